@@ -1,0 +1,1 @@
+//! Physics and chemistry of wort and beer: plain numbers in and out.

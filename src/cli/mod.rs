@@ -1,0 +1,1 @@
+//! Typed commands into verbs, reports onto stdout.

@@ -1,0 +1,1 @@
+//! The nouns of the trade and what makes each of them valid.

@@ -1,0 +1,1 @@
+//! Numbers in, a scene out, as terminal cells or SVG; it knows no beer.

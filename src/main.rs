@@ -1,0 +1,3 @@
+//! The door: arguments in, exit code out.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! One report a file: its text and its JSON.

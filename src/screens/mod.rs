@@ -1,0 +1,1 @@
+//! What a screen holds and what a key does to it; no toolkit.

@@ -1,0 +1,1 @@
+//! Numbers in, numbers out: exact tails, intervals, power, agreement, and seeded dice; it has never heard of taste.

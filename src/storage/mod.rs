@@ -1,0 +1,1 @@
+//! Everything that remembers: rows, and files as bytes.

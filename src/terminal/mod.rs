@@ -1,0 +1,1 @@
+//! The tty: raw mode, signals, colour depth, safe text, restoring.

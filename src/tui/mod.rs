@@ -1,0 +1,1 @@
+//! The screens on cursive, through our own backend over the terminal room.
