@@ -1,1 +1,60 @@
 //! The nouns of the trade and what makes each of them valid.
+
+mod batch;
+mod beer;
+mod blinding_code;
+pub(crate) mod choice;
+mod descriptor;
+mod field;
+mod id;
+mod ingredient;
+mod intent;
+mod invalid;
+mod moment;
+mod name;
+mod notes;
+mod notes_change;
+mod quantity;
+mod recipe;
+mod scale;
+mod sitting;
+mod stage;
+mod taster;
+mod wheel;
+mod word_search;
+
+pub use batch::{Batch, BatchEntry, ENTRY_KINDS, EntryKind, EntryMeasure, EntryValue};
+pub use beer::Beer;
+pub use blinding_code::BlindingCode;
+pub use descriptor::{Allergen, Caution, Descriptor, Jar, JarUse, LookAlike, Reference};
+pub use field::{Field, Form};
+pub use id::{
+    BatchEntryId, BatchId, BeerId, DescriptorId, IngredientId, MarkId, NotesId, PlaceId,
+    RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, TasterId,
+};
+pub use ingredient::{
+    Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
+    Identity, Other, OtherKind, Yeast,
+};
+pub use intent::{Intent, Line, Matters, Promise, Target};
+pub use invalid::Invalid;
+pub use moment::{Day, Moment};
+pub use name::{Name, Remark};
+pub use notes::{
+    BottleFault, Knew, Mark, Nose, Notes, NotesSource, Prompting, Rating, Stopwatch, Subject,
+};
+pub use notes_change::NotesChange;
+pub use quantity::{
+    Abv, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre, Minutes, Percent, Spread,
+    Volumes,
+};
+pub use recipe::{
+    Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,
+    Recipe, RecipeVersion, Water, YeastUse,
+};
+pub use scale::{Measure, SCALES, Scale};
+pub use sitting::{Sample, Seat, SeatRole, Sitting, SittingKind};
+pub use stage::Stage;
+pub use taster::Taster;
+pub use wheel::{Place, Shelf, Wheel, WheelProblem};
+pub use word_search::nearest_names;

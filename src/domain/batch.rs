@@ -1,0 +1,291 @@
+//! One brew of one recipe version, with its log.
+
+use std::fmt;
+
+use crate::domain::BatchEntryId;
+use crate::domain::BatchId;
+use crate::domain::Celsius;
+use crate::domain::Day;
+use crate::domain::Grams;
+use crate::domain::Gravity;
+use crate::domain::Invalid;
+use crate::domain::Litres;
+use crate::domain::Minutes;
+use crate::domain::Moment;
+use crate::domain::Name;
+use crate::domain::RecipeVersionId;
+use crate::domain::Remark;
+
+/// A batch as stored; its intent is the one of its recipe version, frozen at `made_at`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Batch {
+    /// The id.
+    pub id: BatchId,
+    /// The recipe version that was brewed.
+    pub version: RecipeVersionId,
+    /// What is written on its caps.
+    pub cap_mark: Name,
+    /// When it was added, which dates its intent.
+    pub made_at: Moment,
+}
+
+/// What an entry of the log holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EntryMeasure {
+    /// A specific gravity, or degrees Plato where written so.
+    Gravity,
+    /// Litres.
+    Volume,
+    /// Degrees Celsius.
+    Temperature,
+    /// Minutes.
+    Time,
+    /// Grams.
+    Mass,
+    /// A day of the calendar.
+    Date,
+    /// A whole number of bottles.
+    Count,
+    /// Free text.
+    Text,
+    /// An intent written again after the batch was added.
+    Intent,
+}
+
+/// One kind of entry: the whole knowledge about it.
+#[derive(Debug, PartialEq, Eq)]
+pub struct EntryKind {
+    /// The id in columns and commands.
+    pub id: &'static str,
+    /// The words on screen.
+    pub word: &'static str,
+    /// What it holds.
+    pub measure: EntryMeasure,
+    /// An example for help texts and messages.
+    pub example: &'static str,
+}
+
+const fn kind(
+    id: &'static str,
+    word: &'static str,
+    measure: EntryMeasure,
+    example: &'static str,
+) -> EntryKind {
+    EntryKind {
+        id,
+        word,
+        measure,
+        example,
+    }
+}
+
+/// Every kind of entry, in the order of a brew.
+pub static ENTRY_KINDS: &[EntryKind] = &[
+    kind("brewed", "Brewed on", EntryMeasure::Date, "2026-03-14"),
+    kind(
+        "mash-temperature",
+        "Mash temperature",
+        EntryMeasure::Temperature,
+        "67",
+    ),
+    kind(
+        "sparge-temperature",
+        "Sparge temperature",
+        EntryMeasure::Temperature,
+        "76",
+    ),
+    kind("boil-time", "Boil time", EntryMeasure::Time, "60"),
+    kind(
+        "volume-fermenter",
+        "Volume into the fermenter",
+        EntryMeasure::Volume,
+        "4.6",
+    ),
+    kind(
+        "original-gravity",
+        "Original gravity",
+        EntryMeasure::Gravity,
+        "1.052",
+    ),
+    kind(
+        "pitching-temperature",
+        "Pitching temperature",
+        EntryMeasure::Temperature,
+        "18",
+    ),
+    kind(
+        "fermentation-temperature",
+        "Fermentation temperature",
+        EntryMeasure::Temperature,
+        "19",
+    ),
+    kind(
+        "dry-hopped",
+        "Dry hopped on",
+        EntryMeasure::Date,
+        "2026-03-21",
+    ),
+    kind(
+        "final-gravity",
+        "Final gravity",
+        EntryMeasure::Gravity,
+        "1.011",
+    ),
+    kind("packaged", "Packaged on", EntryMeasure::Date, "2026-03-28"),
+    kind(
+        "volume-packaged",
+        "Volume packaged",
+        EntryMeasure::Volume,
+        "4.2",
+    ),
+    kind(
+        "priming-sugar",
+        "Priming sugar, whole batch",
+        EntryMeasure::Mass,
+        "25",
+    ),
+    kind(
+        "storage-temperature",
+        "Storage temperature",
+        EntryMeasure::Temperature,
+        "14",
+    ),
+    kind("bottles-left", "Bottles left", EntryMeasure::Count, "9"),
+    kind(
+        "note",
+        "Note",
+        EntryMeasure::Text,
+        "slow lauter, hot sparge",
+    ),
+    kind(
+        "intent",
+        "Intent written again",
+        EntryMeasure::Intent,
+        "FILE",
+    ),
+];
+
+impl EntryKind {
+    /// The kind with this id.
+    ///
+    /// # Errors
+    /// No kind has the id; the message names all.
+    pub fn from_id(id: &str) -> Result<&'static Self, Invalid> {
+        ENTRY_KINDS
+            .iter()
+            .find(|kind| kind.id == id)
+            .ok_or_else(|| Invalid::NotAChoice {
+                what: "what to log",
+                found: id.chars().take(60).collect(),
+                choices: ENTRY_KINDS
+                    .iter()
+                    .map(|kind| kind.id)
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            })
+    }
+
+    /// Reads a value for this kind.
+    ///
+    /// # Errors
+    /// The text is no such value, or an absurd one.
+    pub fn read(&'static self, text: &str) -> Result<EntryValue, Invalid> {
+        let text = text.trim();
+        let number = || {
+            text.parse::<f64>().map_err(|_| Invalid::Unreadable {
+                what: self.word,
+                found: text.chars().take(40).collect(),
+                example: self.example,
+            })
+        };
+        Ok(match self.measure {
+            EntryMeasure::Gravity => EntryValue::Gravity(Gravity::new(number()?)?),
+            EntryMeasure::Volume => EntryValue::Volume(Litres::new(number()?)?),
+            EntryMeasure::Temperature => EntryValue::Temperature(Celsius::new(number()?)?),
+            EntryMeasure::Time => EntryValue::Time(Minutes::new(number()?)?),
+            EntryMeasure::Mass => EntryValue::Mass(Grams::new(number()?)?),
+            EntryMeasure::Date => EntryValue::Date(Day::parse(text)?),
+            EntryMeasure::Count => {
+                EntryValue::Count(text.parse().map_err(|_| Invalid::Unreadable {
+                    what: self.word,
+                    found: text.chars().take(40).collect(),
+                    example: self.example,
+                })?)
+            }
+            EntryMeasure::Text | EntryMeasure::Intent => {
+                EntryValue::Text(Remark::new(self.word, text)?)
+            }
+        })
+    }
+}
+
+/// The value of an entry.
+#[derive(Debug, Clone, PartialEq)]
+pub enum EntryValue {
+    /// A specific gravity.
+    Gravity(Gravity),
+    /// Litres.
+    Volume(Litres),
+    /// Degrees Celsius.
+    Temperature(Celsius),
+    /// Minutes.
+    Time(Minutes),
+    /// Grams.
+    Mass(Grams),
+    /// A day.
+    Date(Day),
+    /// Bottles.
+    Count(u16),
+    /// Text.
+    Text(Remark),
+}
+
+impl fmt::Display for EntryValue {
+    /// The form that [`EntryKind::read`] reads back.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Gravity(it) => write!(f, "{:.4}", it.get()),
+            Self::Volume(it) => write!(f, "{}", it.get()),
+            Self::Temperature(it) => write!(f, "{}", it.get()),
+            Self::Time(it) => write!(f, "{}", it.get()),
+            Self::Mass(it) => write!(f, "{}", it.get()),
+            Self::Date(it) => write!(f, "{it}"),
+            Self::Count(it) => write!(f, "{it}"),
+            Self::Text(it) => f.write_str(it.as_str()),
+        }
+    }
+}
+
+/// One line of a batch's log; a later line of the same kind (but notes) counts instead of the earlier.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BatchEntry {
+    /// The id.
+    pub id: BatchEntryId,
+    /// What it tells.
+    pub kind: &'static EntryKind,
+    /// The value.
+    pub value: EntryValue,
+    /// When it was written down.
+    pub at: Moment,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_reads_its_own_example() {
+        for kind in ENTRY_KINDS {
+            let value = kind.read(kind.example).unwrap();
+            assert_eq!(kind.read(&value.to_string()), Ok(value), "{}", kind.id);
+        }
+    }
+
+    #[test]
+    fn nonsense_in_the_log_is_refused() {
+        let gravity = EntryKind::from_id("original-gravity").unwrap();
+        for bad in ["1052", "NaN", "", "heavy", "1e308"] {
+            assert!(gravity.read(bad).is_err(), "{bad}");
+        }
+    }
+}

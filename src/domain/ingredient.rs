@@ -1,0 +1,249 @@
+//! The ingredients that the catalogue knows, and the catalogue itself.
+
+use std::collections::HashSet;
+
+use thiserror::Error;
+
+use crate::domain::Allergen;
+use crate::domain::IngredientId;
+use crate::domain::Spread;
+use crate::domain::choice::choices;
+
+choices! {
+    /// Whether a material is mashed or goes in as it is.
+    Goes ("how it goes in") {
+        /// Through the mash; the efficiency applies.
+        Mash = "mash", "mashed";
+        /// Dissolved; all its extract enters.
+        Dissolved = "dissolved", "dissolved";
+    }
+
+    /// What the yeast makes of its extract.
+    Ferments ("how it ferments") {
+        /// As the wort does: the attenuation applies.
+        AsWort = "as-wort", "as the wort does";
+        /// Completely.
+        Wholly = "wholly", "wholly";
+        /// Not at all.
+        Not = "not", "not at all";
+    }
+
+    /// The families of fermentables.
+    FermentableFamily ("a family of fermentables") {
+        /// Pale malts that make most of a grist.
+        Base = "base", "base malt";
+        /// Kilned darker.
+        Kilned = "kilned", "kilned malt";
+        /// Stewed, then kilned.
+        Crystal = "crystal", "crystal malt";
+        /// Roasted.
+        Roasted = "roasted", "roasted malt";
+        /// Smoked.
+        Smoked = "smoked", "smoked malt";
+        /// Unmalted or flaked grain.
+        Flaked = "flaked", "unmalted grain";
+        /// Sugars and syrups.
+        Sugar = "sugar", "sugar";
+        /// Honey.
+        Honey = "honey", "honey";
+        /// Malt extract.
+        Extract = "extract", "malt extract";
+        /// Fruit.
+        Fruit = "fruit", "fruit";
+    }
+
+    /// The kinds of other additions.
+    OtherKind ("a kind of addition") {
+        /// Spices.
+        Spice = "spice", "spice";
+        /// Peels.
+        Peel = "peel", "peel";
+        /// Finings.
+        Finings = "finings", "finings";
+        /// Brewing salts.
+        Salt = "salt", "salt";
+        /// Acids.
+        Acid = "acid", "acid";
+        /// Wood.
+        Wood = "wood", "wood";
+        /// Flavourings such as coffee.
+        Flavouring = "flavouring", "flavouring";
+        /// Fruit added for flavour.
+        Fruit = "fruit", "fruit";
+        /// Yeast food.
+        Nutrient = "nutrient", "yeast nutrient";
+    }
+
+    /// Whether a yeast keeps eating dextrins in the bottle.
+    Diastatic ("whether a yeast is diastatic") {
+        /// It does not.
+        No = "no", "no";
+        /// It does: pressure goes on rising.
+        Yes = "yes", "yes";
+    }
+}
+
+/// What every ingredient has.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Identity {
+    /// The permanent id.
+    pub id: IngredientId,
+    /// The name on screen.
+    pub name: String,
+    /// Other names.
+    pub synonyms: Vec<String>,
+    /// Where its values come from.
+    pub source: String,
+}
+
+/// Malt, grain, sugar, honey, extract, fruit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fermentable {
+    /// Who it is.
+    pub identity: Identity,
+    /// Its family.
+    pub family: FermentableFamily,
+    /// How it goes in.
+    pub goes: Goes,
+    /// As-is share of its mass that becomes extract, 0 to 1.
+    pub extract: Spread,
+    /// Colour in EBC units.
+    pub colour: Spread,
+    /// What the yeast makes of it.
+    pub ferments: Ferments,
+    /// Allergens it brings.
+    pub allergens: Vec<Allergen>,
+}
+
+/// A hop variety.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hop {
+    /// Who it is.
+    pub identity: Identity,
+    /// Alpha acids, % w/w.
+    pub alpha: Spread,
+}
+
+/// A yeast by its character.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Yeast {
+    /// Who it is.
+    pub identity: Identity,
+    /// What it does, in a sentence.
+    pub character: String,
+    /// Apparent attenuation, %.
+    pub attenuation: Spread,
+    /// The temperatures it likes, °C.
+    pub temperature: Spread,
+    /// Days after packaging: earliest sensible, usually ready, usually past its best.
+    pub ready_days: Spread,
+    /// Whether it keeps eating in the bottle.
+    pub diastatic: Diastatic,
+}
+
+/// Anything else that goes in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Other {
+    /// Who it is.
+    pub identity: Identity,
+    /// What kind of addition.
+    pub kind: OtherKind,
+    /// Usual dose, g per litre of beer.
+    pub usual: Spread,
+    /// Allergens it brings.
+    pub allergens: Vec<Allergen>,
+}
+
+/// Two ingredients share an id.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error(
+    "the ingredient id “{id}” is used twice; ids are permanent and unique, rename the newer one"
+)]
+pub struct DoubleIngredient {
+    /// The id.
+    pub id: IngredientId,
+}
+
+/// All ingredients that are known.
+#[derive(Debug, Clone, Default)]
+pub struct Catalogue {
+    fermentables: Vec<Fermentable>,
+    hops: Vec<Hop>,
+    yeasts: Vec<Yeast>,
+    others: Vec<Other>,
+}
+
+impl Catalogue {
+    /// Puts a catalogue together.
+    ///
+    /// # Errors
+    /// Every id that is used twice.
+    pub fn new(
+        fermentables: Vec<Fermentable>,
+        hops: Vec<Hop>,
+        yeasts: Vec<Yeast>,
+        others: Vec<Other>,
+    ) -> Result<Self, Vec<DoubleIngredient>> {
+        let catalogue = Self {
+            fermentables,
+            hops,
+            yeasts,
+            others,
+        };
+        let mut seen = HashSet::new();
+        let double: Vec<DoubleIngredient> = catalogue
+            .identities()
+            .filter(|it| !seen.insert(it.id.clone()))
+            .map(|it| DoubleIngredient { id: it.id.clone() })
+            .collect();
+        if double.is_empty() {
+            Ok(catalogue)
+        } else {
+            Err(double)
+        }
+    }
+
+    fn identities(&self) -> impl Iterator<Item = &Identity> {
+        self.fermentables
+            .iter()
+            .map(|it| &it.identity)
+            .chain(self.hops.iter().map(|it| &it.identity))
+            .chain(self.yeasts.iter().map(|it| &it.identity))
+            .chain(self.others.iter().map(|it| &it.identity))
+    }
+
+    /// All fermentables.
+    #[must_use]
+    pub fn fermentables(&self) -> &[Fermentable] {
+        &self.fermentables
+    }
+
+    /// All hops.
+    #[must_use]
+    pub fn hops(&self) -> &[Hop] {
+        &self.hops
+    }
+
+    /// All yeasts.
+    #[must_use]
+    pub fn yeasts(&self) -> &[Yeast] {
+        &self.yeasts
+    }
+
+    /// All other additions.
+    #[must_use]
+    pub fn others(&self) -> &[Other] {
+        &self.others
+    }
+}
+
+impl Identity {
+    /// True when `text` is this ingredient's id, name or synonym, whatever the case.
+    #[must_use]
+    pub fn answers_to(&self, text: &str) -> bool {
+        let text = text.trim().to_lowercase();
+        self.id.as_str() == text
+            || self.name.to_lowercase() == text
+            || self.synonyms.iter().any(|it| it.to_lowercase() == text)
+    }
+}

@@ -1,0 +1,74 @@
+//! What is wrong with a value that somebody tried to make: facts as fields, words in one place.
+
+use thiserror::Error;
+
+/// A value that the trade does not allow; every message says what was found and what would do.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum Invalid {
+    /// A number outside the range that makes sense for its quantity.
+    #[error("{what}: found {found}{unit}; it must lie between {low}{unit} and {high}{unit}")]
+    OutOfRange {
+        /// The quantity.
+        what: &'static str,
+        /// The number found.
+        found: f64,
+        /// The lowest number allowed.
+        low: f64,
+        /// The highest number allowed.
+        high: f64,
+        /// The unit, with its leading space.
+        unit: &'static str,
+    },
+    /// A text that is empty, or only blanks.
+    #[error("{what} is empty; write at least one letter")]
+    Empty {
+        /// What the text names.
+        what: &'static str,
+    },
+    /// A text longer than its place allows.
+    #[error("{what} has {found} characters; at most {most} are kept")]
+    TooLong {
+        /// What the text names.
+        what: &'static str,
+        /// Its length in characters, counted up to a bound.
+        found: usize,
+        /// The longest allowed.
+        most: usize,
+    },
+    /// A text with characters that could move a cursor or hide what stands there.
+    #[error("{what} has an invisible or control character at place {at}; write it without")]
+    ControlCharacter {
+        /// What the text names.
+        what: &'static str,
+        /// Which character, counted from 1.
+        at: usize,
+    },
+    /// An id that is not lower-case words joined by hyphens.
+    #[error(
+        "the id “{found}” must be small letters and digits joined by hyphens, such as bread-crust"
+    )]
+    NotKebab {
+        /// The text found.
+        found: String,
+    },
+    /// A word from a closed list that is not on it.
+    #[error("{what}: “{found}” is not known; choose from: {choices}")]
+    NotAChoice {
+        /// What is to be chosen.
+        what: &'static str,
+        /// The text found.
+        found: String,
+        /// The closed list, joined by commas.
+        choices: String,
+    },
+    /// A text that should be a number, a date or an amount and is none.
+    #[error("{what}: “{found}” cannot be read; write it like {example}")]
+    Unreadable {
+        /// What was to be read.
+        what: &'static str,
+        /// The text found.
+        found: String,
+        /// An example that would do.
+        example: &'static str,
+    },
+}

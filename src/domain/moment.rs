@@ -1,0 +1,127 @@
+//! Points in time as values: a moment to the millisecond, and a day of the calendar.
+
+use std::fmt;
+
+use chrono::DateTime;
+use chrono::NaiveDate;
+use chrono::SecondsFormat;
+use chrono::Utc;
+
+use crate::domain::Invalid;
+
+/// A moment in universal time, to the millisecond; its text form sorts by time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Moment(DateTime<Utc>);
+
+impl Moment {
+    /// Wraps a time that the clock gave.
+    #[must_use]
+    pub const fn new(time: DateTime<Utc>) -> Self {
+        Self(time)
+    }
+
+    /// Reads the text form, such as `2026-03-14T18:30:00.000Z`.
+    ///
+    /// # Errors
+    /// The text is no such moment.
+    pub fn parse(text: &str) -> Result<Self, Invalid> {
+        DateTime::parse_from_rfc3339(text)
+            .map(|time| Self(time.with_timezone(&Utc)))
+            .map_err(|_| Invalid::Unreadable {
+                what: "a moment",
+                found: text.chars().take(40).collect(),
+                example: "2026-03-14T18:30:00Z",
+            })
+    }
+
+    /// The day in universal time.
+    #[must_use]
+    pub fn day(self) -> Day {
+        Day(self.0.date_naive())
+    }
+
+    /// Whole seconds from `earlier` to this moment; negative when `earlier` is later.
+    #[must_use]
+    pub fn seconds_since(self, earlier: Self) -> i64 {
+        (self.0 - earlier.0).num_seconds()
+    }
+
+    /// Milliseconds from `earlier` to this moment.
+    #[must_use]
+    pub fn milliseconds_since(self, earlier: Self) -> i64 {
+        (self.0 - earlier.0).num_milliseconds()
+    }
+}
+
+impl fmt::Display for Moment {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0.to_rfc3339_opts(SecondsFormat::Millis, true))
+    }
+}
+
+/// A day of the calendar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Day(NaiveDate);
+
+impl Day {
+    /// Wraps a date.
+    #[must_use]
+    pub const fn new(date: NaiveDate) -> Self {
+        Self(date)
+    }
+
+    /// Reads `2026-03-14`.
+    ///
+    /// # Errors
+    /// The text is no such day, or the day lies outside 1900 to 2200.
+    pub fn parse(text: &str) -> Result<Self, Invalid> {
+        let unreadable = || Invalid::Unreadable {
+            what: "a day",
+            found: text.chars().take(40).collect(),
+            example: "2026-03-14",
+        };
+        let date = NaiveDate::parse_from_str(text, "%Y-%m-%d").map_err(|_| unreadable())?;
+        let day = Self(date);
+        if (1900..=2200).contains(&chrono::Datelike::year(&date)) && day.to_string() == text {
+            Ok(day)
+        } else {
+            Err(unreadable())
+        }
+    }
+
+    /// Days from `earlier` to this day; negative when `earlier` is later.
+    #[must_use]
+    pub fn days_since(self, earlier: Self) -> i64 {
+        (self.0 - earlier.0).num_days()
+    }
+}
+
+impl fmt::Display for Day {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.0.format("%Y-%m-%d"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_moment_survives_its_text_form() {
+        let text = "2026-03-14T18:30:00.250Z";
+        assert_eq!(Moment::parse(text).unwrap().to_string(), text);
+    }
+
+    #[test]
+    fn a_day_that_is_not_in_the_calendar_is_refused() {
+        for bad in ["2026-02-30", "14.3.2026", "2026-3-14", "0001-01-01"] {
+            assert!(Day::parse(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn days_are_counted_over_a_leap_day() {
+        let from = Day::parse("2028-02-28").unwrap();
+        assert_eq!(Day::parse("2028-03-01").unwrap().days_since(from), 2);
+    }
+}

@@ -1,0 +1,153 @@
+//! A name or short text that is safe to show: not empty, not endless, no hidden characters.
+
+use std::fmt;
+
+use crate::domain::Invalid;
+
+/// A name of 1 to 80 visible characters, trimmed.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Name(String);
+
+impl Name {
+    /// The longest name, in characters.
+    pub const MOST: usize = 80;
+
+    /// Makes a name of `text`; `what` is what a message calls it.
+    ///
+    /// # Errors
+    /// Empty, longer than [`Name::MOST`], or with control or direction characters in it.
+    pub fn new(what: &'static str, text: &str) -> Result<Self, Invalid> {
+        visible(what, text, Self::MOST).map(Self)
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for Name {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// A free text of at most 2,000 characters; line breaks are kept, other control characters are not.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Remark(String);
+
+impl Remark {
+    /// The longest remark, in characters.
+    pub const MOST: usize = 2_000;
+
+    /// Makes a remark of `text`.
+    ///
+    /// # Errors
+    /// Empty, longer than [`Remark::MOST`], or with control or direction characters other than a line break.
+    pub fn new(what: &'static str, text: &str) -> Result<Self, Invalid> {
+        let lines: Result<Vec<String>, Invalid> = text
+            .lines()
+            .map(|line| {
+                if line.trim().is_empty() {
+                    Ok(String::new())
+                } else {
+                    visible(what, line, Self::MOST)
+                }
+            })
+            .collect();
+        let joined = lines?.join("\n");
+        visible_length(what, &joined, Self::MOST)?;
+        Ok(Self(joined))
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+fn visible_length(what: &'static str, text: &str, most: usize) -> Result<(), Invalid> {
+    if text.is_empty() {
+        return Err(Invalid::Empty { what });
+    }
+    // Counting stops soon after the limit, so that a megabyte costs no more than a line.
+    let found = text.chars().take(most + 1_000).count();
+    if found > most {
+        return Err(Invalid::TooLong { what, found, most });
+    }
+    Ok(())
+}
+
+fn visible(what: &'static str, text: &str, most: usize) -> Result<String, Invalid> {
+    let text = text.trim();
+    visible_length(what, text, most)?;
+    match text.chars().position(hides) {
+        Some(index) => Err(Invalid::ControlCharacter {
+            what,
+            at: index + 1,
+        }),
+        None => Ok(text.to_owned()),
+    }
+}
+
+/// True for characters that move a cursor, turn the reading direction or take no room.
+fn hides(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{61c}' | '\u{feff}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_is_trimmed_and_kept() {
+        assert_eq!(Name::new("a name", "  Ana ").unwrap().as_str(), "Ana");
+    }
+
+    #[test]
+    fn a_name_of_blanks_is_refused() {
+        assert_eq!(
+            Name::new("a name", " \t "),
+            Err(Invalid::Empty { what: "a name" })
+        );
+    }
+
+    #[test]
+    fn a_name_with_an_escape_or_a_direction_mark_is_refused_with_its_place() {
+        for text in ["Ana\u{1b}[2J", "Ana\u{202e}x"] {
+            assert_eq!(
+                Name::new("a name", text),
+                Err(Invalid::ControlCharacter {
+                    what: "a name",
+                    at: 4
+                })
+            );
+        }
+    }
+
+    #[test]
+    fn a_name_of_a_megabyte_is_refused_without_counting_it_all() {
+        let long = "a".repeat(1_000_000);
+        assert_eq!(
+            Name::new("a name", &long),
+            Err(Invalid::TooLong {
+                what: "a name",
+                found: 1_080,
+                most: 80
+            })
+        );
+    }
+
+    #[test]
+    fn a_remark_keeps_its_line_breaks() {
+        assert_eq!(
+            Remark::new("a note", "slow lauter\n\nhot sparge\n")
+                .unwrap()
+                .as_str(),
+            "slow lauter\n\nhot sparge"
+        );
+    }
+}

@@ -1,0 +1,370 @@
+//! The scales on which a glass is rated, each one record: id, stage, unit, question, anchors and steps of the digit keys.
+
+use crate::domain::Invalid;
+use crate::domain::Stage;
+
+/// What the ten digit keys mean on a scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Measure {
+    /// Intensity 0 to 9 (a ten-category scale in the sense of ISO 4121).
+    Intensity,
+    /// An amount in a unit; digit `d` stands for `steps[d]`.
+    Amount {
+        /// The unit shown.
+        unit: &'static str,
+        /// What each digit stands for.
+        steps: [f64; 10],
+        /// The largest amount that can be stored.
+        most: f64,
+    },
+    /// One of a few named choices, digits from 1.
+    Choice {
+        /// The words, first for the digit 1.
+        words: &'static [&'static str],
+    },
+}
+
+/// One scale; the whole knowledge about it.
+#[derive(Debug, PartialEq)]
+pub struct Scale {
+    /// The id in files, columns and commands.
+    pub id: &'static str,
+    /// The word on screen.
+    pub word: &'static str,
+    /// The stage it belongs to; none for what is asked apart from the profile.
+    pub stage: Option<Stage>,
+    /// The question put to the taster.
+    pub question: &'static str,
+    /// What the low end means.
+    pub low: &'static str,
+    /// What the high end means.
+    pub high: &'static str,
+    /// What the digits mean.
+    pub measure: Measure,
+}
+
+const fn intensity(
+    id: &'static str,
+    word: &'static str,
+    stage: Stage,
+    question: &'static str,
+    [low, high]: [&'static str; 2],
+) -> Scale {
+    Scale {
+        id,
+        word,
+        stage: Some(stage),
+        question,
+        low,
+        high,
+        measure: Measure::Intensity,
+    }
+}
+
+/// Every scale, in the order in which a tasting asks.
+pub static SCALES: &[Scale] = &[
+    Scale {
+        id: "colour",
+        word: "Colour",
+        stage: Some(Stage::Appearance),
+        question: "Which strip looks like your glass, held against white?",
+        low: "pale straw",
+        high: "black",
+        measure: Measure::Amount {
+            unit: "EBC",
+            // Steps of equal ratio, about 1.5, from straw to black: the eye compares ratios.
+            steps: [3.0, 4.5, 6.5, 10.0, 15.0, 22.0, 32.0, 48.0, 70.0, 100.0],
+            most: 300.0,
+        },
+    },
+    intensity(
+        "haze",
+        "Haze",
+        Stage::Appearance,
+        "How hazy is it?",
+        ["brilliant", "like milk"],
+    ),
+    Scale {
+        id: "head",
+        word: "Head height",
+        stage: Some(Stage::Appearance),
+        question: "How high is the foam? One finger is about 15 mm.",
+        low: "no foam",
+        high: "45 mm or more",
+        measure: Measure::Amount {
+            unit: "mm",
+            steps: [0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0],
+            most: 200.0,
+        },
+    },
+    intensity(
+        "bubbles",
+        "Bubbles",
+        Stage::Appearance,
+        "How lively are the bubbles in the glass?",
+        ["still", "streaming"],
+    ),
+    Scale {
+        id: "head-retention",
+        word: "Head retention",
+        stage: Some(Stage::Appearance),
+        question: "How long until the foam has sunk to half its height?",
+        low: "gone at once",
+        high: "six minutes or more",
+        measure: Measure::Amount {
+            unit: "s",
+            steps: [
+                0.0, 15.0, 30.0, 60.0, 90.0, 120.0, 180.0, 240.0, 300.0, 360.0,
+            ],
+            most: 3_600.0,
+        },
+    },
+    intensity(
+        "aroma-intensity",
+        "Aroma, overall",
+        Stage::Aroma,
+        "How strong is the smell as a whole?",
+        ["no smell", "fills the room"],
+    ),
+    intensity(
+        "sweet",
+        "Sweet",
+        Stage::Flavour,
+        "How sweet?",
+        ["not at all", "syrup"],
+    ),
+    intensity(
+        "bitter",
+        "Bitter",
+        Stage::Flavour,
+        "How bitter?",
+        ["not at all", "cannot be more"],
+    ),
+    intensity(
+        "sour",
+        "Sour",
+        Stage::Flavour,
+        "How sour?",
+        ["not at all", "lemon juice"],
+    ),
+    intensity(
+        "salty",
+        "Salty",
+        Stage::Flavour,
+        "How salty?",
+        ["not at all", "sea water"],
+    ),
+    intensity(
+        "fullness",
+        "Fullness",
+        Stage::Body,
+        "How full does it feel in the mouth?",
+        ["water", "cream"],
+    ),
+    intensity(
+        "carbonation",
+        "Carbonation",
+        Stage::Body,
+        "How strongly does it prickle?",
+        ["flat", "stings"],
+    ),
+    intensity(
+        "smoothness",
+        "Smoothness",
+        Stage::Body,
+        "How smooth does it slide?",
+        ["rough", "silk"],
+    ),
+    intensity(
+        "astringency",
+        "Astringency",
+        Stage::Body,
+        "How much does it dry and rough the tongue?",
+        ["not at all", "over-steeped tea"],
+    ),
+    intensity(
+        "alcohol-warmth",
+        "Alcohol warmth",
+        Stage::Body,
+        "How much warmth of alcohol?",
+        ["none", "spirits"],
+    ),
+    intensity(
+        "dryness",
+        "Dryness",
+        Stage::Finish,
+        "How dry is the end?",
+        ["sweet to the last", "bone dry"],
+    ),
+    intensity(
+        "lingering-bitterness",
+        "Lingering bitterness",
+        Stage::Finish,
+        "How much bitterness stays?",
+        ["none", "will not go"],
+    ),
+    Scale {
+        id: "length",
+        word: "Length",
+        stage: Some(Stage::Finish),
+        question: "How long does the taste stay after swallowing?",
+        low: "gone at once",
+        high: "a minute or more",
+        measure: Measure::Amount {
+            unit: "s",
+            steps: [0.0, 2.0, 4.0, 7.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0],
+            most: 600.0,
+        },
+    },
+    Scale {
+        id: "lacing",
+        word: "Lacing",
+        stage: Some(Stage::Appearance),
+        question: "Now look at the empty part of the glass: how much foam clings to it?",
+        low: "clean glass",
+        high: "a closed curtain",
+        measure: Measure::Intensity,
+    },
+    Scale {
+        id: "serving-temperature",
+        word: "Serving temperature",
+        stage: None,
+        question: "How warm is the beer in the glass? Measure it if you can.",
+        low: "from the fridge",
+        high: "room temperature",
+        measure: Measure::Amount {
+            unit: "°C",
+            steps: [3.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0],
+            most: 40.0,
+        },
+    },
+    // The nine-point hedonic scale with its words: Peryam & Pilgrim 1957, Food Technology 11:9-14.
+    Scale {
+        id: "liking",
+        word: "Liking",
+        stage: None,
+        question: "Apart from all that: how do you like it?",
+        low: "dislike extremely",
+        high: "like extremely",
+        measure: Measure::Choice {
+            words: &[
+                "dislike extremely",
+                "dislike very much",
+                "dislike moderately",
+                "dislike slightly",
+                "neither like nor dislike",
+                "like slightly",
+                "like moderately",
+                "like very much",
+                "like extremely",
+            ],
+        },
+    },
+    Scale {
+        id: "another-glass",
+        word: "Another glass",
+        stage: None,
+        question: "Would you take another glass of it?",
+        low: "no",
+        high: "yes",
+        measure: Measure::Choice {
+            words: &["no", "perhaps", "yes"],
+        },
+    },
+];
+
+impl Scale {
+    /// The scale with this id.
+    ///
+    /// # Errors
+    /// No scale has the id; the message names those that exist.
+    pub fn from_id(id: &str) -> Result<&'static Self, Invalid> {
+        SCALES
+            .iter()
+            .find(|scale| scale.id == id)
+            .ok_or_else(|| Invalid::NotAChoice {
+                what: "a scale",
+                found: id.chars().take(60).collect(),
+                choices: SCALES
+                    .iter()
+                    .filter(|scale| scale.stage.is_some())
+                    .map(|scale| scale.id)
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            })
+    }
+
+    /// What a digit key stands for, in the unit of the scale; none if the key has no meaning here.
+    #[must_use]
+    pub fn value_of_digit(&self, digit: u8) -> Option<f64> {
+        let index = usize::from(digit);
+        match &self.measure {
+            Measure::Intensity => (index <= 9).then(|| f64::from(digit)),
+            Measure::Amount { steps, .. } => steps.get(index).copied(),
+            Measure::Choice { words } => {
+                (1..=words.len()).contains(&index).then(|| f64::from(digit))
+            }
+        }
+    }
+
+    /// True when `value` can stand on this scale.
+    #[must_use]
+    pub fn allows(&self, value: f64) -> bool {
+        match &self.measure {
+            Measure::Intensity => (0.0..=9.0).contains(&value),
+            Measure::Amount { most, .. } => (0.0..=*most).contains(&value),
+            Measure::Choice { words } => {
+                (1..=words.len()).any(|n| (value - n as f64).abs() < f64::EPSILON)
+            }
+        }
+    }
+
+    /// The value in words, with its unit.
+    #[must_use]
+    pub fn words_for(&self, value: f64) -> String {
+        match &self.measure {
+            Measure::Intensity => format!("{value:.0}"),
+            Measure::Amount { unit, .. } => format!("{value:.0} {unit}"),
+            Measure::Choice { words } => words
+                .iter()
+                .enumerate()
+                .find(|(index, _)| (value - (index + 1) as f64).abs() < f64::EPSILON)
+                .map_or_else(|| format!("{value:.0}"), |(_, word)| (*word).to_owned()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_are_unique_and_kebab_case() {
+        for (index, scale) in SCALES.iter().enumerate() {
+            assert!(
+                crate::domain::DescriptorId::new(scale.id).is_ok(),
+                "{}",
+                scale.id
+            );
+            assert!(SCALES[index + 1..].iter().all(|other| other.id != scale.id));
+        }
+    }
+
+    #[test]
+    fn every_digit_gives_a_value_that_the_scale_allows() {
+        for scale in SCALES {
+            for value in (0..=9).filter_map(|digit| scale.value_of_digit(digit)) {
+                assert!(scale.allows(value), "{} {value}", scale.id);
+            }
+        }
+    }
+
+    #[test]
+    fn liking_has_the_nine_words_of_peryam_and_pilgrim() {
+        // Peryam & Pilgrim 1957, Food Technology 11:9-14; words from memory.
+        let liking = Scale::from_id("liking").unwrap();
+        assert_eq!(liking.words_for(5.0), "neither like nor dislike");
+        assert_eq!(liking.words_for(9.0), "like extremely");
+        assert_eq!(liking.value_of_digit(0), None);
+    }
+}
