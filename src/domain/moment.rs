@@ -34,10 +34,10 @@ impl Moment {
             })
     }
 
-    /// The day in universal time.
+    /// The time as the calendar library holds it.
     #[must_use]
-    pub fn day(self) -> Day {
-        Day(self.0.date_naive())
+    pub const fn utc(self) -> DateTime<Utc> {
+        self.0
     }
 
     /// Whole seconds from `earlier` to this moment; negative when `earlier` is later.

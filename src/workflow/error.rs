@@ -1,0 +1,118 @@
+//! What a person can be told when something could not be done: what was tried, what was found, what to do.
+
+use thiserror::Error;
+
+use crate::domain::Invalid;
+use crate::formats::Problem;
+use crate::statistics::NoEntropy;
+use crate::storage::StorageError;
+
+/// Why a verb could not be done.
+#[derive(Debug, Error)]
+pub enum WorkflowError {
+    /// A value was refused.
+    #[error(transparent)]
+    Invalid(#[from] Invalid),
+    /// The store could not do it.
+    #[error(transparent)]
+    Storage(#[from] StorageError),
+    /// No seed could be drawn.
+    #[error(transparent)]
+    NoEntropy(#[from] NoEntropy),
+    /// A document has problems; nothing of it was saved.
+    #[error("{}", listed(.problems))]
+    Problems {
+        /// All of them, by place.
+        problems: Vec<Problem>,
+    },
+    /// A batch by this name is not there.
+    #[error("no batch is marked “{asked}”; {}", known(.known, "the marks in use are", "there is no batch yet: thirdglass batch add RECIPE"))]
+    NoBatch {
+        /// What was asked for.
+        asked: String,
+        /// The cap marks that exist.
+        known: Vec<String>,
+    },
+    /// A taster by this name is not there.
+    #[error("no taster is called “{asked}”; {}", known(.known, "the tasters are", "there is none yet: thirdglass taster add NAME"))]
+    NoTaster {
+        /// What was asked for.
+        asked: String,
+        /// The names that exist.
+        known: Vec<String>,
+    },
+    /// The cap mark is taken.
+    #[error("the cap mark “{mark}” is in use; bottles are told apart by it, so choose another")]
+    MarkTaken {
+        /// The mark.
+        mark: String,
+    },
+    /// The name is taken.
+    #[error("a taster called “{name}” is there already; choose a name that tells the two apart")]
+    NameTaken {
+        /// The name.
+        name: String,
+    },
+    /// The plan is sealed.
+    #[error(
+        "{what} of “{mark}” stays sealed while {} not locked their notes; lock or leave first, or break the seal on purpose, which marks the notes for ever",
+        have(.tasters)
+    )]
+    Sealed {
+        /// What was asked for.
+        what: &'static str,
+        /// The cap mark.
+        mark: String,
+        /// Who is still tasting.
+        tasters: Vec<String>,
+    },
+    /// The notes are final.
+    #[error("these notes are locked since {at}; locked notes stay as they are")]
+    Locked {
+        /// When.
+        at: String,
+    },
+    /// Nothing has been tasted yet.
+    #[error("nobody has locked notes on “{mark}” yet; taste it first: thirdglass taste {mark} --taster NAME")]
+    NothingTasted {
+        /// The cap mark.
+        mark: String,
+    },
+    /// The beer has no recipe.
+    #[error("“{mark}” is known by its cap mark only, so there is no plan to set beside the notes; attach a recipe: thirdglass batch add RECIPE --mark {mark}")]
+    NoRecipe {
+        /// The cap mark.
+        mark: String,
+    },
+    /// A document in the store can no longer be read; it was valid when it was stored.
+    #[error("the stored recipe of “{mark}” cannot be read any more: {}; the document itself is kept unchanged", listed(.problems))]
+    StoredDocument {
+        /// The cap mark.
+        mark: String,
+        /// What is wrong with it today.
+        problems: Vec<Problem>,
+    },
+}
+
+fn listed(problems: &[Problem]) -> String {
+    problems
+        .iter()
+        .map(ToString::to_string)
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+fn known(names: &[String], some: &str, none: &str) -> String {
+    if names.is_empty() {
+        none.to_owned()
+    } else {
+        format!("{some}: {}", names.join(", "))
+    }
+}
+
+fn have(tasters: &[String]) -> String {
+    match tasters {
+        [one] => format!("{one} has"),
+        many => format!("{} have", many.join(" and ")),
+    }
+}

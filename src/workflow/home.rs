@@ -1,0 +1,127 @@
+//! A home: the data folder opened, with the wheel, the catalogue, the clock and the dice that every verb uses.
+
+use std::path::Path;
+use std::path::PathBuf;
+
+use crate::domain::Catalogue;
+use crate::domain::Day;
+use crate::domain::Moment;
+use crate::domain::Wheel;
+use crate::formats::read_catalogue;
+use crate::formats::read_wheel;
+use crate::statistics::Dice;
+use crate::storage::Store;
+use crate::storage::builtin_ingredient_files;
+use crate::storage::builtin_wheel_files;
+use crate::storage::user_ingredient_files;
+use crate::storage::user_wheel_files;
+use crate::workflow::Clock;
+use crate::workflow::WorkflowError;
+use crate::workflow::local_day;
+
+/// Letters in a drawn id: 100 bits, so that two homes never draw the same.
+const ID_LETTERS: usize = 20;
+
+/// The opened data folder.
+pub struct Home {
+    pub(crate) store: Store,
+    pub(crate) clock: Clock,
+    pub(crate) dice: Dice,
+    wheel: Wheel,
+    catalogue: Catalogue,
+    folder: Option<PathBuf>,
+}
+
+impl Home {
+    /// Opens a data folder, making it on first use.
+    ///
+    /// # Errors
+    /// The folder or its file cannot be opened, or a descriptor file of the user has problems.
+    pub fn open(folder: &Path, mut clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
+        let store = Store::open(folder, &clock.now())?;
+        let (wheel, catalogue) = (wheel_of(Some(folder))?, catalogue_of(Some(folder))?);
+        Ok(Self {
+            store,
+            clock,
+            dice,
+            wheel,
+            catalogue,
+            folder: Some(folder.to_owned()),
+        })
+    }
+
+    /// A home in memory, which forgets everything when dropped.
+    ///
+    /// # Errors
+    /// The store cannot be made.
+    pub fn in_memory(clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
+        Ok(Self {
+            store: Store::in_memory()?,
+            clock,
+            dice,
+            wheel: wheel_of(None)?,
+            catalogue: catalogue_of(None)?,
+            folder: None,
+        })
+    }
+
+    /// The wheel.
+    #[must_use]
+    pub const fn wheel(&self) -> &Wheel {
+        &self.wheel
+    }
+
+    /// The ingredient catalogue.
+    #[must_use]
+    pub const fn catalogue(&self) -> &Catalogue {
+        &self.catalogue
+    }
+
+    /// The data folder; none for a home in memory.
+    #[must_use]
+    pub fn folder(&self) -> Option<&Path> {
+        self.folder.as_deref()
+    }
+
+    /// The time now.
+    pub fn now(&mut self) -> Moment {
+        self.clock.now()
+    }
+
+    /// Today, on the calendar of this machine.
+    pub fn today(&mut self) -> Day {
+        local_day(self.clock.now())
+    }
+
+    /// Draws an id.
+    pub(crate) fn draw_id(&mut self) -> String {
+        self.dice.letters(ID_LETTERS)
+    }
+}
+
+/// The wheel as built in, with the user's files after it.
+///
+/// # Errors
+/// Every problem of every file.
+pub fn wheel_of(folder: Option<&Path>) -> Result<Wheel, WorkflowError> {
+    let user = folder.map_or_else(|| Ok(Vec::new()), user_wheel_files)?;
+    let files = joined(builtin_wheel_files(), &user);
+    read_wheel(&files).map_err(|problems| WorkflowError::Problems { problems })
+}
+
+fn catalogue_of(folder: Option<&Path>) -> Result<Catalogue, WorkflowError> {
+    let user = folder.map_or_else(|| Ok(Vec::new()), user_ingredient_files)?;
+    let files = joined(builtin_ingredient_files(), &user);
+    read_catalogue(&files).map_err(|problems| WorkflowError::Problems { problems })
+}
+
+fn joined<'a>(
+    builtin: &[(&'static str, &'static str)],
+    user: &'a [(String, String)],
+) -> Vec<(&'a str, &'a str)> {
+    builtin
+        .iter()
+        .copied()
+        .chain(user.iter().map(|(name, text)| (name.as_str(), text.as_str())))
+        .collect()
+}

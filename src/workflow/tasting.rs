@@ -1,0 +1,260 @@
+//! A tasting from the first question to the lock: started, changed key by key, resumed, left, locked.
+
+use crate::domain::Beer;
+use crate::domain::BeerId;
+use crate::domain::BlindingCode;
+use crate::domain::Field;
+use crate::domain::Form;
+use crate::domain::MarkId;
+use crate::domain::Name;
+use crate::domain::Notes;
+use crate::domain::NotesChange;
+use crate::domain::NotesId;
+use crate::domain::NotesSource;
+use crate::domain::Sample;
+use crate::domain::SampleId;
+use crate::domain::Seat;
+use crate::domain::SeatId;
+use crate::domain::SeatRole;
+use crate::domain::Sitting;
+use crate::domain::SittingId;
+use crate::domain::SittingKind;
+use crate::domain::Taster;
+use crate::storage::NotesRow;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::local_day;
+
+/// A tasting under way, as the taster may see it: nothing of the plan, nothing of the others.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tasting {
+    /// The notes so far.
+    pub notes: Notes,
+    /// The person.
+    pub taster: Taster,
+    /// What is written on the bottle.
+    pub cap_mark: Name,
+    /// The code of the glass.
+    pub code: BlindingCode,
+}
+
+impl Home {
+    /// Opens a tasting, or joins the one that is open on the same beer; a beer that is not known yet
+    /// is kept by its cap mark alone. A tasting of this taster on this beer that is still open is
+    /// resumed instead.
+    ///
+    /// # Errors
+    /// A name is refused, or the store cannot be written.
+    pub fn start_tasting(
+        &mut self,
+        taster: &Taster,
+        cap_mark: &str,
+        source: NotesSource,
+    ) -> Result<Tasting, WorkflowError> {
+        let beer = self.beer_or_new(cap_mark)?;
+        let open = self.store.open_notes_of_beer(&beer.id)?;
+        if let Some(row) = open.iter().find(|row| row.taster.id == taster.id) {
+            return self.tasting(&row.notes);
+        }
+        let notes = match self.store.open_sitting_of(&beer.id)? {
+            Some((sitting, sample)) => self.join(taster, &sitting, &sample, source)?,
+            None => self.open_sitting(taster, &beer.id, source)?,
+        };
+        self.tasting(&notes)
+    }
+
+    fn beer_or_new(&mut self, cap_mark: &str) -> Result<Beer, WorkflowError> {
+        let cap_mark = Name::new("a cap mark", cap_mark)?;
+        if let Some(beer) = self.store.beer_marked(&cap_mark)? {
+            return Ok(beer);
+        }
+        let beer = Beer {
+            id: BeerId::new(self.draw_id()),
+            cap_mark,
+            batch: None,
+            abv: None,
+        };
+        self.store.add_beer(&beer)?;
+        Ok(beer)
+    }
+
+    fn open_sitting(
+        &mut self,
+        taster: &Taster,
+        beer: &BeerId,
+        source: NotesSource,
+    ) -> Result<NotesId, WorkflowError> {
+        let code = u16::try_from(self.dice.whole(100, 999)).unwrap_or(100);
+        let sitting = Sitting {
+            id: SittingId::new(self.draw_id()),
+            kind: SittingKind::Tasting,
+            seed: self.dice.seed(),
+            made_at: self.now(),
+            closed_at: None,
+        };
+        let sample = Sample {
+            id: SampleId::new(self.draw_id()),
+            sitting: sitting.id.clone(),
+            code: BlindingCode::new(code)?,
+            beer: beer.clone(),
+        };
+        let seat = self.new_seat(taster, &sitting);
+        let notes = self.new_notes(&seat, &sample, 1, Form::Full, source);
+        self.store.open_sitting(&sitting, &seat, &sample, &notes)?;
+        Ok(notes.id)
+    }
+
+    fn join(
+        &mut self,
+        taster: &Taster,
+        sitting: &Sitting,
+        sample: &Sample,
+        source: NotesSource,
+    ) -> Result<NotesId, WorkflowError> {
+        let seat = self.new_seat(taster, sitting);
+        let notes = self.new_notes(&seat, sample, 1, Form::Full, source);
+        self.store.join_sitting(&seat, &notes)?;
+        Ok(notes.id)
+    }
+
+    fn new_seat(&mut self, taster: &Taster, sitting: &Sitting) -> Seat {
+        Seat {
+            id: SeatId::new(self.draw_id()),
+            sitting: sitting.id.clone(),
+            taster: taster.id.clone(),
+            role: SeatRole::Taster,
+            left_at: None,
+        }
+    }
+
+    fn new_notes(
+        &mut self,
+        seat: &Seat,
+        sample: &Sample,
+        round: u8,
+        form: Form,
+        source: NotesSource,
+    ) -> Notes {
+        let now = self.now();
+        Notes {
+            id: NotesId::new(self.draw_id()),
+            seat: seat.id.clone(),
+            sample: sample.id.clone(),
+            round,
+            form,
+            source,
+            knew: None,
+            nose: None,
+            tasted_on: local_day(now),
+            typed_on: now,
+            current_field: Field::Checklist.id(),
+            seal_broken_at: None,
+            locked_at: None,
+            bottle_fault: None,
+            remark: None,
+            ratings: Vec::new(),
+            marks: Vec::new(),
+            stopwatches: Vec::new(),
+        }
+    }
+
+    /// The tasting with these notes.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn tasting(&self, id: &NotesId) -> Result<Tasting, WorkflowError> {
+        let (notes, row, sample) = self.store.notes_with_row(id)?;
+        Ok(Tasting {
+            notes,
+            taster: row.taster,
+            cap_mark: row.beer.cap_mark,
+            code: sample.code,
+        })
+    }
+
+    /// Stores changes to open notes, all or none, and applies them to `tasting`.
+    ///
+    /// # Errors
+    /// The notes are locked, or the store cannot be written; then `tasting` is unchanged too.
+    pub fn change(
+        &mut self,
+        tasting: &mut Tasting,
+        changes: &[NotesChange],
+    ) -> Result<(), WorkflowError> {
+        self.store.change_notes(&tasting.notes.id, changes)?;
+        for change in changes {
+            tasting.notes.apply(change);
+        }
+        Ok(())
+    }
+
+    /// An id for a new mark.
+    pub fn new_mark(&mut self) -> MarkId {
+        MarkId::new(self.draw_id())
+    }
+
+    /// Makes the notes final, and closes the sitting once nobody is tasting any more.
+    ///
+    /// # Errors
+    /// The notes are locked already, or the store cannot be written.
+    pub fn lock(&mut self, tasting: &mut Tasting) -> Result<(), WorkflowError> {
+        let now = self.now();
+        self.change(tasting, &[NotesChange::Locked(now)])?;
+        self.close_if_done(&tasting.notes.id)
+    }
+
+    /// Leaves a tasting without locking; what was typed is kept, but the table need not wait.
+    ///
+    /// # Errors
+    /// The store cannot be written.
+    pub fn leave(&mut self, tasting: &Tasting) -> Result<(), WorkflowError> {
+        let now = self.now();
+        self.store.leave_seat(&tasting.notes.seat, now)?;
+        self.close_if_done(&tasting.notes.id)
+    }
+
+    fn close_if_done(&mut self, id: &NotesId) -> Result<(), WorkflowError> {
+        let (_, row, _) = self.store.notes_with_row(id)?;
+        let still_open = self
+            .store
+            .open_notes_of_beer(&row.beer.id)?
+            .iter()
+            .any(|other| other.sitting == row.sitting);
+        if !still_open {
+            let now = self.now();
+            self.store.close_sitting(&row.sitting, now)?;
+        }
+        Ok(())
+    }
+
+    /// A second pass of the same glass as it warms, beginning where the ratings begin.
+    ///
+    /// # Errors
+    /// The store cannot be written.
+    pub fn second_pass(&mut self, first: &mut Tasting) -> Result<Tasting, WorkflowError> {
+        let (_, row, sample) = self.store.notes_with_row(&first.notes.id)?;
+        let seat = Seat {
+            id: row.seat,
+            sitting: row.sitting,
+            taster: row.taster.id,
+            role: SeatRole::Taster,
+            left_at: None,
+        };
+        let source = first.notes.source;
+        let mut notes = self.new_notes(&seat, &sample, first.notes.round + 1, Form::Full, source);
+        notes.knew = first.notes.knew;
+        notes.nose = first.notes.nose;
+        notes.current_field = Field::FirstSniff.id();
+        self.store.add_notes(&notes)?;
+        self.lock(first)?;
+        self.tasting(&notes.id)
+    }
+
+    /// The tastings that are open, newest last.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn open_tastings(&self) -> Result<Vec<NotesRow>, WorkflowError> {
+        Ok(self.store.open_notes()?)
+    }
+}
