@@ -82,7 +82,8 @@ fn asbc_cubic(ratio: f64) -> f64 {
     ((135.997 * ratio - 630.272) * ratio + 1111.14) * ratio - 616.868
 }
 
-/// The extract of a specific gravity that is known to lie in the solved range.
+/// The specific gravity at which a quantity that rises with it reaches a target, by bisection;
+/// `None` when it does not in the solved range.
 pub(super) fn gravity_at(rising: impl Fn(f64) -> f64, target: f64) -> Option<SpecificGravity> {
     let (mut low, mut high) = (*GRAVITY_RANGE.start(), *GRAVITY_RANGE.end());
     within(target, &(rising(low)..=rising(high)))?;
