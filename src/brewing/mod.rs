@@ -1,1 +1,48 @@
 //! Physics and chemistry of wort and beer: plain numbers in and out.
+
+mod bounds;
+
+pub mod alcohol;
+pub mod attenuation;
+pub mod beer_spectrum;
+pub mod bitterness;
+pub mod bottle;
+pub mod carbonation;
+pub mod colour;
+pub mod extract;
+pub mod gravity;
+pub mod haze;
+pub mod priming;
+
+pub use alcohol::alcohol_by_volume;
+pub use alcohol::alcohol_by_weight;
+pub use alcohol::alcohol_grams;
+pub use attenuation::Attenuation;
+pub use attenuation::ExtractMix;
+pub use attenuation::real_extract;
+pub use beer_spectrum::absorbance_ratio;
+pub use beer_spectrum::seen_colour;
+pub use beer_spectrum::transmission;
+pub use bitterness::HopCharge;
+pub use bitterness::HopContact;
+pub use bitterness::boil_utilisation;
+pub use bitterness::iso_alpha_fraction;
+pub use bitterness::stand_utilisation;
+pub use bottle::BottleKind;
+pub use bottle::PressureCaution;
+pub use carbonation::gauge_pressure_bar;
+pub use carbonation::residual_volumes;
+pub use carbonation::volumes_from_unfinished;
+pub use colour::ColourCharge;
+pub use colour::beer_ebc;
+pub use colour::ebc_from_srm;
+pub use colour::malt_colour_units;
+pub use colour::srm_from_ebc;
+pub use extract::ExtractCharge;
+pub use extract::ExtractSource;
+pub use extract::original_extract;
+pub use gravity::Plato;
+pub use gravity::SpecificGravity;
+pub use haze::haze_digit;
+pub use haze::haze_word;
+pub use priming::PrimingSugar;
