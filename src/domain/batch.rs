@@ -212,9 +212,8 @@ impl EntryKind {
                     example: self.example,
                 })?)
             }
-            EntryMeasure::Text | EntryMeasure::Intent => {
-                EntryValue::Text(Remark::new(self.word, text)?)
-            }
+            EntryMeasure::Text => EntryValue::Text(Remark::new(self.word, text)?),
+            EntryMeasure::Intent => EntryValue::Document(text.to_owned()),
         })
     }
 }
@@ -238,6 +237,8 @@ pub enum EntryValue {
     Count(u16),
     /// Text.
     Text(Remark),
+    /// A document as it was read, checked by whoever read it.
+    Document(String),
 }
 
 impl fmt::Display for EntryValue {
@@ -252,6 +253,7 @@ impl fmt::Display for EntryValue {
             Self::Date(it) => write!(f, "{it}"),
             Self::Count(it) => write!(f, "{it}"),
             Self::Text(it) => f.write_str(it.as_str()),
+            Self::Document(it) => f.write_str(it),
         }
     }
 }

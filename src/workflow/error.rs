@@ -47,6 +47,16 @@ pub enum WorkflowError {
         /// The mark.
         mark: String,
     },
+    /// A recipe version is kept with other contents.
+    #[error(
+        "version {version} of “{name}” is kept already with other contents, and kept versions never change; give the file a new version and name this one as its parent"
+    )]
+    VersionTaken {
+        /// The recipe.
+        name: String,
+        /// The version.
+        version: String,
+    },
     /// The name is taken.
     #[error("a taster called “{name}” is there already; choose a name that tells the two apart")]
     NameTaken {
@@ -73,13 +83,17 @@ pub enum WorkflowError {
         at: String,
     },
     /// Nothing has been tasted yet.
-    #[error("nobody has locked notes on “{mark}” yet; taste it first: thirdglass taste {mark} --taster NAME")]
+    #[error(
+        "nobody has locked notes on “{mark}” yet; taste it first: thirdglass taste {mark} --taster NAME"
+    )]
     NothingTasted {
         /// The cap mark.
         mark: String,
     },
     /// The beer has no recipe.
-    #[error("“{mark}” is known by its cap mark only, so there is no plan to set beside the notes; attach a recipe: thirdglass batch add RECIPE --mark {mark}")]
+    #[error(
+        "“{mark}” is known by its cap mark only, so there is no plan to set beside the notes; attach a recipe: thirdglass batch add RECIPE --mark {mark}"
+    )]
     NoRecipe {
         /// The cap mark.
         mark: String,

@@ -122,6 +122,9 @@ fn joined<'a>(
     builtin
         .iter()
         .copied()
-        .chain(user.iter().map(|(name, text)| (name.as_str(), text.as_str())))
+        .chain(
+            user.iter()
+                .map(|(name, text)| (name.as_str(), text.as_str())),
+        )
         .collect()
 }

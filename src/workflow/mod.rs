@@ -1,1 +1,25 @@
 //! The verbs of the job; they hold the clock, the dice and the store.
+
+mod batch_log;
+mod batches;
+mod clock;
+mod error;
+mod figures;
+mod found;
+mod home;
+mod recipes;
+mod seal;
+mod side_by_side;
+mod tasters;
+mod tasting;
+
+pub use batch_log::BatchLog;
+pub use batches::{BatchPage, BatchRow, DatedIntent, Readiness};
+pub use clock::{Clock, local_day};
+pub use error::WorkflowError;
+pub use figures::{Figure, Figures, Origin, figures};
+pub use found::{Found, mark_words, subject_word};
+pub use home::{Home, wheel_of};
+pub use recipes::ReadRecipe;
+pub use side_by_side::{FigureLine, HopedLine, Noted, PromisedLine, SideBySide, UnplannedWord};
+pub use tasting::Tasting;

@@ -1,0 +1,94 @@
+//! What one taster found in one glass, with what they had never named before.
+
+use crate::domain::Day;
+use crate::domain::Mark;
+use crate::domain::Name;
+use crate::domain::Notes;
+use crate::domain::NotesId;
+use crate::domain::Stage;
+use crate::domain::Subject;
+use crate::domain::Wheel;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// One set of locked notes as its taster may read it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// The notes.
+    pub notes: Notes,
+    /// Whose.
+    pub taster: Name,
+    /// The bottle.
+    pub cap_mark: Name,
+    /// The day of tasting.
+    pub tasted_on: Day,
+    /// Words this taster has never named before, in the order of this glass.
+    pub firsts: Vec<String>,
+}
+
+impl Home {
+    /// What was found in these notes.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn found(&self, id: &NotesId) -> Result<Found, WorkflowError> {
+        let (notes, row, _) = self.store.notes_with_row(id)?;
+        let known = self.store.descriptors_named_by(&row.taster.id, id)?;
+        let mut firsts: Vec<String> = Vec::new();
+        for mark in &notes.marks {
+            if let Subject::Descriptor(descriptor) = &mark.subject {
+                let word = subject_word(self.wheel(), &mark.subject);
+                if !known.contains(descriptor) && !firsts.contains(&word) {
+                    firsts.push(word);
+                }
+            }
+        }
+        Ok(Found {
+            tasted_on: notes.tasted_on,
+            notes,
+            taster: row.taster.name,
+            cap_mark: row.beer.cap_mark,
+            firsts,
+        })
+    }
+}
+
+impl Found {
+    /// The words of a stage, each with its strength.
+    #[must_use]
+    pub fn words(&self, wheel: &Wheel, stage: Stage) -> Vec<String> {
+        self.notes
+            .marks_at(stage)
+            .map(|mark| mark_words(wheel, mark))
+            .collect()
+    }
+}
+
+/// A mark in words: what, and how strong.
+#[must_use]
+pub fn mark_words(wheel: &Wheel, mark: &Mark) -> String {
+    let word = subject_word(wheel, &mark.subject);
+    match mark.intensity {
+        Some(intensity) => format!("{word} {intensity}"),
+        None => word,
+    }
+}
+
+/// What a mark names, in words.
+#[must_use]
+pub fn subject_word(wheel: &Wheel, subject: &Subject) -> String {
+    match subject {
+        Subject::Descriptor(id) => wheel
+            .descriptor(id)
+            .map_or_else(|| id.to_string(), |it| it.word.clone()),
+        Subject::Shelf(id) => wheel.shelf(id).map_or_else(
+            || id.to_string(),
+            |it| format!("something from the shelf {}", it.name),
+        ),
+        Subject::Place(id) => wheel.place(id).map_or_else(
+            || id.to_string(),
+            |it| format!("something from the {}", it.name),
+        ),
+        Subject::Free(text) => format!("“{}”", text.as_str()),
+    }
+}

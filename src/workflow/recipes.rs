@@ -1,0 +1,133 @@
+//! Recipe files: read and checked, predicted from, and kept as versions that never change.
+
+use std::path::Path;
+
+use crate::domain::Batch;
+use crate::domain::Recipe;
+use crate::domain::RecipeVersion;
+use crate::domain::RecipeVersionId;
+use crate::formats::RecipeAnswers;
+use crate::formats::document_hash;
+use crate::formats::read_recipe;
+use crate::formats::write_recipe;
+use crate::storage::read_file;
+use crate::storage::write_new_file;
+use crate::workflow::BatchLog;
+use crate::workflow::Figures;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::figures;
+
+/// A recipe with the document it was read from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadRecipe {
+    /// The document, letter for letter.
+    pub document: String,
+    /// What it says.
+    pub recipe: Recipe,
+}
+
+impl Home {
+    /// Reads a recipe file; nothing is kept.
+    ///
+    /// # Errors
+    /// The file cannot be read, or every problem in it at once.
+    pub fn read_recipe(&self, file: &Path) -> Result<ReadRecipe, WorkflowError> {
+        let document = read_file(file)?;
+        let recipe = self.parse_recipe(&file.display().to_string(), &document)?;
+        Ok(ReadRecipe { document, recipe })
+    }
+
+    pub(crate) fn parse_recipe(&self, name: &str, document: &str) -> Result<Recipe, WorkflowError> {
+        read_recipe(name, document, self.catalogue(), self.wheel())
+            .map_err(|problems| WorkflowError::Problems { problems })
+    }
+
+    /// The figures of a recipe file.
+    ///
+    /// # Errors
+    /// The file cannot be read or has problems, or a batch of this recipe is being tasted.
+    pub fn predict(&self, file: &Path) -> Result<(Recipe, Figures), WorkflowError> {
+        let read = self.read_recipe(file)?;
+        self.ensure_recipe_unsealed(&read)?;
+        let figures = figures(&read.recipe, &BatchLog::default());
+        Ok((read.recipe, figures))
+    }
+
+    fn ensure_recipe_unsealed(&self, read: &ReadRecipe) -> Result<(), WorkflowError> {
+        let hash = document_hash(&read.document);
+        for batch in self.store.batches()? {
+            let Some(version) = self.store.recipe_version(&batch.version)? else {
+                continue;
+            };
+            let same = version.hash == hash
+                || (version.name == read.recipe.name && version.version == read.recipe.version);
+            if let (true, Some(beer)) = (same, self.store.beer_of_batch(&batch.id)?) {
+                self.ensure_unsealed(&beer.id, &beer.cap_mark, "the prediction")?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Writes a new recipe file from the answers to the ten questions.
+    ///
+    /// # Errors
+    /// The file exists already or cannot be written.
+    pub fn new_recipe(&self, answers: &RecipeAnswers, file: &Path) -> Result<(), WorkflowError> {
+        Ok(write_new_file(file, &write_recipe(answers))?)
+    }
+
+    /// Keeps a recipe as a version, or finds the one kept before with the same contents.
+    pub(crate) fn keep_version(
+        &mut self,
+        read: &ReadRecipe,
+    ) -> Result<RecipeVersion, WorkflowError> {
+        let hash = document_hash(&read.document);
+        if let Some(kept) = self.store.recipe_version_with_hash(&hash)? {
+            return Ok(kept);
+        }
+        let (name, version) = (&read.recipe.name, &read.recipe.version);
+        if self.store.recipe_version_named(name, version)?.is_some() {
+            return Err(WorkflowError::VersionTaken {
+                name: name.to_string(),
+                version: version.to_string(),
+            });
+        }
+        let parent = match &read.recipe.parent {
+            Some(parent) => self.store.recipe_version_named(name, parent)?,
+            None => None,
+        };
+        let kept = RecipeVersion {
+            id: RecipeVersionId::new(self.draw_id()),
+            parent: parent.map(|it| it.id),
+            reason: read.recipe.reason.clone(),
+            name: name.clone(),
+            version: version.clone(),
+            document: read.document.clone(),
+            hash,
+            made_at: self.now(),
+        };
+        self.store.add_recipe_version(&kept)?;
+        Ok(kept)
+    }
+
+    /// The recipe of a batch, as its document was read when the batch was added.
+    pub(crate) fn recipe_of(&self, batch: &Batch) -> Result<Recipe, WorkflowError> {
+        let mark = || batch.cap_mark.to_string();
+        let version = self
+            .store
+            .recipe_version(&batch.version)?
+            .ok_or_else(|| WorkflowError::NoRecipe { mark: mark() })?;
+        self.parse_recipe(
+            &format!("{} {}", version.name, version.version),
+            &version.document,
+        )
+        .map_err(|error| match error {
+            WorkflowError::Problems { problems } => WorkflowError::StoredDocument {
+                mark: mark(),
+                problems,
+            },
+            other => other,
+        })
+    }
+}
