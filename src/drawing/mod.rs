@@ -4,4 +4,4 @@ mod ink;
 mod wrap;
 
 pub use ink::{Ink, Line, Span};
-pub use wrap::wrap;
+pub use wrap::{width, wrap};

@@ -2,6 +2,12 @@
 
 use unicode_width::UnicodeWidthStr;
 
+/// How many cells a text takes.
+#[must_use]
+pub fn width(text: &str) -> usize {
+    text.width()
+}
+
 /// Breaks `text` at blanks into lines of at most `cells` cells; a longer word gets a line of its own.
 #[must_use]
 pub fn wrap(text: &str, cells: usize) -> Vec<String> {

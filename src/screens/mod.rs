@@ -1,1 +1,44 @@
 //! What a screen holds and what a key does to it; no toolkit.
+
+mod app;
+mod asking;
+mod batches_screen;
+mod cupboard_screen;
+mod fault_screen;
+mod found_screen;
+mod key;
+mod line_mode;
+mod market;
+mod notes_screen;
+mod page;
+mod press;
+mod screen;
+mod side_by_side_screen;
+mod start_screen;
+mod taster_screen;
+mod tasting_page;
+mod tasting_screen;
+mod text_entry;
+mod welcome_screen;
+mod words_screen;
+
+pub use app::{App, Framed, Running};
+pub use asking::Asking;
+pub use batches_screen::BatchesScreen;
+pub use cupboard_screen::CupboardScreen;
+pub use fault_screen::FaultScreen;
+pub use found_screen::FoundScreen;
+pub use key::{Action, KEYS, Key};
+pub use line_mode::{press_line, told};
+pub use market::{Market, Stroll, cut};
+pub use notes_screen::NotesScreen;
+pub use page::{Page, Room, Row};
+pub use press::Press;
+pub use screen::{Act, Input, Next, Screen};
+pub use side_by_side_screen::SideBySideScreen;
+pub use start_screen::StartScreen;
+pub use taster_screen::{MarkScreen, TasterScreen};
+pub use tasting_screen::TastingScreen;
+pub use text_entry::TextEntry;
+pub use welcome_screen::WelcomeScreen;
+pub use words_screen::WordsScreen;

@@ -1,0 +1,138 @@
+//! The words of the wheel: as a list of places and shelves, and one word whole with its jar.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::domain::Descriptor;
+use crate::domain::Reference;
+use crate::domain::Wheel;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::wrap;
+
+/// All words, place by place and shelf by shelf.
+#[must_use]
+pub fn wheel_lines(wheel: &Wheel, cells: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for place in wheel.places() {
+        lines.push(Line::of(Ink::Title, place.name.clone()).and(Ink::Quiet, format!(" · {}", place.met)));
+        for shelf in wheel.shelves_of(&place.id) {
+            let words: Vec<&str> = wheel.words_on(&shelf.id).map(|it| it.word.as_str()).collect();
+            let text = format!("{}: {}", shelf.name, words.join(", "));
+            lines.extend(
+                wrap(&text, cells.saturating_sub(4))
+                    .into_iter()
+                    .enumerate()
+                    .map(|(index, line)| Line::plain(format!("{}{line}", if index == 0 { "  " } else { "    " }))),
+            );
+        }
+        lines.push(Line::blank());
+    }
+    lines
+}
+
+/// The whole wheel as JSON.
+#[must_use]
+pub fn wheel_json(wheel: &Wheel) -> Value {
+    let places: Vec<Value> = wheel
+        .places()
+        .iter()
+        .map(|place| {
+            let shelves: Vec<Value> = wheel
+                .shelves_of(&place.id)
+                .map(|shelf| {
+                    let words: Vec<Value> = wheel
+                        .words_on(&shelf.id)
+                        .map(|it| json!({ "id": it.id.as_str(), "word": it.word }))
+                        .collect();
+                    json!({ "id": shelf.id.as_str(), "name": shelf.name, "words": words })
+                })
+                .collect();
+            json!({ "id": place.id.as_str(), "name": place.name, "shelves": shelves })
+        })
+        .collect();
+    json!({ "format": 1, "places": places })
+}
+
+/// One word whole: where it stands, what it is like, its look-alikes and its jar.
+#[must_use]
+pub fn word_lines(wheel: &Wheel, it: &Descriptor, cells: usize) -> Vec<Line> {
+    let mut lines = vec![Line::of(Ink::Title, it.word.clone()).and(Ink::Quiet, format!(" · {}", stands(wheel, it)))];
+    let mut add = |ink: Ink, text: &str| {
+        for line in wrap(text, cells.saturating_sub(2)) {
+            lines.push(Line::of(ink, format!("  {line}")));
+        }
+    };
+    add(Ink::Plain, &it.definition);
+    if !it.synonyms.is_empty() {
+        add(Ink::Quiet, &format!("Also called: {}", it.synonyms.join(", ")));
+    }
+    for other in &it.look_alikes {
+        let word = wheel.descriptor(&other.id).map_or("", |it| it.word.as_str());
+        add(Ink::Plain, &format!("Easily taken for {word}: {}", other.tell));
+    }
+    match &it.reference {
+        Reference::Jar(jar) => {
+            add(Ink::Strong, &format!("Jar: {}", jar.item));
+            add(Ink::Plain, &format!("{} Keeps {}. {}.", jar.how, jar.keeps, capital(jar.met_by.word())));
+            let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
+            if !allergens.is_empty() {
+                add(Ink::Alert, &format!("May hold: {}.", allergens.join(", ")));
+            }
+            let cautions: Vec<&str> = jar.cautions.iter().map(|it| it.word()).collect();
+            if !cautions.is_empty() {
+                add(Ink::Alert, &format!("Take care: {}.", cautions.join("; ")));
+            }
+        }
+        Reference::NoJar { why, instead } => {
+            add(Ink::Strong, &format!("No jar: {why}"));
+            add(Ink::Plain, &format!("Instead: {instead}"));
+        }
+    }
+    lines
+}
+
+/// Where a word stands: place and shelf.
+#[must_use]
+pub fn stands(wheel: &Wheel, it: &Descriptor) -> String {
+    let Some(shelf) = wheel.shelf(&it.shelf) else {
+        return String::new();
+    };
+    let place = wheel.place(&shelf.place).map_or("", |it| it.name.as_str());
+    format!("{place}, {}", shelf.name)
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
+}
+
+/// One word whole, as JSON.
+#[must_use]
+pub fn word_json(wheel: &Wheel, it: &Descriptor) -> Value {
+    let reference = match &it.reference {
+        Reference::Jar(jar) => json!({
+            "item": jar.item,
+            "how": jar.how,
+            "use": jar.met_by.id(),
+            "keeps": jar.keeps,
+            "allergens": jar.allergens.iter().map(|it| it.id()).collect::<Vec<_>>(),
+            "cautions": jar.cautions.iter().map(|it| it.id()).collect::<Vec<_>>(),
+        }),
+        Reference::NoJar { why, instead } => json!({ "why_no_jar": why, "instead": instead }),
+    };
+    json!({
+        "format": 1,
+        "id": it.id.as_str(),
+        "word": it.word,
+        "stands": stands(wheel, it),
+        "definition": it.definition,
+        "synonyms": it.synonyms,
+        "stages": it.stages.iter().map(|it| it.id()).collect::<Vec<_>>(),
+        "look_alikes": it.look_alikes.iter().map(|it| json!({ "id": it.id.as_str(), "tell": it.tell })).collect::<Vec<_>>(),
+        "reference": reference,
+    })
+}

@@ -1,0 +1,322 @@
+//! The app as a stack of screens: presses in, a framed page out; the full-screen and the line-by-line mode both drive it.
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::width;
+use crate::drawing::wrap;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Input;
+use crate::screens::KEYS;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::Room;
+use crate::screens::Row;
+use crate::screens::Screen;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// What lies over the top screen.
+enum Overlay {
+    None,
+    Explanation,
+    Sentence(String),
+}
+
+/// Whether the app goes on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Running {
+    /// It goes on.
+    Yes,
+    /// It has ended.
+    Ended,
+}
+
+/// The screens that are open, and the home they work on.
+pub struct App {
+    home: Home,
+    screens: Vec<Box<dyn Screen>>,
+    overlay: Overlay,
+    scrolled: usize,
+}
+
+/// A page with title and footer, exactly as high as the room.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Framed {
+    /// The rows from top to bottom.
+    pub rows: Vec<Row>,
+}
+
+impl App {
+    /// An app that begins with these screens, the last one on top.
+    #[must_use]
+    pub fn new(home: Home, screens: Vec<Box<dyn Screen>>) -> Self {
+        Self {
+            home,
+            screens,
+            overlay: Overlay::None,
+            scrolled: 0,
+        }
+    }
+
+    /// True while a watch runs on the top screen.
+    #[must_use]
+    pub fn is_ticking(&self) -> bool {
+        self.screens.last().is_some_and(|screen| screen.is_ticking())
+    }
+
+    /// True while the top screen has typed text that Enter would accept.
+    #[must_use]
+    pub fn is_typing(&self) -> bool {
+        self.screens.last().is_some_and(|screen| screen.is_typing())
+    }
+
+    /// What characters mean on the top screen.
+    #[must_use]
+    pub fn input(&self) -> Input {
+        self.screens.last().map_or(Input::Keys, |screen| screen.input())
+    }
+
+    /// The keys that work now.
+    #[must_use]
+    pub fn actions(&self) -> Vec<Action> {
+        self.screens.last().map_or_else(Vec::new, |screen| screen.actions())
+    }
+
+    /// Does what a press asks for.
+    pub fn press(&mut self, press: &Press) -> Running {
+        if !matches!(self.overlay, Overlay::None) {
+            let explained = matches!(self.overlay, Overlay::Explanation);
+            self.overlay = Overlay::None;
+            // A sentence is no question: the key that takes it away does its work too.
+            if explained || matches!(press, Press::Enter | Press::Esc) {
+                return Running::Yes;
+            }
+        }
+        let Some(screen) = self.screens.last_mut() else {
+            return Running::Ended;
+        };
+        if let Press::Paste(text) = press {
+            screen.paste(text);
+            return Running::Yes;
+        }
+        let Some(act) = meaning(screen.as_ref(), press) else {
+            return Running::Yes;
+        };
+        match act {
+            Act::Do(Action::Explain) => self.overlay = Overlay::Explanation,
+            Act::Do(Action::PageDown) => self.scrolled += 10,
+            Act::Do(Action::PageUp) => self.scrolled = self.scrolled.saturating_sub(10),
+            act => {
+                let next = screen.act(act, &mut self.home);
+                return self.follow(next);
+            }
+        }
+        Running::Yes
+    }
+
+    fn follow(&mut self, next: Result<Next, WorkflowError>) -> Running {
+        let depth = self.screens.len();
+        match next {
+            Ok(Next::Stay) => return Running::Yes,
+            Ok(Next::Open(screen)) => self.screens.push(screen),
+            Ok(Next::Replace(screen)) => {
+                self.screens.truncate(depth - 1);
+                self.screens.push(screen);
+            }
+            Ok(Next::Close) => self.screens.truncate(depth - 1),
+            Ok(Next::Home) => self.screens.truncate(1),
+            Ok(Next::Quit) => self.screens.clear(),
+            Ok(Next::Say(sentence)) => {
+                self.overlay = Overlay::Sentence(sentence);
+                return Running::Yes;
+            }
+            Err(error) => {
+                self.overlay = Overlay::Sentence(error.to_string());
+                return Running::Yes;
+            }
+        }
+        self.scrolled = 0;
+        if self.screens.is_empty() { Running::Ended } else { Running::Yes }
+    }
+
+    /// The whole picture for the room there is.
+    pub fn framed(&mut self, room: Room) -> Framed {
+        let Some(screen) = self.screens.last_mut() else {
+            return Framed { rows: Vec::new() };
+        };
+        let title = Row {
+            line: Line::of(Ink::Title, format!(" {} ", screen.title())),
+            press: None,
+        };
+        let footer = footer(screen.as_ref(), room);
+        let inner = Room {
+            width: room.width,
+            height: room.height.saturating_sub(1 + footer.len()),
+        };
+        let page = match &self.overlay {
+            Overlay::Explanation => explanation(screen.as_ref(), inner),
+            _ => screen.page(&mut self.home, inner).unwrap_or_else(|error| {
+                let mut page = Page::default();
+                page.text(Ink::Alert, &error.to_string(), inner.text_width());
+                page
+            }),
+        };
+        let sentence = match &self.overlay {
+            Overlay::Sentence(sentence) => wrap(sentence, inner.text_width().saturating_sub(2)),
+            _ => Vec::new(),
+        };
+        let body = Room {
+            height: inner.height.saturating_sub(sentence.len()),
+            ..inner
+        };
+        let mut rows = vec![title];
+        rows.extend(visible(page, body, &mut self.scrolled));
+        rows.extend(sentence.into_iter().map(|line| Row {
+            line: Line::of(Ink::Alert, line),
+            press: None,
+        }));
+        rows.extend(footer);
+        rows.truncate(room.height);
+        Framed { rows }
+    }
+
+    /// The top page as lines of any number, for the line-by-line mode.
+    pub fn told(&mut self) -> Vec<Line> {
+        let room = Room { width: 80, height: 1_000 };
+        let Some(screen) = self.screens.last_mut() else {
+            return Vec::new();
+        };
+        let title = Line::of(Ink::Title, screen.title());
+        let page = match std::mem::replace(&mut self.overlay, Overlay::None) {
+            Overlay::Explanation => explanation(screen.as_ref(), room),
+            Overlay::Sentence(sentence) => {
+                let mut page = Page::default();
+                page.text(Ink::Alert, &sentence, room.width);
+                page
+            }
+            Overlay::None => screen.page(&mut self.home, room).unwrap_or_else(|error| {
+                let mut page = Page::default();
+                page.text(Ink::Alert, &error.to_string(), room.width);
+                page
+            }),
+        };
+        std::iter::once(title)
+            .chain(page.rows.into_iter().map(|row| row.line))
+            .collect()
+    }
+}
+
+/// What a press means to a screen; none if it means nothing there.
+fn meaning(screen: &dyn Screen, press: &Press) -> Option<Act> {
+    if let Press::Row(row) = press {
+        return Some(Act::Row(*row));
+    }
+    if let Press::Char(c) = press {
+        let types = match screen.input() {
+            Input::Keys => false,
+            Input::Text => true,
+            Input::Words => {
+                c.is_alphabetic() || (screen.is_typing() && matches!(c, ' ' | '-' | '\'' | '’'))
+            }
+        };
+        if types {
+            return Some(Act::Typed(*c));
+        }
+        if let Some(digit) = c.to_digit(10).and_then(|digit| u8::try_from(digit).ok()) {
+            return Some(Act::Digit(digit));
+        }
+    }
+    KEYS.iter()
+        .find(|key| key.presses.contains(press))
+        .map(|key| key.action)
+        .filter(|action| {
+            matches!(action, Action::Explain | Action::PageDown | Action::PageUp)
+                || screen.actions().contains(action)
+        })
+        .map(Act::Do)
+}
+
+fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
+    let mut rows = vec![Row::default()];
+    let mut used = 0;
+    let actions = screen.actions();
+    let keys = KEYS
+        .iter()
+        .filter(|key| actions.contains(&key.action) || key.action == Action::Explain);
+    for key in keys {
+        let taken = width(key.shown) + width(key.label) + 3;
+        if used + taken > room.width && used > 0 {
+            // Two lines of keys are enough; what does not fit is in the explanation.
+            if rows.len() == 2 {
+                break;
+            }
+            rows.push(Row::default());
+            used = 0;
+        }
+        used += taken;
+        if let Some(row) = rows.last_mut() {
+            let line = std::mem::take(&mut row.line);
+            row.line = line
+                .and(Ink::Strong, key.shown)
+                .and(Ink::Quiet, format!(" {}  ", key.label));
+        }
+    }
+    rows
+}
+
+fn explanation(screen: &dyn Screen, room: Room) -> Page {
+    let mut page = Page::default();
+    page.gap();
+    page.text(Ink::Plain, screen.explanation(), room.text_width());
+    page.gap();
+    let actions = screen.actions();
+    for key in KEYS.iter().filter(|key| actions.contains(&key.action)) {
+        let indent = 8;
+        for (index, line) in wrap(key.explained, room.text_width().saturating_sub(indent + 2))
+            .into_iter()
+            .enumerate()
+        {
+            let shown = if index == 0 { key.shown } else { "" };
+            let pad = " ".repeat(indent.saturating_sub(width(shown)));
+            page.line(Line::of(Ink::Strong, shown).and(Ink::Plain, format!("{pad}{line}")));
+        }
+    }
+    page.gap();
+    page.line(Line::of(Ink::Quiet, "Any key goes on."));
+    page
+}
+
+/// The rows that fit, with the focus in view, beside the side pane where there is room.
+fn visible(page: Page, room: Room, scrolled: &mut usize) -> Vec<Row> {
+    let height = room.height;
+    let last = page.rows.len().saturating_sub(height);
+    let lowest = page.focus.saturating_sub(height.saturating_sub(1));
+    *scrolled = (*scrolled).min(last);
+    let from = (*scrolled).max(lowest.min(last));
+    let hidden_below = page.rows.len().saturating_sub(from + height);
+    let mut rows: Vec<Row> = page.rows.into_iter().skip(from).take(height).collect();
+    rows.resize(height, Row::default());
+    if hidden_below > 0
+        && let Some(row) = rows.last_mut()
+    {
+        row.line = Line::of(Ink::Quiet, format!("… {} more lines: PgDn", hidden_below + 1));
+        row.press = Some(Press::PageDown);
+    }
+    if room.width >= Room::WIDE && !page.side.is_empty() {
+        for (row, side) in rows.iter_mut().zip(page.side) {
+            beside(row, side);
+        }
+    }
+    rows
+}
+
+fn beside(row: &mut Row, side: Line) {
+    const COLUMN: usize = 82;
+    let used: usize = row.line.spans.iter().map(|span| width(&span.text)).sum();
+    let line = std::mem::take(&mut row.line);
+    row.line = line.and(Ink::Plain, " ".repeat(COLUMN.saturating_sub(used)));
+    row.line = std::mem::take(&mut row.line).and(Ink::Quiet, "│ ");
+    row.line.spans.extend(side.spans);
+}

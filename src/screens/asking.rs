@@ -1,0 +1,101 @@
+//! A question answered by typing or by choosing one of the names there are.
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::TextEntry;
+
+/// Names shown at once.
+const SHOWN: usize = 12;
+
+/// A line to type on, over a list of names that narrows as one types.
+#[derive(Debug, Clone, Default)]
+pub struct Asking {
+    entry: TextEntry,
+    names: Vec<String>,
+    chosen: Option<usize>,
+}
+
+impl Asking {
+    /// A question with these names to choose from.
+    #[must_use]
+    pub fn among(names: Vec<String>) -> Self {
+        Self {
+            entry: TextEntry::default(),
+            names,
+            chosen: None,
+        }
+    }
+
+    /// The names that begin with what is typed.
+    fn shown(&self) -> Vec<&String> {
+        let typed = self.entry.text().to_lowercase();
+        self.names
+            .iter()
+            .filter(|name| name.to_lowercase().starts_with(&typed))
+            .take(SHOWN)
+            .collect()
+    }
+
+    /// True while something is typed.
+    #[must_use]
+    pub fn is_typing(&self) -> bool {
+        !self.entry.is_empty()
+    }
+
+    /// Types a character.
+    pub fn push(&mut self, c: char) {
+        self.chosen = None;
+        self.entry.push(c);
+    }
+
+    /// Types a pasted text.
+    pub fn paste(&mut self, text: &str) {
+        self.chosen = None;
+        self.entry.paste(text);
+    }
+
+    /// Rubs out a character.
+    pub fn rub_out(&mut self) {
+        self.chosen = None;
+        self.entry.rub_out();
+    }
+
+    /// Moves the choice among the names shown.
+    pub fn turn(&mut self, by: isize) {
+        let count = self.shown().len();
+        if count > 0 {
+            let from = self.chosen.map_or(if by > 0 { count - 1 } else { 0 }, |at| at);
+            self.chosen = Some(from.saturating_add_signed(by + count.cast_signed()) % count);
+        }
+    }
+
+    /// The answer: the chosen name, or what is typed.
+    #[must_use]
+    pub fn answer(&self) -> String {
+        self.chosen
+            .and_then(|row| self.shown().get(row).map(|name| (*name).clone()))
+            .unwrap_or_else(|| self.entry.text().to_owned())
+    }
+
+    /// The name in a row.
+    #[must_use]
+    pub fn name_in(&self, row: usize) -> Option<String> {
+        self.shown().get(row).map(|name| (*name).clone())
+    }
+
+    /// Draws the line and the names.
+    pub fn draw(&self, page: &mut Page) {
+        page.line(
+            Line::of(Ink::Quiet, "> ")
+                .and(Ink::Strong, self.entry.text())
+                .and(Ink::Chosen, " "),
+        );
+        page.gap();
+        for (index, name) in self.shown().into_iter().enumerate() {
+            let ink = if self.chosen == Some(index) { Ink::Chosen } else { Ink::Plain };
+            page.choice(Line::plain("  ").and(ink, format!(" {name} ")), Press::Row(index));
+        }
+    }
+}

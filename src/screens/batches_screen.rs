@@ -1,0 +1,316 @@
+//! The batches: a list, one batch whole, a new one from a recipe file, and its log.
+
+use std::path::PathBuf;
+
+use crate::domain::ENTRY_KINDS;
+use crate::domain::EntryKind;
+use crate::domain::EntryMeasure;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::reports::batch_page_lines;
+use crate::reports::batch_row_line;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Asking;
+use crate::screens::Input;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::SideBySideScreen;
+use crate::screens::taster_screen::Answered;
+use crate::screens::taster_screen::answered;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// The list of batches.
+#[derive(Default)]
+pub struct BatchesScreen {
+    marks: Vec<String>,
+    chosen: usize,
+}
+
+impl BatchesScreen {
+    /// The list, read when it is first shown.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    fn open(&self, row: usize) -> Next {
+        match self.marks.get(row) {
+            Some(mark) => Next::Open(Box::new(BatchScreen { mark: mark.clone() })),
+            None => Next::Stay,
+        }
+    }
+}
+
+impl Screen for BatchesScreen {
+    fn title(&self) -> String {
+        "Batches".to_owned()
+    }
+
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let rows = home.batch_rows()?;
+        self.marks = rows.iter().map(|row| row.mark.to_string()).collect();
+        let mut page = Page::default();
+        page.gap();
+        if rows.is_empty() {
+            page.text(Ink::Plain, "No batch yet. a adds one from a recipe file. A recipe file is written by answering ten questions: thirdglass recipe new FILE", room.text_width());
+        }
+        for (index, row) in rows.iter().enumerate() {
+            let chosen = index == self.chosen;
+            if chosen {
+                page.focus = page.rows.len();
+            }
+            let mut line = Line::of(if chosen { Ink::Chosen } else { Ink::Plain }, if chosen { "▸ " } else { "  " });
+            line.spans.extend(batch_row_line(row).spans);
+            page.choice(line, Press::Row(index));
+        }
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        vec![Action::Accept, Action::Add, Action::Up, Action::Down, Action::Back]
+    }
+
+    fn explanation(&self) -> &'static str {
+        "Every brew with its cap mark, how long it has conditioned, and whether that kind is usually ready. The recipe of a batch that somebody is tasting is left out."
+    }
+
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+        let last = self.marks.len().saturating_sub(1);
+        Ok(match act {
+            Act::Do(Action::Accept) => self.open(self.chosen),
+            Act::Row(row) => self.open(row),
+            Act::Do(Action::Add) => Next::Open(Box::new(NewBatchScreen::default())),
+            Act::Do(Action::Up) => {
+                self.chosen = self.chosen.saturating_sub(1);
+                Next::Stay
+            }
+            Act::Do(Action::Down) => {
+                self.chosen = (self.chosen + 1).min(last);
+                Next::Stay
+            }
+            Act::Do(Action::Back) => Next::Close,
+            _ => Next::Stay,
+        })
+    }
+}
+
+/// One batch whole.
+struct BatchScreen {
+    mark: String,
+}
+
+impl Screen for BatchScreen {
+    fn title(&self) -> String {
+        format!("Batch {}", self.mark)
+    }
+
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let batch = home.batch_page(&self.mark)?;
+        let mut page = Page::default();
+        for line in batch_page_lines(&batch) {
+            match line.spans.as_slice() {
+                [one] => page.text(one.ink, &one.text, room.width),
+                _ => page.line(line),
+            }
+        }
+        page.gap();
+        page.line(Line::of(Ink::Quiet, "Enter sets the plan beside the notes; a writes into the log."));
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        vec![Action::Accept, Action::Add, Action::PageDown, Action::Back]
+    }
+
+    fn explanation(&self) -> &'static str {
+        "What this batch is by its recipe and its log. Measured values stand in the place of computed ones. While somebody tastes it, all of this is sealed."
+    }
+
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+        Ok(match act {
+            Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
+            Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
+                mark: self.mark.clone(),
+                chosen: 0,
+                kind: None,
+                asking: Asking::default(),
+            })),
+            Act::Do(Action::Back) => Next::Close,
+            _ => Next::Stay,
+        })
+    }
+}
+
+/// A new batch: which recipe file.
+#[derive(Default)]
+struct NewBatchScreen {
+    asking: Asking,
+}
+
+impl Screen for NewBatchScreen {
+    fn title(&self) -> String {
+        "A new batch: which recipe file?".to_owned()
+    }
+
+    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        page.gap();
+        page.text(Ink::Plain, "The path of the recipe file. What it hopes for is frozen with today's date.", room.text_width());
+        page.gap();
+        self.asking.draw(&mut page);
+        Ok(page)
+    }
+
+    fn input(&self) -> Input {
+        Input::Text
+    }
+
+    fn is_typing(&self) -> bool {
+        self.asking.is_typing()
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        vec![Action::Accept, Action::Undo, Action::Back]
+    }
+
+    fn explanation(&self) -> &'static str {
+        "The file is read and checked whole; if anything in it is wrong, every problem is listed and nothing is kept."
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        match answered(&mut self.asking, act) {
+            Answered::With(path) => {
+                let batch = home.add_batch(&PathBuf::from(path), None)?;
+                Ok(Next::Replace(Box::new(BatchScreen { mark: batch.cap_mark.to_string() })))
+            }
+            Answered::NotYet => Ok(Next::Stay),
+            Answered::Back => Ok(Next::Close),
+        }
+    }
+
+    fn paste(&mut self, text: &str) {
+        self.asking.paste(text);
+    }
+}
+
+/// One new line in a batch's log: what, then how much.
+struct LogScreen {
+    mark: String,
+    chosen: usize,
+    kind: Option<&'static EntryKind>,
+    asking: Asking,
+}
+
+impl LogScreen {
+    fn choose(&mut self, row: usize) -> Next {
+        self.kind = ENTRY_KINDS.get(row);
+        Next::Stay
+    }
+
+    fn accept(&mut self, value: &str, kind: &EntryKind, home: &mut Home) -> Result<Next, WorkflowError> {
+        home.log_entry(&self.mark, kind.id, value)?;
+        Ok(Next::Close)
+    }
+}
+
+/// What is expected for a kind, in words.
+const fn unit(kind: &EntryKind) -> &'static str {
+    match kind.measure {
+        EntryMeasure::Gravity => "specific gravity",
+        EntryMeasure::Volume => "litres",
+        EntryMeasure::Temperature => "°C",
+        EntryMeasure::Time => "minutes",
+        EntryMeasure::Mass => "grams",
+        EntryMeasure::Date => "year-month-day",
+        EntryMeasure::Count => "bottles",
+        EntryMeasure::Text => "in your own words",
+        EntryMeasure::Intent => "the path of a file with an [intent]",
+    }
+}
+
+impl Screen for LogScreen {
+    fn title(&self) -> String {
+        format!("Log of {}", self.mark)
+    }
+
+    fn page(&mut self, _home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        page.gap();
+        if let Some(kind) = self.kind {
+            page.line(Line::of(Ink::Strong, format!("{} ({}), such as {}", kind.word, unit(kind), kind.example)));
+            page.gap();
+            self.asking.draw(&mut page);
+            return Ok(page);
+        }
+        for (index, kind) in ENTRY_KINDS.iter().enumerate() {
+            let chosen = index == self.chosen;
+            if chosen {
+                page.focus = page.rows.len();
+            }
+            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+            page.choice(
+                Line::plain("  ").and(ink, format!(" {:<28} ", kind.word)).and(Ink::Quiet, unit(kind)),
+                Press::Row(index),
+            );
+        }
+        Ok(page)
+    }
+
+    fn input(&self) -> Input {
+        if self.kind.is_some() { Input::Text } else { Input::Keys }
+    }
+
+    fn is_typing(&self) -> bool {
+        self.asking.is_typing()
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        if self.kind.is_some() {
+            vec![Action::Accept, Action::Undo, Action::Back]
+        } else {
+            vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+        }
+    }
+
+    fn explanation(&self) -> &'static str {
+        "A later entry of the same kind counts instead of the earlier one, which is kept. Notes are added up."
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        if let Some(kind) = self.kind {
+            return match answered(&mut self.asking, act) {
+                Answered::With(value) => self.accept(&value, kind, home),
+                Answered::NotYet => Ok(Next::Stay),
+                Answered::Back => {
+                    self.kind = None;
+                    Ok(Next::Stay)
+                }
+            };
+        }
+        Ok(match act {
+            Act::Do(Action::Accept) => self.choose(self.chosen),
+            Act::Row(row) => self.choose(row),
+            Act::Do(Action::Up) => {
+                self.chosen = self.chosen.saturating_sub(1);
+                Next::Stay
+            }
+            Act::Do(Action::Down) => {
+                self.chosen = (self.chosen + 1).min(ENTRY_KINDS.len() - 1);
+                Next::Stay
+            }
+            Act::Do(Action::Back) => Next::Close,
+            _ => Next::Stay,
+        })
+    }
+
+    fn paste(&mut self, text: &str) {
+        if self.kind.is_some() {
+            self.asking.paste(text);
+        }
+    }
+}

@@ -1,0 +1,317 @@
+//! Three things from the cupboard: smell with closed eyes, find the place, the shelf, the word.
+
+use crate::domain::Descriptor;
+use crate::domain::DescriptorId;
+use crate::domain::Reference;
+use crate::domain::Subject;
+use crate::domain::Wheel;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Input;
+use crate::screens::Market;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::Stroll;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::subject_word;
+
+/// Things that most cupboards hold, from different places of the market.
+const CUPBOARD: [&str; 9] = [
+    "ground-coffee",
+    "lemon-zest",
+    "cinnamon",
+    "honey",
+    "black-pepper",
+    "vanilla",
+    "mint",
+    "yogurt",
+    "onion",
+];
+
+/// How many are needed.
+const NEEDED: usize = 3;
+
+/// Where the two minutes stand.
+enum Step {
+    /// Choosing three things.
+    Fetch,
+    /// Smelling one with closed eyes and walking the market.
+    Smell(Market),
+    /// Eyes open: which one was it?
+    Open(Subject),
+    /// How near the walk came.
+    Near { thing: DescriptorId, named: Subject },
+    /// All three are done.
+    Done,
+}
+
+/// The screen of the first two minutes without a beer.
+pub struct CupboardScreen {
+    step: Step,
+    fetched: Vec<usize>,
+    smelled: Vec<DescriptorId>,
+    places: usize,
+    words: usize,
+}
+
+impl Default for CupboardScreen {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl CupboardScreen {
+    /// The screen, with nothing fetched yet.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            step: Step::Fetch,
+            fetched: Vec::new(),
+            smelled: Vec::new(),
+            places: 0,
+            words: 0,
+        }
+    }
+
+    fn things(home: &Home) -> Vec<&Descriptor> {
+        CUPBOARD
+            .iter()
+            .filter_map(|id| home.wheel().descriptor(&DescriptorId::new(id).ok()?))
+            .collect()
+    }
+
+    fn toggle(&mut self, index: usize, home: &Home) {
+        if let Some(at) = self.fetched.iter().position(|it| *it == index) {
+            self.fetched.remove(at);
+        } else if index < Self::things(home).len() && self.fetched.len() < NEEDED {
+            self.fetched.push(index);
+        }
+    }
+
+    /// The things on the table that were not smelled yet.
+    fn left(&self, home: &Home) -> Vec<DescriptorId> {
+        let things = Self::things(home);
+        self.fetched
+            .iter()
+            .filter_map(|index| things.get(*index).map(|it| it.id.clone()))
+            .filter(|id| !self.smelled.contains(id))
+            .collect()
+    }
+
+    fn opened(&mut self, row: usize, named: Subject, home: &Home) {
+        if let Some(thing) = self.left(home).into_iter().nth(row) {
+            let near = nearness(home.wheel(), &thing, &named);
+            self.places += usize::from(near >= Nearness::Place);
+            self.words += usize::from(near == Nearness::Word);
+            self.smelled.push(thing.clone());
+            self.step = Step::Near { thing, named };
+        }
+    }
+
+    fn accept(&mut self, home: &Home) -> Next {
+        match &mut self.step {
+            Step::Fetch if self.fetched.len() == NEEDED => self.step = Step::Smell(Market::at_the_gate()),
+            Step::Fetch => return Next::Say(format!("Choose {NEEDED} of them by their digits first.")),
+            Step::Smell(market) => {
+                if let Stroll::Found(subject) = market.enter(home.wheel()) {
+                    self.step = Step::Open(subject);
+                }
+            }
+            Step::Open(_) => return Next::Say("Which one was it? Press its digit.".to_owned()),
+            Step::Near { .. } if self.left(home).is_empty() => self.step = Step::Done,
+            Step::Near { .. } => self.step = Step::Smell(Market::at_the_gate()),
+            Step::Done => return Next::Close,
+        }
+        Next::Stay
+    }
+
+    fn back(&mut self, home: &Home) -> Next {
+        if let Step::Smell(market) = &mut self.step
+            && market.leave(home.wheel()) != Stroll::Left
+        {
+            return Next::Stay;
+        }
+        Next::Close
+    }
+
+    fn draw_fetch(&self, page: &mut Page, home: &Home, cells: usize) {
+        page.text(Ink::Strong, "Fetch three of these from the cupboard, and choose them here by their digits:", cells);
+        page.gap();
+        for (index, it) in Self::things(home).iter().enumerate() {
+            let chosen = self.fetched.contains(&index);
+            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+            let tick = if chosen { "x" } else { " " };
+            page.choice(
+                Line::of(Ink::Strong, format!("  {}  [{tick}] ", index + 1))
+                    .and(ink, format!(" {} ", it.word))
+                    .and(Ink::Quiet, caution(it)),
+                Press::Row(index),
+            );
+        }
+        page.gap();
+        page.text(Ink::Quiet, "Sniff only what you know you can stand: an allergy, asthma or a migraine goes first. Each into a cup of its own.", cells);
+    }
+}
+
+fn caution(it: &Descriptor) -> String {
+    let Reference::Jar(jar) = &it.reference else {
+        return String::new();
+    };
+    let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
+    if allergens.is_empty() {
+        String::new()
+    } else {
+        format!("  holds {}", allergens.join(", "))
+    }
+}
+
+/// How near a walk came to the thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Nearness {
+    Elsewhere,
+    Place,
+    Shelf,
+    Word,
+}
+
+fn nearness(wheel: &Wheel, thing: &DescriptorId, named: &Subject) -> Nearness {
+    let shelf = wheel.descriptor(thing).map(|it| &it.shelf);
+    let place = shelf.and_then(|it| wheel.shelf(it)).map(|it| &it.place);
+    let (word_shelf, word_place) = match named {
+        Subject::Descriptor(id) if id == thing => return Nearness::Word,
+        Subject::Descriptor(id) => {
+            let shelf = wheel.descriptor(id).map(|it| &it.shelf);
+            (shelf, shelf.and_then(|it| wheel.shelf(it)).map(|it| &it.place))
+        }
+        Subject::Shelf(id) => (Some(id), wheel.shelf(id).map(|it| &it.place)),
+        Subject::Place(id) => (None, Some(id)),
+        Subject::Free(_) => (None, None),
+    };
+    if word_shelf.is_some() && word_shelf == shelf {
+        Nearness::Shelf
+    } else if word_place.is_some() && word_place == place {
+        Nearness::Place
+    } else {
+        Nearness::Elsewhere
+    }
+}
+
+fn draw_near(page: &mut Page, wheel: &Wheel, thing: &DescriptorId, named: &Subject, cells: usize) {
+    let Some(it) = wheel.descriptor(thing) else {
+        return;
+    };
+    let word = subject_word(wheel, named);
+    let (ink, sentence) = match nearness(wheel, thing, named) {
+        Nearness::Word => (Ink::Good, format!("Found: {}. Place, shelf and word.", it.word)),
+        Nearness::Shelf => (Ink::Good, format!("The right shelf: you said {word}, its neighbour is {}.", it.word)),
+        Nearness::Place => (Ink::Good, format!("The right place: you said {word}; {} stands a shelf further.", it.word)),
+        Nearness::Elsewhere => (Ink::Plain, format!("You said {word}; this was {}. Smell it once more with open eyes.", it.word)),
+    };
+    page.text(ink, &sentence, cells);
+    page.gap();
+    page.text(Ink::Plain, &it.definition, cells);
+    let tell = it.look_alikes.iter().find(|other| Subject::Descriptor(other.id.clone()) == *named);
+    if let Some(other) = tell {
+        page.text(Ink::Plain, &other.tell, cells);
+    }
+    page.gap();
+    page.line(Line::of(Ink::Quiet, "Enter goes on."));
+}
+
+impl Screen for CupboardScreen {
+    fn title(&self) -> String {
+        "Three things from the cupboard".to_owned()
+    }
+
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let cells = room.text_width();
+        let mut page = Page::default();
+        page.gap();
+        match &self.step {
+            Step::Fetch => self.draw_fetch(&mut page, home, cells),
+            Step::Smell(market) => {
+                page.text(Ink::Quiet, "Close your eyes, push the cups about, take one and smell it. Then open your eyes but do not look into the cup, and walk to where you have met that smell.", cells);
+                page.gap();
+                market.draw(&mut page, home.wheel(), cells, "");
+            }
+            Step::Open(named) => {
+                let word = subject_word(home.wheel(), named);
+                page.text(Ink::Strong, &format!("You said {word}. Now look: which one was it?"), cells);
+                page.gap();
+                for (index, id) in self.left(home).iter().enumerate() {
+                    let word = home.wheel().descriptor(id).map_or("", |it| it.word.as_str());
+                    page.choice(
+                        Line::of(Ink::Strong, format!("  {}  ", index + 1)).and(Ink::Plain, word),
+                        Press::Row(index),
+                    );
+                }
+            }
+            Step::Near { thing, named } => draw_near(&mut page, home.wheel(), thing, named, cells),
+            Step::Done => {
+                page.text(Ink::Strong, &format!("{} of {NEEDED} at the right place, {} by the very word.", self.places, self.words), cells);
+                page.gap();
+                page.text(Ink::Plain, "That is how a word is found in a beer: not by searching for the word, but by the place where you have met the smell. Three smells say little about your nose; they show how the market works.", cells);
+                page.gap();
+                page.line(Line::of(Ink::Quiet, "Enter goes to the first screen."));
+            }
+        }
+        Ok(page)
+    }
+
+    fn input(&self) -> Input {
+        if matches!(self.step, Step::Smell(_)) { Input::Words } else { Input::Keys }
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        if matches!(self.step, Step::Smell(_)) {
+            vec![Action::Accept, Action::Right, Action::Left, Action::Unnameable, Action::Up, Action::Down, Action::Back]
+        } else {
+            vec![Action::Accept, Action::Back]
+        }
+    }
+
+    fn explanation(&self) -> &'static str {
+        "No beer is needed to learn how a word is found. Take three things you know, smell one with closed eyes, and ask where you have met it before: the place leads to a shelf, the shelf to the word."
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        match (act, &mut self.step) {
+            (Act::Do(Action::Accept), _) => return Ok(self.accept(home)),
+            (Act::Do(Action::Back), _) => return Ok(self.back(home)),
+            (Act::Do(Action::Right), Step::Smell(_)) => return Ok(self.accept(home)),
+            (Act::Do(Action::Left), Step::Smell(market)) => {
+                let _stays_at_the_gate: Stroll = market.leave(home.wheel());
+            }
+            (Act::Do(Action::Up), Step::Smell(market)) => market.turn(home.wheel(), -1),
+            (Act::Do(Action::Down), Step::Smell(market)) => market.turn(home.wheel(), 1),
+            (Act::Do(Action::Unnameable), Step::Smell(market)) => {
+                if let Some(subject) = market.keep(home.wheel()) {
+                    self.step = Step::Open(subject);
+                }
+            }
+            (Act::Typed(letter), Step::Smell(market)) => market.jump(home.wheel(), letter),
+            (Act::Row(row), Step::Smell(market)) => {
+                market.choose(home.wheel(), row);
+                return Ok(self.accept(home));
+            }
+            (Act::Digit(digit), Step::Fetch) if digit > 0 => self.toggle(usize::from(digit) - 1, home),
+            (Act::Row(row), Step::Fetch) => self.toggle(row, home),
+            (Act::Digit(digit), Step::Open(named)) if digit > 0 => {
+                let named = named.clone();
+                self.opened(usize::from(digit) - 1, named, home);
+            }
+            (Act::Row(row), Step::Open(named)) => {
+                let named = named.clone();
+                self.opened(row, named, home);
+            }
+            _ => {}
+        }
+        Ok(Next::Stay)
+    }
+}

@@ -1,0 +1,50 @@
+//! The line-by-line mode: the same screens told as lines, for screen readers and scripts.
+
+use crate::screens::App;
+use crate::screens::Input;
+use crate::screens::KEYS;
+use crate::screens::Press;
+use crate::screens::Running;
+
+/// What a typed line asks for, press by press.
+///
+/// `/word` presses the key of that word; an empty line is Enter; anything else is typed letter by
+/// letter, and Enter follows where something typed waits for it.
+pub fn press_line(app: &mut App, line: &str) -> Running {
+    let line = line.trim_end_matches(['\n', '\r']);
+    if let Some(word) = line.strip_prefix('/') {
+        return match KEYS.iter().find(|key| key.word == word.trim()) {
+            Some(key) => app.press(&key.presses[0]),
+            None => Running::Yes,
+        };
+    }
+    if line.is_empty() {
+        return app.press(&Press::Enter);
+    }
+    for c in line.chars() {
+        if app.press(&Press::Char(c)) == Running::Ended {
+            return Running::Ended;
+        }
+    }
+    if app.is_typing() || app.input() == Input::Text {
+        return app.press(&Press::Enter);
+    }
+    Running::Yes
+}
+
+/// The page as lines, with the words of the keys that work now.
+pub fn told(app: &mut App) -> String {
+    let mut text = String::new();
+    for line in app.told() {
+        text.push_str(&line.text());
+        text.push('\n');
+    }
+    let actions = app.actions();
+    let words: Vec<String> = KEYS
+        .iter()
+        .filter(|key| actions.contains(&key.action) && !matches!(key.word, "up" | "down" | "enter"))
+        .map(|key| format!("/{}", key.word))
+        .collect();
+    text.push_str(&format!("[empty line: go on; {}; /explain]\n", words.join(" ")));
+    text
+}

@@ -1,0 +1,204 @@
+//! Walking the market: from a place to a shelf to a word, by arrows, by the first letter or by a click.
+
+use crate::domain::PlaceId;
+use crate::domain::ShelfId;
+use crate::domain::Subject;
+use crate::domain::Wheel;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::screens::Page;
+use crate::screens::Press;
+
+/// How far one has walked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Depth {
+    Places,
+    Shelves(PlaceId),
+    Words(PlaceId, ShelfId),
+}
+
+/// A walk through the market.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Market {
+    depth: Depth,
+    chosen: usize,
+}
+
+/// What a step in the market leads to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Stroll {
+    /// The walk goes on.
+    On,
+    /// Something was found.
+    Found(Subject),
+    /// The market was left.
+    Left,
+}
+
+/// One thing to choose from.
+struct Stall {
+    name: String,
+    met: String,
+}
+
+impl Market {
+    /// A walk that begins at the places.
+    #[must_use]
+    pub const fn at_the_gate() -> Self {
+        Self {
+            depth: Depth::Places,
+            chosen: 0,
+        }
+    }
+
+    /// A walk that begins at the shelves of a place.
+    #[must_use]
+    pub const fn at(place: PlaceId) -> Self {
+        Self {
+            depth: Depth::Shelves(place),
+            chosen: 0,
+        }
+    }
+
+    fn stalls(&self, wheel: &Wheel) -> Vec<Stall> {
+        match &self.depth {
+            Depth::Places => wheel
+                .places()
+                .iter()
+                .map(|it| Stall { name: it.name.clone(), met: it.met.clone() })
+                .collect(),
+            Depth::Shelves(place) => wheel
+                .shelves_of(place)
+                .map(|it| Stall { name: it.name.clone(), met: it.met.clone() })
+                .collect(),
+            Depth::Words(_, shelf) => wheel
+                .words_on(shelf)
+                .map(|it| Stall { name: it.word.clone(), met: it.definition.clone() })
+                .collect(),
+        }
+    }
+
+    /// Moves the choice up or down, round the end.
+    pub fn turn(&mut self, wheel: &Wheel, by: isize) {
+        let count = self.stalls(wheel).len().max(1);
+        self.chosen = self.chosen.saturating_add_signed(by + count.cast_signed()) % count;
+    }
+
+    /// Moves the choice to the next one that begins with a letter.
+    pub fn jump(&mut self, wheel: &Wheel, letter: char) {
+        let stalls = self.stalls(wheel);
+        let begins = |index: &usize| {
+            stalls[*index]
+                .name
+                .chars()
+                .next()
+                .is_some_and(|first| first.to_lowercase().eq(letter.to_lowercase()))
+        };
+        let after = self.chosen + 1..stalls.len();
+        if let Some(index) = after.chain(0..stalls.len()).find(begins) {
+            self.chosen = index;
+        }
+    }
+
+    /// Moves the choice to a row, counted from 0.
+    pub fn choose(&mut self, wheel: &Wheel, row: usize) {
+        if row < self.stalls(wheel).len() {
+            self.chosen = row;
+        }
+    }
+
+    /// Goes in at the choice.
+    pub fn enter(&mut self, wheel: &Wheel) -> Stroll {
+        let next = match &self.depth {
+            Depth::Places => wheel
+                .places()
+                .get(self.chosen)
+                .map(|it| Depth::Shelves(it.id.clone())),
+            Depth::Shelves(place) => wheel
+                .shelves_of(place)
+                .nth(self.chosen)
+                .map(|it| Depth::Words(place.clone(), it.id.clone())),
+            Depth::Words(_, shelf) => {
+                return wheel.words_on(shelf).nth(self.chosen).map_or(Stroll::On, |it| {
+                    Stroll::Found(Subject::Descriptor(it.id.clone()))
+                });
+            }
+        };
+        if let Some(depth) = next {
+            self.depth = depth;
+            self.chosen = 0;
+        }
+        Stroll::On
+    }
+
+    /// Goes out one step.
+    pub fn leave(&mut self, wheel: &Wheel) -> Stroll {
+        let (depth, chosen) = match &self.depth {
+            Depth::Places => return Stroll::Left,
+            Depth::Shelves(place) => (
+                Depth::Places,
+                wheel.places().iter().position(|it| it.id == *place),
+            ),
+            Depth::Words(place, shelf) => (
+                Depth::Shelves(place.clone()),
+                wheel.shelves_of(place).position(|it| it.id == *shelf),
+            ),
+        };
+        self.depth = depth;
+        self.chosen = chosen.unwrap_or(0);
+        Stroll::On
+    }
+
+    /// Keeps what is known so far: the shelf one stands at, the place one stands in, or the place chosen.
+    #[must_use]
+    pub fn keep(&self, wheel: &Wheel) -> Option<Subject> {
+        match &self.depth {
+            Depth::Places => wheel
+                .places()
+                .get(self.chosen)
+                .map(|it| Subject::Place(it.id.clone())),
+            Depth::Shelves(place) => Some(Subject::Place(place.clone())),
+            Depth::Words(_, shelf) => Some(Subject::Shelf(shelf.clone())),
+        }
+    }
+
+    /// Draws the walk onto a page, with a hint beside the question.
+    pub fn draw(&self, page: &mut Page, wheel: &Wheel, cells: usize, hint: &str) {
+        let question = match &self.depth {
+            Depth::Places => "Where have you smelled this?".to_owned(),
+            Depth::Shelves(place) => {
+                format!("{}: which shelf is nearest?", wheel.place(place).map_or("", |it| &it.name))
+            }
+            Depth::Words(_, shelf) => {
+                format!("{}: which word fits?", wheel.shelf(shelf).map_or("", |it| &it.name))
+            }
+        };
+        page.line(Line::of(Ink::Strong, question).and(Ink::Quiet, format!("   {hint}")));
+        for (index, stall) in self.stalls(wheel).into_iter().enumerate() {
+            let chosen = index == self.chosen;
+            let mark = if chosen { "▸ " } else { "  " };
+            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+            let name = format!("{mark}{:<27}", stall.name);
+            let met = cut(&stall.met, cells.saturating_sub(32));
+            let quiet = if chosen { Ink::Plain } else { Ink::Quiet };
+            if chosen {
+                page.focus = page.rows.len();
+            }
+            page.choice(
+                Line::of(ink, name).and(quiet, format!(" {met}")),
+                Press::Row(index),
+            );
+        }
+    }
+}
+
+/// The beginning of a text that fits, with an ellipsis where it was cut.
+#[must_use]
+pub fn cut(text: &str, cells: usize) -> String {
+    let lines = crate::drawing::wrap(text, cells.saturating_sub(1));
+    match lines.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first, ..] => format!("{first}…"),
+    }
+}

@@ -1,0 +1,94 @@
+//! All locked notes, newest first.
+
+use crate::domain::NotesId;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::FoundScreen;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// The list of locked notes.
+#[derive(Default)]
+pub struct NotesScreen {
+    ids: Vec<NotesId>,
+    chosen: usize,
+}
+
+impl NotesScreen {
+    /// The list, read when it is first shown.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    fn open(&self, row: usize) -> Next {
+        match self.ids.get(row) {
+            Some(id) => Next::Open(Box::new(FoundScreen::new(id.clone()))),
+            None => Next::Stay,
+        }
+    }
+}
+
+impl Screen for NotesScreen {
+    fn title(&self) -> String {
+        "Notes".to_owned()
+    }
+
+    fn page(&mut self, home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
+        let rows = home.locked_notes()?;
+        self.ids = rows.iter().map(|row| row.notes.clone()).collect();
+        let mut page = Page::default();
+        page.gap();
+        if rows.is_empty() {
+            page.line(Line::plain("No notes are locked yet. Taste a beer first."));
+        }
+        for (index, row) in rows.iter().enumerate() {
+            let chosen = index == self.chosen;
+            if chosen {
+                page.focus = page.rows.len();
+            }
+            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+            let pass = if row.round > 1 { ", as it warmed" } else { "" };
+            let fault = if row.bottle_fault.is_some() { ", bad bottle" } else { "" };
+            page.choice(
+                Line::plain("  ")
+                    .and(ink, format!(" {}  {:<10} {}{pass}{fault} ", row.tasted_on, row.beer.cap_mark.as_str(), row.taster.name)),
+                Press::Row(index),
+            );
+        }
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+    }
+
+    fn explanation(&self) -> &'static str {
+        "Every set of notes that was locked. Enter opens one; the plan can be set beside it from there. Notes on a beer that somebody is tasting now stay closed until that tasting is locked or left."
+    }
+
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+        let last = self.ids.len().saturating_sub(1);
+        Ok(match act {
+            Act::Do(Action::Accept) => self.open(self.chosen),
+            Act::Row(row) => self.open(row),
+            Act::Do(Action::Up) => {
+                self.chosen = self.chosen.saturating_sub(1);
+                Next::Stay
+            }
+            Act::Do(Action::Down) => {
+                self.chosen = (self.chosen + 1).min(last);
+                Next::Stay
+            }
+            Act::Do(Action::Back) => Next::Close,
+            _ => Next::Stay,
+        })
+    }
+}

@@ -1,0 +1,36 @@
+//! A key as pressed, whatever terminal or script it came from.
+
+/// One key press, or a paste.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Press {
+    /// A character.
+    Char(char),
+    /// Enter.
+    Enter,
+    /// Escape.
+    Esc,
+    /// Backspace.
+    Backspace,
+    /// Tab.
+    Tab,
+    /// Shift and Tab.
+    BackTab,
+    /// Arrow up.
+    Up,
+    /// Arrow down.
+    Down,
+    /// Arrow left.
+    Left,
+    /// Arrow right.
+    Right,
+    /// Page up.
+    PageUp,
+    /// Page down.
+    PageDown,
+    /// F1.
+    Help,
+    /// A click on a row that can be chosen, counted from 0.
+    Row(usize),
+    /// Text pasted from outside.
+    Paste(String),
+}

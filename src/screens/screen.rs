@@ -1,0 +1,91 @@
+//! What every screen can do, and what a key can lead to.
+
+use crate::screens::Action;
+use crate::screens::Page;
+use crate::screens::Room;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// What a screen makes of characters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Input {
+    /// Keys and digits only.
+    Keys,
+    /// Letters type a word; digits stay digits; signs stay keys while nothing is typed.
+    Words,
+    /// Every character is text.
+    Text,
+}
+
+/// What reaches a screen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Act {
+    /// A key of the catalogue.
+    Do(Action),
+    /// A digit key.
+    Digit(u8),
+    /// A character typed.
+    Typed(char),
+    /// A row chosen by a click, counted from 0.
+    Row(usize),
+}
+
+/// What follows from a key.
+pub enum Next {
+    /// The screen goes on.
+    Stay,
+    /// Another screen opens over it.
+    Open(Box<dyn Screen>),
+    /// Another screen takes its place.
+    Replace(Box<dyn Screen>),
+    /// The screen closes.
+    Close,
+    /// Everything closes down to the first screen.
+    Home,
+    /// The app ends.
+    Quit,
+    /// The screen goes on, with a sentence for the taster.
+    Say(String),
+}
+
+/// One screen; it knows no toolkit.
+pub trait Screen: Send {
+    /// The title, as the taster may see it.
+    fn title(&self) -> String;
+
+    /// What it shows in the room there is.
+    ///
+    /// # Errors
+    /// The store cannot be read, or something is sealed.
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError>;
+
+    /// The keys that work now.
+    fn actions(&self) -> Vec<Action>;
+
+    /// What characters mean now.
+    fn input(&self) -> Input {
+        Input::Keys
+    }
+
+    /// True while something is typed that Enter would accept.
+    fn is_typing(&self) -> bool {
+        false
+    }
+
+    /// True while a watch runs that should be seen running.
+    fn is_ticking(&self) -> bool {
+        false
+    }
+
+    /// What the screen is for, in a few sentences.
+    fn explanation(&self) -> &'static str;
+
+    /// Does what a key asks for.
+    ///
+    /// # Errors
+    /// The verb behind the key could not be done; the screen is as before.
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError>;
+
+    /// Takes pasted text; most screens have no use for it.
+    fn paste(&mut self, _text: &str) {}
+}

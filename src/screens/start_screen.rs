@@ -1,0 +1,150 @@
+//! The first screen: go on with what is open, or begin something.
+
+use crate::domain::NotesSource;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::BatchesScreen;
+use crate::screens::CupboardScreen;
+use crate::screens::NotesScreen;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::TasterScreen;
+use crate::screens::TastingScreen;
+use crate::screens::WordsScreen;
+use crate::workflow::Home;
+use crate::workflow::NotesRow;
+use crate::workflow::WorkflowError;
+
+/// What can be begun, with the sentence that says what for.
+const BEGIN: [(&str, &str); 5] = [
+    ("Taste a beer", "a glass in front of you, a name, the cap mark"),
+    ("Batches", "what is brewed, how far it is, its log and its figures"),
+    ("Notes", "what was found, and the plan beside it"),
+    ("Words and jars", "the market: every word, what it is like and how to learn it"),
+    ("Three things from the cupboard", "two minutes to find out how the market works"),
+];
+
+/// The first screen.
+pub struct StartScreen {
+    source: NotesSource,
+    open: Vec<NotesRow>,
+    chosen: usize,
+}
+
+impl StartScreen {
+    /// The first screen; tastings begun from it are kept as coming from `source`.
+    #[must_use]
+    pub const fn new(source: NotesSource) -> Self {
+        Self {
+            source,
+            open: Vec::new(),
+            chosen: 0,
+        }
+    }
+
+    fn begin(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+        if let Some(open) = self.open.get(row) {
+            let tasting = home.tasting(&open.notes)?;
+            return Ok(Next::Open(Box::new(TastingScreen::new(tasting, home)?)));
+        }
+        let screen: Box<dyn Screen> = match row - self.open.len() {
+            0 => Box::new(TasterScreen::new(self.source, home)?),
+            1 => Box::new(BatchesScreen::new()),
+            2 => Box::new(NotesScreen::new()),
+            3 => Box::new(WordsScreen::new()),
+            4 => Box::new(CupboardScreen::new()),
+            _ => return Ok(Next::Stay),
+        };
+        Ok(Next::Open(screen))
+    }
+}
+
+impl Screen for StartScreen {
+    fn title(&self) -> String {
+        "thirdglass".to_owned()
+    }
+
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        self.open = home.open_tastings()?;
+        let mut page = Page::default();
+        page.gap();
+        page.text(Ink::Plain, "Taste what you brewed in good order, and find out what is really there.", room.text_width());
+        page.gap();
+        let open = self.open.iter().map(|row| {
+            (
+                format!("Go on: {} tastes {}", row.taster.name, row.beer.cap_mark),
+                "open since ".to_owned() + &row.tasted_on.to_string(),
+            )
+        });
+        let begin = BEGIN.iter().map(|(name, what)| ((*name).to_owned(), (*what).to_owned()));
+        for (index, (name, what)) in open.chain(begin).enumerate() {
+            let chosen = index == self.chosen;
+            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+            if chosen {
+                page.focus = page.rows.len();
+            }
+            page.choice(
+                Line::of(Ink::Strong, format!("  {}  ", index + 1))
+                    .and(ink, format!(" {name} "))
+                    .and(Ink::Quiet, format!("  {what}")),
+                Press::Row(index),
+            );
+        }
+        if !self.open.is_empty() {
+            page.gap();
+            page.text(Ink::Quiet, "Each open tasting keeps its plan sealed for everybody. x leaves the chosen one for good, without locking it.", room.text_width());
+        }
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        let mut actions = vec![Action::Accept, Action::Up, Action::Down];
+        if self.chosen < self.open.len() {
+            actions.push(Action::Leave);
+        }
+        actions.push(Action::Quit);
+        actions
+    }
+
+    fn explanation(&self) -> &'static str {
+        "Everything begins here. Choose with the arrows and Enter, with a digit, or with the mouse. An open tasting can be gone on with at any time; nothing typed is ever lost."
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        let count = self.open.len() + BEGIN.len();
+        match act {
+            Act::Do(Action::Accept) => self.begin(self.chosen, home),
+            Act::Do(Action::Up) => {
+                self.chosen = (self.chosen + count - 1) % count;
+                Ok(Next::Stay)
+            }
+            Act::Do(Action::Down) => {
+                self.chosen = (self.chosen + 1) % count;
+                Ok(Next::Stay)
+            }
+            Act::Do(Action::Leave) => {
+                if let Some(open) = self.open.get(self.chosen) {
+                    let tasting = home.tasting(&open.notes)?;
+                    home.leave(&tasting)?;
+                }
+                self.chosen = 0;
+                Ok(Next::Stay)
+            }
+            Act::Do(Action::Quit) => Ok(Next::Quit),
+            Act::Digit(digit) if (1..=count).contains(&usize::from(digit)) => {
+                self.chosen = usize::from(digit) - 1;
+                self.begin(self.chosen, home)
+            }
+            Act::Row(row) if row < count => {
+                self.chosen = row;
+                self.begin(row, home)
+            }
+            _ => Ok(Next::Stay),
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! The market to walk through at leisure: every word with what it is like and how to learn it.
+
+use crate::domain::DescriptorId;
+use crate::domain::Subject;
+use crate::drawing::Ink;
+use crate::reports::word_lines;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Input;
+use crate::screens::Market;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::Stroll;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// The market as a screen of its own.
+pub struct WordsScreen {
+    market: Market,
+    word: Option<DescriptorId>,
+}
+
+impl Default for WordsScreen {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl WordsScreen {
+    /// A walk from the gate.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            market: Market::at_the_gate(),
+            word: None,
+        }
+    }
+
+    fn enter(&mut self, home: &Home) {
+        if let Stroll::Found(Subject::Descriptor(id)) = self.market.enter(home.wheel()) {
+            self.word = Some(id);
+        }
+    }
+
+    fn leave(&mut self, home: &Home) -> Next {
+        if self.word.take().is_some() {
+            return Next::Stay;
+        }
+        match self.market.leave(home.wheel()) {
+            Stroll::Left => Next::Close,
+            Stroll::On | Stroll::Found(_) => Next::Stay,
+        }
+    }
+}
+
+impl Screen for WordsScreen {
+    fn title(&self) -> String {
+        "Words and jars".to_owned()
+    }
+
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        page.gap();
+        let word = self.word.as_ref().and_then(|id| home.wheel().descriptor(id));
+        match word {
+            Some(it) => {
+                page.lines(word_lines(home.wheel(), it, room.text_width()));
+                page.gap();
+                page.text(Ink::Quiet, "Smell before you taste, one jar at a time, and make and throw it away the same day unless it says otherwise.", room.text_width());
+            }
+            None => self.market.draw(&mut page, home.wheel(), room.text_width(), ""),
+        }
+        Ok(page)
+    }
+
+    fn input(&self) -> Input {
+        Input::Words
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        if self.word.is_some() {
+            vec![Action::Left, Action::Back]
+        } else {
+            vec![Action::Accept, Action::Right, Action::Left, Action::Up, Action::Down, Action::Back]
+        }
+    }
+
+    fn explanation(&self) -> &'static str {
+        "The wheel sorts words by where you have met the smell: a place, a shelf in it, a word. Arrows and Enter walk; a letter jumps to the next name that begins with it."
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        match act {
+            Act::Do(Action::Back | Action::Left) => return Ok(self.leave(home)),
+            _ if self.word.is_some() => {}
+            Act::Do(Action::Accept | Action::Right) => self.enter(home),
+            Act::Do(Action::Up) => self.market.turn(home.wheel(), -1),
+            Act::Do(Action::Down) => self.market.turn(home.wheel(), 1),
+            Act::Typed(letter) => self.market.jump(home.wheel(), letter),
+            Act::Row(row) => {
+                self.market.choose(home.wheel(), row);
+                self.enter(home);
+            }
+            Act::Do(_) | Act::Digit(_) => {}
+        }
+        Ok(Next::Stay)
+    }
+}
