@@ -1,1 +1,26 @@
 //! Everything that remembers: rows, and files as bytes.
+
+mod batches;
+mod beers;
+mod file_problem;
+mod home_folder;
+mod notes;
+mod notes_changes;
+mod notes_rows;
+mod recipe_versions;
+mod row;
+mod schema;
+mod sittings;
+mod storage_error;
+mod store;
+mod tasters;
+mod user_files;
+
+pub use file_problem::FileProblem;
+pub use home_folder::default_home;
+pub use notes_rows::NotesRow;
+pub use storage_error::StorageError;
+pub use store::Store;
+pub use user_files::read_file;
+pub use user_files::user_descriptor_files;
+pub use user_files::write_new_file;

@@ -1,0 +1,128 @@
+//! What fills a glass.
+
+use rusqlite::Row;
+use rusqlite::params;
+
+use crate::domain::Abv;
+use crate::domain::BatchId;
+use crate::domain::Beer;
+use crate::domain::BeerId;
+use crate::domain::Name;
+use crate::storage::StorageError;
+use crate::storage::Store;
+use crate::storage::row;
+
+impl Store {
+    /// Adds a beer.
+    ///
+    /// # Errors
+    /// The cap mark is taken, its batch is not stored, or the file refuses.
+    pub fn add_beer(&mut self, beer: &Beer) -> Result<(), StorageError> {
+        self.in_one_go(|store| {
+            if store.beer_marked(&beer.cap_mark)?.is_some() {
+                return Err(StorageError::Taken {
+                    what: "the cap mark",
+                    found: beer.cap_mark.to_string(),
+                });
+            }
+            store.run(
+                "add a beer",
+                "INSERT INTO beer (id, cap_mark, folded_mark, batch, abv)
+                 VALUES (?1, ?2, ?3, ?4, ?5)",
+                params![
+                    beer.id.as_str(),
+                    beer.cap_mark.as_str(),
+                    row::folded(&beer.cap_mark),
+                    beer.batch.as_ref().map(BatchId::as_str),
+                    beer.abv.map(Abv::get),
+                ],
+            )?;
+            Ok(())
+        })
+    }
+
+    /// The beer with this id, removed or not.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn beer(&self, id: &BeerId) -> Result<Option<Beer>, StorageError> {
+        self.first(
+            "read a beer",
+            "SELECT id, cap_mark, batch, abv FROM beer WHERE id = ?1",
+            [id.as_str()],
+            |row| beer(row, "id"),
+        )
+    }
+
+    /// The beer with this cap mark; capitals do not count.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn beer_marked(&self, cap_mark: &Name) -> Result<Option<Beer>, StorageError> {
+        self.first(
+            "read a beer",
+            "SELECT id, cap_mark, batch, abv FROM beer
+             WHERE folded_mark = ?1 AND removed_at IS NULL",
+            [row::folded(cap_mark)],
+            |row| beer(row, "id"),
+        )
+    }
+
+    /// The beer of a batch; where bottles of it go by several cap marks, the one that the batch
+    /// itself has, or else the first.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn beer_of_batch(&self, batch: &BatchId) -> Result<Option<Beer>, StorageError> {
+        self.first(
+            "read the beer of a batch",
+            "SELECT beer.id, beer.cap_mark, beer.batch, beer.abv
+             FROM beer JOIN batch ON batch.id = beer.batch
+             WHERE beer.batch = ?1 AND beer.removed_at IS NULL
+             ORDER BY beer.folded_mark <> batch.folded_mark, beer.rowid LIMIT 1",
+            [batch.as_str()],
+            |row| beer(row, "id"),
+        )
+    }
+
+    /// Says which batch a beer is, once that is known.
+    ///
+    /// # Errors
+    /// The beer belongs to another batch already, one of the two is not stored, or the file refuses.
+    pub fn attach_batch(&mut self, beer: &BeerId, batch: &BatchId) -> Result<(), StorageError> {
+        let step = "say which batch a beer is";
+        self.in_one_go(|store| {
+            let found = store.beer(beer)?.ok_or_else(|| StorageError::Missing {
+                step,
+                what: "the beer",
+                id: beer.to_string(),
+            })?;
+            if let Some(other) = found.batch.filter(|other| other != batch) {
+                return Err(StorageError::HasBatch {
+                    beer: beer.clone(),
+                    batch: other,
+                });
+            }
+            store.run(
+                step,
+                "UPDATE beer SET batch = ?2 WHERE id = ?1",
+                [beer.as_str(), batch.as_str()],
+            )?;
+            Ok(())
+        })
+    }
+}
+
+/// Reads the columns of a beer; its id stands in `id_column`.
+pub(super) fn beer(row: &Row<'_>, id_column: &'static str) -> rusqlite::Result<Beer> {
+    let abv: Option<f64> = row.get("abv")?;
+    Ok(Beer {
+        id: row::id(row, id_column, BeerId::new)?,
+        cap_mark: row::name(row, "cap_mark")?,
+        batch: row::id_or_none(row, "batch", BatchId::new)?,
+        abv: abv
+            .map(Abv::new)
+            .transpose()
+            .map_err(|invalid| row::unreadable("abv", &invalid))?,
+    })
+}

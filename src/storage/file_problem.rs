@@ -1,0 +1,53 @@
+//! What a look through the whole file finds wrong.
+
+use thiserror::Error;
+
+use crate::storage::StorageError;
+use crate::storage::Store;
+
+/// One thing wrong with the file.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum FileProblem {
+    /// A page, an index or a value is damaged.
+    #[error("the file is damaged: {found}; keep a copy of it, then bring back a backup")]
+    Damaged {
+        /// What `SQLite` found.
+        found: String,
+    },
+    /// A row points at one that is not there.
+    #[error("a row of {table} points at a row of {parent} that is not there; bring back a backup")]
+    Orphan {
+        /// The table of the row.
+        table: String,
+        /// The table in which the other row is missing.
+        parent: String,
+    },
+}
+
+impl Store {
+    /// Looks through the whole file; an empty list means that it is sound.
+    ///
+    /// # Errors
+    /// The file cannot be read at all.
+    pub fn check(&self) -> Result<Vec<FileProblem>, StorageError> {
+        let step = "look through the tables";
+        let damaged = self.all(
+            step,
+            "SELECT integrity_check FROM pragma_integrity_check WHERE integrity_check <> 'ok'",
+            [],
+            |row| Ok(FileProblem::Damaged { found: row.get(0)? }),
+        )?;
+        let orphans = self.all(
+            step,
+            r#"SELECT "table", parent FROM pragma_foreign_key_check"#,
+            [],
+            |row| {
+                Ok(FileProblem::Orphan {
+                    table: row.get(0)?,
+                    parent: row.get(1)?,
+                })
+            },
+        )?;
+        Ok(damaged.into_iter().chain(orphans).collect())
+    }
+}

@@ -1,0 +1,188 @@
+//! Notes with everything that hangs on them, written and read whole.
+
+use rusqlite::Row;
+use rusqlite::params;
+
+use crate::domain::BottleFault;
+use crate::domain::Day;
+use crate::domain::DescriptorId;
+use crate::domain::Form;
+use crate::domain::Invalid;
+use crate::domain::Knew;
+use crate::domain::Mark;
+use crate::domain::MarkId;
+use crate::domain::Nose;
+use crate::domain::Notes;
+use crate::domain::NotesChange;
+use crate::domain::NotesId;
+use crate::domain::NotesSource;
+use crate::domain::PlaceId;
+use crate::domain::Prompting;
+use crate::domain::Rating;
+use crate::domain::Remark;
+use crate::domain::SampleId;
+use crate::domain::Scale;
+use crate::domain::SeatId;
+use crate::domain::ShelfId;
+use crate::domain::Stage;
+use crate::domain::Stopwatch;
+use crate::domain::Subject;
+use crate::storage::StorageError;
+use crate::storage::Store;
+use crate::storage::row;
+
+impl Store {
+    /// Adds notes to a seat that is stored, such as those of a second round.
+    ///
+    /// # Errors
+    /// The seat or sample is not stored, the seat has notes of this round on this sample, or the
+    /// file refuses; nothing is stored then.
+    pub fn add_notes(&mut self, notes: &Notes) -> Result<(), StorageError> {
+        self.in_one_go(|store| {
+            store.add_notes_alone(notes)?;
+            let ratings = notes
+                .ratings
+                .iter()
+                .map(|(scale, rating)| NotesChange::Rated(scale, Some(*rating)));
+            let marks = notes.marks.iter().cloned().map(NotesChange::Marked);
+            let watches = notes.stopwatches.iter().copied().map(NotesChange::Watched);
+            // What is locked takes nothing more, so the lock comes last.
+            let lock = notes.locked_at.map(NotesChange::Locked);
+            let changes: Vec<NotesChange> =
+                ratings.chain(marks).chain(watches).chain(lock).collect();
+            store.change_notes(&notes.id, &changes)
+        })
+    }
+
+    /// Adds the row of the notes, still open.
+    fn add_notes_alone(&self, notes: &Notes) -> Result<(), StorageError> {
+        self.run(
+            "add notes",
+            "INSERT INTO notes (id, seat, sample, round, form, source, knew, nose, tasted_on,
+                 typed_on, current_field, seal_broken_at, bottle_fault, remark)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)",
+            params![
+                notes.id.as_str(),
+                notes.seat.as_str(),
+                notes.sample.as_str(),
+                notes.round,
+                notes.form.id(),
+                notes.source.id(),
+                notes.knew.map(Knew::id),
+                notes.nose.map(Nose::id),
+                notes.tasted_on.to_string(),
+                notes.typed_on.to_string(),
+                notes.current_field,
+                notes.seal_broken_at.map(|at| at.to_string()),
+                notes.bottle_fault.map(BottleFault::id),
+                notes.remark.as_ref().map(Remark::as_str),
+            ],
+        )?;
+        Ok(())
+    }
+
+    /// The notes with this id, removed or not, with their ratings, marks and stopwatches.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn notes(&self, id: &NotesId) -> Result<Option<Notes>, StorageError> {
+        let step = "read notes";
+        self.as_of_now(|| {
+            let alone = self.first(
+                step,
+                "SELECT * FROM notes WHERE id = ?1",
+                [id.as_str()],
+                notes_alone,
+            )?;
+            let Some(mut notes) = alone else {
+                return Ok(None);
+            };
+            notes.ratings = self.all(
+                step,
+                "SELECT * FROM rating WHERE notes = ?1 ORDER BY position",
+                [id.as_str()],
+                rating,
+            )?;
+            notes.marks = self.all(
+                step,
+                "SELECT * FROM mark WHERE notes = ?1 ORDER BY position",
+                [id.as_str()],
+                mark,
+            )?;
+            notes.stopwatches = self.all(
+                step,
+                "SELECT * FROM stopwatch WHERE notes = ?1 ORDER BY position",
+                [id.as_str()],
+                stopwatch,
+            )?;
+            Ok(Some(notes))
+        })
+    }
+}
+
+fn notes_alone(row: &Row<'_>) -> rusqlite::Result<Notes> {
+    Ok(Notes {
+        id: row::id(row, "id", NotesId::new)?,
+        seat: row::id(row, "seat", SeatId::new)?,
+        sample: row::id(row, "sample", SampleId::new)?,
+        round: row.get("round")?,
+        form: row::text(row, "form", Form::from_id)?,
+        source: row::text(row, "source", NotesSource::from_id)?,
+        knew: row::text_or_none(row, "knew", Knew::from_id)?,
+        nose: row::text_or_none(row, "nose", Nose::from_id)?,
+        tasted_on: row::text(row, "tasted_on", Day::parse)?,
+        typed_on: row::moment(row, "typed_on")?,
+        current_field: row.get("current_field")?,
+        seal_broken_at: row::moment_or_none(row, "seal_broken_at")?,
+        locked_at: row::moment_or_none(row, "locked_at")?,
+        bottle_fault: row::text_or_none(row, "bottle_fault", BottleFault::from_id)?,
+        remark: row::text_or_none(row, "remark", |found| Remark::new("a remark", found))?,
+        ratings: Vec::new(),
+        marks: Vec::new(),
+        stopwatches: Vec::new(),
+    })
+}
+
+fn rating(row: &Row<'_>) -> rusqlite::Result<(&'static Scale, Rating)> {
+    let scale = row::text(row, "scale", Scale::from_id)?;
+    let value: Option<f64> = row.get("value")?;
+    let rating = row::text(row, "state", |state| match (state, value) {
+        ("rated", Some(value)) => Ok(Rating::Rated(value)),
+        ("skipped", None) => Ok(Rating::Skipped),
+        ("cannot-tell", None) => Ok(Rating::CannotTell),
+        _ => Err(Invalid::NotAChoice {
+            what: "the state of an answer",
+            found: state.chars().take(60).collect(),
+            choices: "rated with a value, skipped, cannot-tell".to_owned(),
+        }),
+    })?;
+    Ok((scale, rating))
+}
+
+fn mark(row: &Row<'_>) -> rusqlite::Result<Mark> {
+    let descriptor = row::text_or_none(row, "descriptor", DescriptorId::new)?;
+    let shelf = row::text_or_none(row, "shelf", ShelfId::new)?;
+    let place = row::text_or_none(row, "place", PlaceId::new)?;
+    let free = row::text_or_none(row, "free", |found| Remark::new("a free word", found))?;
+    let subject = descriptor
+        .map(Subject::Descriptor)
+        .or(shelf.map(Subject::Shelf))
+        .or(place.map(Subject::Place))
+        .or(free.map(Subject::Free))
+        .ok_or_else(|| row::unreadable("descriptor", &Invalid::Empty { what: "a mark" }))?;
+    Ok(Mark {
+        id: row::id(row, "id", MarkId::new)?,
+        stage: row::text(row, "stage", Stage::from_id)?,
+        subject,
+        intensity: row.get("intensity")?,
+        prompting: row::text(row, "prompting", Prompting::from_id)?,
+    })
+}
+
+fn stopwatch(row: &Row<'_>) -> rusqlite::Result<Stopwatch> {
+    Ok(Stopwatch {
+        scale: row::text(row, "scale", Scale::from_id)?,
+        started_at: row::moment(row, "started_at")?,
+        stopped_at: row::moment_or_none(row, "stopped_at")?,
+    })
+}

@@ -1,0 +1,171 @@
+//! Lists of notes: who tasted what, when, and how far it went.
+
+use std::collections::HashSet;
+
+use rusqlite::Params;
+use rusqlite::Row;
+
+use crate::domain::Beer;
+use crate::domain::BeerId;
+use crate::domain::BottleFault;
+use crate::domain::Day;
+use crate::domain::DescriptorId;
+use crate::domain::Moment;
+use crate::domain::NotesId;
+use crate::domain::SeatId;
+use crate::domain::SittingId;
+use crate::domain::Taster;
+use crate::domain::TasterId;
+use crate::storage::StorageError;
+use crate::storage::Store;
+use crate::storage::beers;
+use crate::storage::row;
+
+/// One line of a list of notes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NotesRow {
+    /// The notes.
+    pub notes: NotesId,
+    /// Whose seat.
+    pub seat: SeatId,
+    /// In which sitting.
+    pub sitting: SittingId,
+    /// Who tasted.
+    pub taster: Taster,
+    /// What was in the glass.
+    pub beer: Beer,
+    /// When typing began.
+    pub typed_on: Moment,
+    /// The day of tasting.
+    pub tasted_on: Day,
+    /// When they became final.
+    pub locked_at: Option<Moment>,
+    /// When the taster left without locking.
+    pub left_at: Option<Moment>,
+    /// What was wrong with the bottle.
+    pub bottle_fault: Option<BottleFault>,
+    /// When the seal was broken on purpose.
+    pub seal_broken_at: Option<Moment>,
+    /// 1 for the first pass, 2 for the pass as it warms.
+    pub round: u8,
+}
+
+/// Every list asks for the same columns.
+const SELECT: &str = "SELECT notes.id AS notes, notes.seat, seat.sitting,
+        taster.id, taster.name, taster.made_at,
+        beer.id AS beer, beer.cap_mark, beer.batch, beer.abv,
+        notes.typed_on, notes.tasted_on, notes.locked_at, seat.left_at,
+        notes.bottle_fault, notes.seal_broken_at, notes.round
+    FROM notes
+    JOIN seat ON seat.id = notes.seat
+    JOIN taster ON taster.id = seat.taster
+    JOIN sample ON sample.id = notes.sample
+    JOIN beer ON beer.id = sample.beer
+    WHERE notes.removed_at IS NULL";
+
+/// Newest last; a document typed later stands at the day of its tasting.
+const NEWEST_LAST: &str = "ORDER BY notes.tasted_on, notes.typed_on, notes.rowid";
+
+/// What makes notes open.
+const OPEN: &str = "AND notes.locked_at IS NULL AND seat.left_at IS NULL";
+
+/// The list of one beer.
+const OF_BEER: &str = "AND sample.beer = ?1";
+
+/// The list of one taster.
+const OF_TASTER: &str = "AND seat.taster = ?1";
+
+impl Store {
+    /// Notes that nobody locked or left, newest last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn open_notes(&self) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&[OPEN], [])
+    }
+
+    /// Notes on a beer that nobody locked or left, newest last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn open_notes_of_beer(&self, beer: &BeerId) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&[OF_BEER, OPEN], [beer.as_str()])
+    }
+
+    /// All notes on a beer, newest last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn notes_of_beer(&self, beer: &BeerId) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&[OF_BEER], [beer.as_str()])
+    }
+
+    /// All notes of a taster, newest last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn notes_of_taster(&self, taster: &TasterId) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&[OF_TASTER], [taster.as_str()])
+    }
+
+    fn listed(
+        &self,
+        conditions: &[&str],
+        values: impl Params,
+    ) -> Result<Vec<NotesRow>, StorageError> {
+        self.all("list notes", &list(conditions), values, notes_row)
+    }
+
+    /// The words that a taster named unasked in other notes, locked before these were (all locked
+    /// ones, while these are open).
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn descriptors_named_by(
+        &self,
+        taster: &TasterId,
+        before: &NotesId,
+    ) -> Result<HashSet<DescriptorId>, StorageError> {
+        let words = self.all(
+            "read the words a taster knows",
+            NAMED_BY,
+            [taster.as_str(), before.as_str()],
+            |row| row::text(row, "descriptor", DescriptorId::new),
+        )?;
+        Ok(words.into_iter().collect())
+    }
+}
+
+/// A lock that is not yet there counts as later than every moment.
+const NAMED_BY: &str = "SELECT DISTINCT mark.descriptor
+    FROM seat
+    JOIN notes ON notes.seat = seat.id
+    JOIN mark ON mark.notes = notes.id
+    WHERE seat.taster = ?1 AND notes.id <> ?2 AND notes.removed_at IS NULL
+        AND notes.locked_at < coalesce((SELECT locked_at FROM notes WHERE id = ?2), '~')
+        AND mark.descriptor IS NOT NULL AND mark.prompting = 'unprompted'";
+
+fn list(conditions: &[&str]) -> String {
+    format!("{SELECT} {} {NEWEST_LAST}", conditions.join(" "))
+}
+
+fn notes_row(row: &Row<'_>) -> rusqlite::Result<NotesRow> {
+    Ok(NotesRow {
+        notes: row::id(row, "notes", NotesId::new)?,
+        seat: row::id(row, "seat", SeatId::new)?,
+        sitting: row::id(row, "sitting", SittingId::new)?,
+        taster: Taster {
+            id: row::id(row, "id", TasterId::new)?,
+            name: row::name(row, "name")?,
+            made_at: row::moment(row, "made_at")?,
+        },
+        beer: beers::beer(row, "beer")?,
+        typed_on: row::moment(row, "typed_on")?,
+        tasted_on: row::text(row, "tasted_on", Day::parse)?,
+        locked_at: row::moment_or_none(row, "locked_at")?,
+        left_at: row::moment_or_none(row, "left_at")?,
+        bottle_fault: row::text_or_none(row, "bottle_fault", BottleFault::from_id)?,
+        seal_broken_at: row::moment_or_none(row, "seal_broken_at")?,
+        round: row.get("round")?,
+    })
+}

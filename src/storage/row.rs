@@ -1,0 +1,79 @@
+//! Columns into domain values; what does not fit is named by its column.
+
+use rusqlite::Row;
+use rusqlite::types::Type;
+
+use crate::domain::Invalid;
+use crate::domain::Moment;
+use crate::domain::Name;
+
+/// A text column that must read as a value.
+pub(super) fn text<T>(
+    row: &Row<'_>,
+    column: &'static str,
+    read: impl FnOnce(&str) -> Result<T, Invalid>,
+) -> rusqlite::Result<T> {
+    let found: String = row.get(column)?;
+    read(&found).map_err(|invalid| unreadable(column, &invalid))
+}
+
+/// A text column that may be NULL.
+pub(super) fn text_or_none<T>(
+    row: &Row<'_>,
+    column: &'static str,
+    read: impl FnOnce(&str) -> Result<T, Invalid>,
+) -> rusqlite::Result<Option<T>> {
+    let found: Option<String> = row.get(column)?;
+    found
+        .map(|found| read(&found))
+        .transpose()
+        .map_err(|invalid| unreadable(column, &invalid))
+}
+
+/// A column with an id that was drawn.
+pub(super) fn id<T>(
+    row: &Row<'_>,
+    column: &'static str,
+    wrap: impl FnOnce(String) -> T,
+) -> rusqlite::Result<T> {
+    row.get(column).map(wrap)
+}
+
+/// A column with an id that was drawn, or NULL.
+pub(super) fn id_or_none<T>(
+    row: &Row<'_>,
+    column: &'static str,
+    wrap: impl FnOnce(String) -> T,
+) -> rusqlite::Result<Option<T>> {
+    let found: Option<String> = row.get(column)?;
+    Ok(found.map(wrap))
+}
+
+/// A column with a name.
+pub(super) fn name(row: &Row<'_>, column: &'static str) -> rusqlite::Result<Name> {
+    text(row, column, |found| Name::new("a stored name", found))
+}
+
+/// A column with a moment.
+pub(super) fn moment(row: &Row<'_>, column: &'static str) -> rusqlite::Result<Moment> {
+    text(row, column, Moment::parse)
+}
+
+/// A column with a moment, or NULL.
+pub(super) fn moment_or_none(
+    row: &Row<'_>,
+    column: &'static str,
+) -> rusqlite::Result<Option<Moment>> {
+    text_or_none(row, column, Moment::parse)
+}
+
+/// The error for a column whose value the trade does not allow.
+pub(super) fn unreadable(column: &'static str, invalid: &Invalid) -> rusqlite::Error {
+    let found = format!("column {column}: {invalid}");
+    rusqlite::Error::FromSqlConversionFailure(0, Type::Text, found.into())
+}
+
+/// A name as it is looked up: capitals do not count.
+pub(super) fn folded(name: &Name) -> String {
+    name.as_str().to_lowercase()
+}

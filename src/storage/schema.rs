@@ -1,0 +1,134 @@
+//! The schema of the file: whose file it is, which version, and the steps from older versions.
+
+use std::path::Path;
+use std::path::PathBuf;
+
+use rusqlite::Connection;
+use rusqlite::TransactionBehavior;
+
+use crate::domain::Moment;
+use crate::storage::StorageError;
+use crate::storage::user_files::new_private_file;
+use crate::storage::user_files::sync_file;
+
+/// Marks the file as ours: the letters `TGls`.
+pub(super) const APPLICATION_ID: i32 = 0x5447_6c73;
+
+/// The steps; step `n` leads to version `n + 1`.
+pub(super) static MIGRATIONS: &[&str] = &[include_str!("migrations/0001.sql")];
+
+/// The version of a file, 0 for an empty one.
+///
+/// # Errors
+/// Not a database, of another program, or newer than `supported`.
+pub(super) fn version(
+    connection: &Connection,
+    file: &Path,
+    supported: usize,
+) -> Result<usize, StorageError> {
+    let (application, found, tables) = connection
+        .query_row(
+            "SELECT (SELECT application_id FROM pragma_application_id),
+                    (SELECT user_version FROM pragma_user_version),
+                    (SELECT count(*) FROM sqlite_schema)",
+            [],
+            |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
+        )
+        .map_err(|error| StorageError::database(file, "read the version", error))?;
+    let tables: i64 = tables;
+    let ours = application == APPLICATION_ID || (application == 0 && found == 0 && tables == 0);
+    let foreign = || StorageError::Foreign {
+        file: file.to_owned(),
+        application,
+    };
+    if !ours {
+        return Err(foreign());
+    }
+    match usize::try_from(found).map_err(|_| foreign())? {
+        known if known <= supported => Ok(known),
+        _ => Err(StorageError::Newer {
+            file: file.to_owned(),
+            found,
+            supported,
+        }),
+    }
+}
+
+/// Copies a file that is older than `migrations` beside itself, unless it is empty.
+///
+/// # Errors
+/// The file is not ours, or the copy cannot be made.
+pub(super) fn copy_before(
+    connection: &Connection,
+    file: &Path,
+    stamp: &Moment,
+    migrations: &[&str],
+) -> Result<(), StorageError> {
+    match version(connection, file, migrations.len())? {
+        0 => Ok(()),
+        newest if newest == migrations.len() => Ok(()),
+        older => copy(connection, file, &copy_name(file, older + 1, stamp)),
+    }
+}
+
+/// Brings a file to the version of `migrations`, all steps or none.
+///
+/// # Errors
+/// The file is not ours, or a step fails: the file then stays as it was.
+pub(super) fn migrate(
+    connection: &mut Connection,
+    file: &Path,
+    migrations: &[&str],
+) -> Result<(), StorageError> {
+    let failed = |error| StorageError::database(file, "bring the tables up to date", error);
+    if version(connection, file, migrations.len())? == migrations.len() {
+        return Ok(());
+    }
+    let transaction = connection
+        .transaction_with_behavior(TransactionBehavior::Exclusive)
+        .map_err(failed)?;
+    // Another program may have done the work while this one waited.
+    let from = version(&transaction, file, migrations.len())?;
+    for (next, step) in (1_u32..).zip(migrations).skip(from) {
+        transaction.execute_batch(step).map_err(failed)?;
+        transaction
+            .pragma_update(None, "user_version", next)
+            .map_err(failed)?;
+    }
+    transaction
+        .pragma_update(None, "application_id", APPLICATION_ID)
+        .map_err(failed)?;
+    transaction.commit().map_err(failed)
+}
+
+/// The name of the copy made before a file goes to version `next`; no colons, for every disk.
+fn copy_name(file: &Path, next: usize, stamp: &Moment) -> PathBuf {
+    let stamp = stamp.to_string().replace(':', "-");
+    file.with_file_name(format!("thirdglass-before-v{next}-{stamp}.db"))
+}
+
+/// Writes a whole, tidy copy of the file that nobody else may read.
+///
+/// # Errors
+/// The copy exists already, its path is no UTF-8, or the disk refuses; no half copy stays.
+pub(super) fn copy(connection: &Connection, file: &Path, to: &Path) -> Result<(), StorageError> {
+    let to = std::path::absolute(to)
+        .map_err(|error| StorageError::file(to, "find", &error, "name a file in a folder"))?;
+    let name = to.to_str().ok_or_else(|| StorageError::File {
+        file: to.clone(),
+        step: "name",
+        found: "the path is not UTF-8 text".to_owned(),
+        remedy: "choose a path in UTF-8",
+    })?;
+    new_private_file(&to)?;
+    let copied = connection
+        .execute("VACUUM INTO ?1", [name])
+        .map_err(|error| StorageError::database(file, "make a copy", error))
+        // SQLite leaves it to the caller to see that the copy reaches the disk.
+        .and_then(|_| sync_file(&to));
+    if copied.is_err() {
+        // The copy is ours and unfinished; that it cannot be taken away changes nothing.
+        std::fs::remove_file(&to).ok();
+    }
+    copied
+}

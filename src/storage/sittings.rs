@@ -1,0 +1,192 @@
+//! Sittings with their seats and samples.
+
+use rusqlite::Row;
+use rusqlite::params;
+
+use crate::domain::BeerId;
+use crate::domain::BlindingCode;
+use crate::domain::Invalid;
+use crate::domain::Moment;
+use crate::domain::Notes;
+use crate::domain::Sample;
+use crate::domain::SampleId;
+use crate::domain::Seat;
+use crate::domain::SeatId;
+use crate::domain::Sitting;
+use crate::domain::SittingId;
+use crate::domain::SittingKind;
+use crate::storage::StorageError;
+use crate::storage::Store;
+use crate::storage::row;
+
+impl Store {
+    /// Opens a sitting with its first seat, its glass and the notes begun there.
+    ///
+    /// # Errors
+    /// The taster or the beer is not stored, or the file refuses; nothing is stored then.
+    pub fn open_sitting(
+        &mut self,
+        sitting: &Sitting,
+        seat: &Seat,
+        sample: &Sample,
+        notes: &Notes,
+    ) -> Result<(), StorageError> {
+        let step = "open a sitting";
+        self.in_one_go(|store| {
+            store.run(
+                step,
+                "INSERT INTO sitting (id, kind, seed, made_at, closed_at)
+                 VALUES (?1, ?2, ?3, ?4, ?5)",
+                params![
+                    sitting.id.as_str(),
+                    sitting.kind.id(),
+                    sitting.seed.to_string(),
+                    sitting.made_at.to_string(),
+                    sitting.closed_at.map(|at| at.to_string()),
+                ],
+            )?;
+            store.run(
+                step,
+                "INSERT INTO sample (id, sitting, code, beer) VALUES (?1, ?2, ?3, ?4)",
+                params![
+                    sample.id.as_str(),
+                    sample.sitting.as_str(),
+                    sample.code.get(),
+                    sample.beer.as_str(),
+                ],
+            )?;
+            store.join_sitting(seat, notes)
+        })
+    }
+
+    /// Adds a seat to a sitting, with the notes begun there.
+    ///
+    /// # Errors
+    /// The sitting, taster or sample is not stored, or the file refuses; nothing is stored then.
+    pub fn join_sitting(&mut self, seat: &Seat, notes: &Notes) -> Result<(), StorageError> {
+        self.in_one_go(|store| {
+            store.run(
+                "join a sitting",
+                "INSERT INTO seat (id, sitting, taster, role, left_at)
+                 VALUES (?1, ?2, ?3, ?4, ?5)",
+                params![
+                    seat.id.as_str(),
+                    seat.sitting.as_str(),
+                    seat.taster.as_str(),
+                    seat.role.id(),
+                    seat.left_at.map(|at| at.to_string()),
+                ],
+            )?;
+            store.add_notes(notes)
+        })
+    }
+
+    /// The sitting with this id, removed or not.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn sitting(&self, id: &SittingId) -> Result<Option<Sitting>, StorageError> {
+        self.first(
+            "read a sitting",
+            "SELECT id AS sitting, kind, seed, made_at, closed_at FROM sitting WHERE id = ?1",
+            [id.as_str()],
+            sitting,
+        )
+    }
+
+    /// The newest open sitting in which a beer is tasted, with the glass it is in.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn open_sitting_of(
+        &self,
+        beer: &BeerId,
+    ) -> Result<Option<(Sitting, Sample)>, StorageError> {
+        self.first(
+            "read the open sitting of a beer",
+            "SELECT sample.id, sample.sitting, code, beer, kind, seed, made_at, closed_at
+             FROM sample JOIN sitting ON sitting.id = sample.sitting
+             WHERE beer = ?1 AND closed_at IS NULL AND removed_at IS NULL
+             ORDER BY made_at DESC, sitting.rowid DESC LIMIT 1",
+            [beer.as_str()],
+            |row| Ok((sitting(row)?, sample(row)?)),
+        )
+    }
+
+    /// Closes a sitting; the first closing is the one that counts.
+    ///
+    /// # Errors
+    /// The sitting is not stored, or the file refuses.
+    pub fn close_sitting(&mut self, id: &SittingId, at: Moment) -> Result<(), StorageError> {
+        let step = "close a sitting";
+        self.in_one_go(|store| {
+            let changed = store.run(
+                step,
+                "UPDATE sitting SET closed_at = coalesce(closed_at, ?2) WHERE id = ?1",
+                [id.as_str(), &at.to_string()],
+            )?;
+            found(changed, step, "the sitting", id.as_str())
+        })
+    }
+
+    /// A taster leaves without locking; the first leaving is the one that counts.
+    ///
+    /// # Errors
+    /// The seat is not stored, or the file refuses.
+    pub fn leave_seat(&mut self, id: &SeatId, at: Moment) -> Result<(), StorageError> {
+        let step = "leave a seat";
+        self.in_one_go(|store| {
+            let changed = store.run(
+                step,
+                "UPDATE seat SET left_at = coalesce(left_at, ?2) WHERE id = ?1",
+                [id.as_str(), &at.to_string()],
+            )?;
+            found(changed, step, "the seat", id.as_str())
+        })
+    }
+}
+
+/// That a row was there to be changed.
+fn found(
+    changed: usize,
+    step: &'static str,
+    what: &'static str,
+    id: &str,
+) -> Result<(), StorageError> {
+    if changed == 0 {
+        return Err(StorageError::Missing {
+            step,
+            what,
+            id: id.to_owned(),
+        });
+    }
+    Ok(())
+}
+
+fn sitting(row: &Row<'_>) -> rusqlite::Result<Sitting> {
+    Ok(Sitting {
+        id: row::id(row, "sitting", SittingId::new)?,
+        kind: row::text(row, "kind", SittingKind::from_id)?,
+        seed: row::text(row, "seed", seed)?,
+        made_at: row::moment(row, "made_at")?,
+        closed_at: row::moment_or_none(row, "closed_at")?,
+    })
+}
+
+fn seed(found: &str) -> Result<u64, Invalid> {
+    found.parse().map_err(|_| Invalid::Unreadable {
+        what: "a seed",
+        found: found.chars().take(40).collect(),
+        example: "20260314",
+    })
+}
+
+fn sample(row: &Row<'_>) -> rusqlite::Result<Sample> {
+    Ok(Sample {
+        id: row::id(row, "id", SampleId::new)?,
+        sitting: row::id(row, "sitting", SittingId::new)?,
+        code: BlindingCode::new(row.get("code")?)
+            .map_err(|invalid| row::unreadable("code", &invalid))?,
+        beer: row::id(row, "beer", BeerId::new)?,
+    })
+}

@@ -1,0 +1,248 @@
+//! The one file that remembers: opening it safely, and writing all or nothing.
+
+use std::path::Path;
+use std::path::PathBuf;
+use std::time::Duration;
+
+use rusqlite::Connection;
+use rusqlite::OpenFlags;
+use rusqlite::OptionalExtension;
+use rusqlite::Params;
+use rusqlite::Row;
+use rusqlite::config::DbConfig;
+
+use crate::domain::Moment;
+use crate::storage::StorageError;
+use crate::storage::home_folder;
+use crate::storage::schema;
+
+/// How long a program waits for another one that writes.
+const PATIENCE: Duration = Duration::from_secs(5);
+
+/// Statements kept ready; more than all methods together use.
+const STATEMENTS_KEPT: usize = 128;
+
+/// The store: one `SQLite` file in a home folder.
+#[derive(Debug)]
+pub struct Store {
+    connection: Connection,
+    file: PathBuf,
+    /// How many [`Store::in_one_go`] are running, one in the other.
+    depth: u32,
+}
+
+impl Store {
+    /// Opens the file `thirdglass.db` in the folder `home`; makes both where they are missing, for
+    /// the user alone. An older file is brought up to date after a copy, dated `stamp`, was made.
+    ///
+    /// # Errors
+    /// The folder or file cannot be made or opened, is no thirdglass file, is newer, or is busy.
+    pub fn open(home: &Path, stamp: &Moment) -> Result<Self, StorageError> {
+        let file = home_folder::make(home)?;
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let connection = Connection::open_with_flags(&file, flags)
+            .map_err(|error| StorageError::database(&file, "open the file", error))?;
+        guard(&connection).map_err(|error| StorageError::database(&file, "open it", error))?;
+        // Whose file it is comes before anything that would write to it.
+        schema::version(&connection, &file, schema::MIGRATIONS.len())?;
+        write_ahead(&connection, &file)?;
+        schema::copy_before(&connection, &file, stamp, schema::MIGRATIONS)?;
+        Self::up_to_date(connection, file)
+    }
+
+    /// A store that forgets everything when it is dropped.
+    ///
+    /// # Errors
+    /// There is no memory for it.
+    pub fn in_memory() -> Result<Self, StorageError> {
+        let file = PathBuf::from("memory");
+        let failed = |error| StorageError::database(Path::new("memory"), "open it", error);
+        let connection = Connection::open_in_memory().map_err(failed)?;
+        guard(&connection).map_err(failed)?;
+        Self::up_to_date(connection, file)
+    }
+
+    fn up_to_date(mut connection: Connection, file: PathBuf) -> Result<Self, StorageError> {
+        schema::migrate(&mut connection, &file, schema::MIGRATIONS)?;
+        connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
+        Ok(Self {
+            connection,
+            file,
+            depth: 0,
+        })
+    }
+
+    /// Does `work` in one transaction: everything of it is stored, or nothing. May stand inside
+    /// another `in_one_go`, whose end then decides.
+    ///
+    /// # Errors
+    /// What `work` returned, or that the transaction could not begin or end.
+    pub fn in_one_go<T, E: From<StorageError>>(
+        &mut self,
+        work: impl FnOnce(&mut Self) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.begin()?;
+        let mut going = OneGo {
+            depth: self.depth,
+            store: self,
+            kept: false,
+        };
+        going.store.depth += 1;
+        let value = work(going.store)?;
+        going.keep()?;
+        Ok(value)
+    }
+
+    fn begin(&self) -> Result<(), StorageError> {
+        let begin = if self.depth == 0 {
+            "BEGIN IMMEDIATE"
+        } else {
+            self.still_going()?;
+            "SAVEPOINT step"
+        };
+        self.tell(begin)
+    }
+
+    fn tell(&self, sql: &str) -> Result<(), StorageError> {
+        self.connection
+            .execute_batch(sql)
+            .map_err(|error| StorageError::database(&self.file, "store", error))
+    }
+
+    /// `SQLite` ends a transaction by itself when the disk fails; nothing more may be stored then.
+    fn still_going(&self) -> Result<(), StorageError> {
+        if self.connection.is_autocommit() {
+            return Err(StorageError::Database {
+                file: self.file.clone(),
+                step: "store",
+                found: "an earlier step had failed".to_owned(),
+                remedy: "nothing was stored; try again",
+            });
+        }
+        Ok(())
+    }
+
+    /// Changes rows; returns how many.
+    pub(super) fn run(
+        &self,
+        step: &'static str,
+        sql: &str,
+        values: impl Params,
+    ) -> Result<usize, StorageError> {
+        self.connection
+            .prepare_cached(sql)
+            .and_then(|mut statement| statement.execute(values))
+            .map_err(|error| StorageError::database(&self.file, step, error))
+    }
+
+    /// Reads every row of a query.
+    pub(super) fn all<T>(
+        &self,
+        step: &'static str,
+        sql: &str,
+        values: impl Params,
+        read: impl FnMut(&Row<'_>) -> rusqlite::Result<T>,
+    ) -> Result<Vec<T>, StorageError> {
+        self.connection
+            .prepare_cached(sql)
+            .and_then(|mut statement| statement.query_map(values, read)?.collect())
+            .map_err(|error| StorageError::database(&self.file, step, error))
+    }
+
+    /// Reads the first row of a query, if there is one.
+    pub(super) fn first<T>(
+        &self,
+        step: &'static str,
+        sql: &str,
+        values: impl Params,
+        read: impl FnOnce(&Row<'_>) -> rusqlite::Result<T>,
+    ) -> Result<Option<T>, StorageError> {
+        self.connection
+            .prepare_cached(sql)
+            .and_then(|mut statement| statement.query_row(values, read).optional())
+            .map_err(|error| StorageError::database(&self.file, step, error))
+    }
+
+    /// Reads several queries as of one moment, whatever others write meanwhile.
+    pub(super) fn as_of_now<T>(
+        &self,
+        read: impl FnOnce() -> Result<T, StorageError>,
+    ) -> Result<T, StorageError> {
+        self.tell("SAVEPOINT look")?;
+        let found = read();
+        self.tell("RELEASE look")?;
+        found
+    }
+
+    /// Writes a whole copy of the store to a new file that only the user may read.
+    ///
+    /// # Errors
+    /// The file exists already, or the disk refuses; no half copy stays.
+    pub fn backup_to(&self, path: &Path) -> Result<(), StorageError> {
+        schema::copy(&self.connection, &self.file, path)
+    }
+}
+
+/// A running [`Store::in_one_go`]; what is dropped without being kept is undone, in a panic too.
+struct OneGo<'store> {
+    store: &'store mut Store,
+    depth: u32,
+    kept: bool,
+}
+
+impl OneGo<'_> {
+    fn keep(&mut self) -> Result<(), StorageError> {
+        self.store.still_going()?;
+        let end = if self.depth == 0 {
+            "COMMIT"
+        } else {
+            "RELEASE step"
+        };
+        self.store.tell(end)?;
+        self.kept = true;
+        Ok(())
+    }
+}
+
+impl Drop for OneGo<'_> {
+    fn drop(&mut self) {
+        self.store.depth = self.depth;
+        if self.kept || self.store.connection.is_autocommit() {
+            return;
+        }
+        let undo = if self.depth == 0 {
+            "ROLLBACK"
+        } else {
+            "ROLLBACK TO step; RELEASE step"
+        };
+        // The reason for undoing is on its way to the caller; a second error would hide it.
+        self.store.tell(undo).ok();
+    }
+}
+
+/// What every connection is told before anything else.
+fn guard(connection: &Connection) -> rusqlite::Result<()> {
+    connection.busy_timeout(PATIENCE)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_FKEY, true)?;
+    Ok(())
+}
+
+/// Turns on write-ahead logging, and waits for the disk at every commit.
+fn write_ahead(connection: &Connection, file: &Path) -> Result<(), StorageError> {
+    let failed = |error| StorageError::database(file, "open it", error);
+    let found: String = connection
+        .pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0))
+        .map_err(failed)?;
+    if found != "wal" {
+        return Err(StorageError::NoWal {
+            file: file.to_owned(),
+            found,
+        });
+    }
+    connection
+        .pragma_update(None, "synchronous", "full")
+        .map_err(failed)
+}

@@ -1,0 +1,87 @@
+//! The people who taste.
+
+use rusqlite::Row;
+use rusqlite::params;
+
+use crate::domain::Name;
+use crate::domain::Taster;
+use crate::domain::TasterId;
+use crate::storage::StorageError;
+use crate::storage::Store;
+use crate::storage::row;
+
+impl Store {
+    /// Adds a taster.
+    ///
+    /// # Errors
+    /// The name is taken, or the file refuses.
+    pub fn add_taster(&mut self, taster: &Taster) -> Result<(), StorageError> {
+        self.in_one_go(|store| {
+            if store.taster_named(&taster.name)?.is_some() {
+                return Err(StorageError::Taken {
+                    what: "the name",
+                    found: taster.name.to_string(),
+                });
+            }
+            store.run(
+                "add a taster",
+                "INSERT INTO taster (id, name, folded_name, made_at) VALUES (?1, ?2, ?3, ?4)",
+                params![
+                    taster.id.as_str(),
+                    taster.name.as_str(),
+                    row::folded(&taster.name),
+                    taster.made_at.to_string(),
+                ],
+            )?;
+            Ok(())
+        })
+    }
+
+    /// Every taster, in the order in which they were added.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn tasters(&self) -> Result<Vec<Taster>, StorageError> {
+        self.all(
+            "read the tasters",
+            "SELECT id, name, made_at FROM taster
+             WHERE removed_at IS NULL ORDER BY made_at, rowid",
+            [],
+            taster,
+        )
+    }
+
+    /// The taster of this name; capitals do not count.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn taster_named(&self, name: &Name) -> Result<Option<Taster>, StorageError> {
+        self.first(
+            "read a taster",
+            "SELECT id, name, made_at FROM taster WHERE folded_name = ?1 AND removed_at IS NULL",
+            [row::folded(name)],
+            taster,
+        )
+    }
+
+    /// The taster with this id, removed or not.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn taster(&self, id: &TasterId) -> Result<Option<Taster>, StorageError> {
+        self.first(
+            "read a taster",
+            "SELECT id, name, made_at FROM taster WHERE id = ?1",
+            [id.as_str()],
+            taster,
+        )
+    }
+}
+
+fn taster(row: &Row<'_>) -> rusqlite::Result<Taster> {
+    Ok(Taster {
+        id: row::id(row, "id", TasterId::new)?,
+        name: row::name(row, "name")?,
+        made_at: row::moment(row, "made_at")?,
+    })
+}

@@ -1,0 +1,231 @@
+//! Files that the user names: read with a limit, written whole and never over another.
+
+use std::fs;
+use std::fs::File;
+use std::fs::OpenOptions;
+use std::io::ErrorKind;
+use std::io::Read;
+use std::io::Write;
+use std::os::unix::fs::OpenOptionsExt;
+use std::path::Path;
+use std::path::PathBuf;
+
+use crate::storage::StorageError;
+
+/// The longest file that is read: 4 MiB, far beyond any recipe or word list.
+const MOST: u64 = 4 * 1024 * 1024;
+
+/// Reads a text file.
+///
+/// # Errors
+/// It cannot be opened, is a folder, is longer than 4 MiB, or is no UTF-8.
+pub fn read_file(path: &Path) -> Result<String, StorageError> {
+    let failed = |error| {
+        let remedy = "see that it is there and that you may read it";
+        StorageError::file(path, "read", &error, remedy)
+    };
+    let file = File::open(path).map_err(failed)?;
+    if file.metadata().map_err(failed)?.is_dir() {
+        return Err(StorageError::IsFolder {
+            file: path.to_owned(),
+        });
+    }
+    let mut bytes = Vec::new();
+    file.take(MOST + 1)
+        .read_to_end(&mut bytes)
+        .map_err(failed)?;
+    if bytes.len() as u64 > MOST {
+        return Err(StorageError::TooLong {
+            file: path.to_owned(),
+            most: MOST,
+        });
+    }
+    String::from_utf8(bytes).map_err(|error| StorageError::NotText {
+        file: path.to_owned(),
+        at: error.utf8_error().valid_up_to() + 1,
+    })
+}
+
+/// The user's own descriptor files, `descriptors/*.toml` in the home folder, sorted by name: the
+/// path for messages, and the text. None where there is no such folder; hidden files and folders
+/// are passed over.
+///
+/// # Errors
+/// The folder or one of the files cannot be read.
+pub fn user_descriptor_files(home: &Path) -> Result<Vec<(String, String)>, StorageError> {
+    let folder = home.join("descriptors");
+    let failed = |error| {
+        let remedy = "see that you may read it";
+        StorageError::file(&folder, "look into", &error, remedy)
+    };
+    let entries = match fs::read_dir(&folder) {
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
+        entries => entries.map_err(failed)?,
+    };
+    let mut paths = entries
+        .map(|entry| entry.map(|entry| entry.path()))
+        .collect::<Result<Vec<PathBuf>, _>>()
+        .map_err(failed)?;
+    paths.retain(|path| is_open_toml(path) && !path.is_dir());
+    paths.sort();
+    paths
+        .iter()
+        .map(|path| Ok((path.display().to_string(), read_file(path)?)))
+        .collect()
+}
+
+fn is_open_toml(path: &Path) -> bool {
+    let hidden = path
+        .file_name()
+        .is_some_and(|name| name.as_encoded_bytes().starts_with(b"."));
+    !hidden
+        && path
+            .extension()
+            .is_some_and(|extension| extension == "toml")
+}
+
+/// Writes a new file, whole or not at all; never over another.
+///
+/// # Errors
+/// Something of that name is there already, or the disk refuses.
+pub fn write_new_file(path: &Path, text: &str) -> Result<(), StorageError> {
+    claim(path, 0o666)?;
+    let written = fill(path, text);
+    if written.is_err() {
+        // The empty file is ours; that it cannot be taken away changes nothing.
+        fs::remove_file(path).ok();
+    }
+    written
+}
+
+/// Writes the text beside its place and then moves it there, so that nobody finds half of it.
+fn fill(path: &Path, text: &str) -> Result<(), StorageError> {
+    let failed =
+        |error| StorageError::file(path, "write", &error, "nothing was written; try again");
+    let mut beside = path.as_os_str().to_owned();
+    beside.push(".part");
+    let beside = PathBuf::from(beside);
+    let mut file = claim(&beside, 0o666)?;
+    let written = file
+        .write_all(text.as_bytes())
+        .and_then(|()| file.sync_all())
+        .and_then(|()| fs::rename(&beside, path));
+    if written.is_err() {
+        fs::remove_file(&beside).ok();
+    }
+    written.map_err(failed)
+}
+
+/// Makes a new, empty file that only the user may read and write.
+///
+/// # Errors
+/// Something of that name is there already, or the disk refuses.
+pub(super) fn new_private_file(path: &Path) -> Result<(), StorageError> {
+    claim(path, 0o600).map(drop)
+}
+
+/// Waits until a file is on the disk.
+pub(super) fn sync_file(path: &Path) -> Result<(), StorageError> {
+    File::open(path)
+        .and_then(|file| file.sync_all())
+        .map_err(|error| StorageError::file(path, "keep", &error, "try again"))
+}
+
+fn claim(path: &Path, mode: u32) -> Result<File, StorageError> {
+    OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .mode(mode)
+        .open(path)
+        .map_err(|error| {
+            if error.kind() == ErrorKind::AlreadyExists {
+                let file = path.to_owned();
+                return StorageError::Exists { file };
+            }
+            let remedy = "see that the folder is there and that you may write to it";
+            StorageError::file(path, "make", &error, remedy)
+        })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_text_of_four_mebibytes_is_read_and_one_byte_more_is_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("long.toml");
+        fs::write(&path, vec![b'#'; 4_194_304]).unwrap();
+        assert_eq!(read_file(&path).unwrap().len(), 4_194_304);
+        fs::write(&path, vec![b'#'; 4_194_305]).unwrap();
+        assert_eq!(
+            read_file(&path),
+            Err(StorageError::TooLong {
+                file: path,
+                most: 4_194_304
+            })
+        );
+    }
+
+    #[test]
+    fn a_broken_letter_is_named_by_its_byte() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("broken.toml");
+        fs::write(&path, b"malt \xff").unwrap();
+        assert_eq!(
+            read_file(&path),
+            Err(StorageError::NotText { file: path, at: 6 })
+        );
+    }
+
+    #[test]
+    fn a_folder_and_a_missing_file_are_refused_by_name() {
+        let folder = tempfile::tempdir().unwrap();
+        let inside = folder.path().to_owned();
+        assert_eq!(
+            read_file(&inside),
+            Err(StorageError::IsFolder {
+                file: inside.clone()
+            })
+        );
+        let gone = read_file(&inside.join("gone.toml")).unwrap_err();
+        assert!(gone.to_string().contains("gone.toml"), "{gone}");
+    }
+
+    #[test]
+    fn a_file_is_written_once_and_never_over_another() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("report.md");
+        write_new_file(&path, "first").unwrap();
+        assert_eq!(
+            write_new_file(&path, "second"),
+            Err(StorageError::Exists { file: path.clone() })
+        );
+        assert_eq!(read_file(&path).unwrap(), "first");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_file_that_cannot_be_written_leaves_nothing_behind() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("report.md");
+        fs::create_dir(folder.path().join("report.md.part")).unwrap();
+        assert!(write_new_file(&path, "text").is_err());
+        assert!(!path.exists());
+    }
+
+    #[test]
+    fn the_users_words_come_sorted_and_without_hidden_files_and_folders() {
+        let home = tempfile::tempdir().unwrap();
+        assert_eq!(user_descriptor_files(home.path()), Ok(Vec::new()));
+        let folder = home.path().join("descriptors");
+        fs::create_dir_all(folder.join("folder.toml")).unwrap();
+        for name in ["pond.toml", "barn.toml", ".barn.toml", "readme.txt"] {
+            fs::write(folder.join(name), name).unwrap();
+        }
+        let found = user_descriptor_files(home.path()).unwrap();
+        let texts: Vec<&str> = found.iter().map(|(_, text)| text.as_str()).collect();
+        assert_eq!(texts, ["barn.toml", "pond.toml"]);
+        assert!(found[0].0.ends_with("descriptors/barn.toml"));
+    }
+}
