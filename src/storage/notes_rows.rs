@@ -169,3 +169,81 @@ fn notes_row(row: &Row<'_>) -> rusqlite::Result<NotesRow> {
         round: row.get("round")?,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Moment;
+
+    /// 10,000 notes of 100 sittings by 20 tasters on 50 beers; every hundredth is open.
+    const TEN_THOUSAND: &str = "
+        CREATE TEMP TABLE n (n INTEGER PRIMARY KEY) STRICT;
+        WITH RECURSIVE count (n) AS (SELECT 0 UNION ALL SELECT n + 1 FROM count WHERE n < 9999)
+        INSERT INTO n SELECT n FROM count;
+        INSERT INTO taster SELECT 't' || n, 'T' || n, 't' || n, '2026-03-14T18:30:00.000Z', NULL
+            FROM n WHERE n < 20;
+        INSERT INTO beer SELECT 'b' || n, 'B' || n, 'b' || n, NULL, NULL, NULL FROM n WHERE n < 50;
+        INSERT INTO sitting SELECT 's' || n, 'tasting', '1', '2026-03-14T18:30:00.000Z', NULL, NULL
+            FROM n WHERE n < 100;
+        INSERT INTO sample SELECT 'g' || n, 's' || n, 100, 'b' || (n % 50), NULL, NULL
+            FROM n WHERE n < 100;
+        INSERT INTO seat SELECT 'e' || n, 's' || (n % 100), 't' || (n % 20), 'taster', NULL, NULL
+            FROM n;
+        INSERT INTO notes (id, seat, sample, round, form, source, tasted_on, typed_on,
+                current_field, locked_at)
+            SELECT 'n' || n, 'e' || n, 'g' || (n % 100), 1, 'full', 'app', '2026-03-14',
+                '2026-03-14T18:30:00.000Z', 'lock',
+                CASE WHEN n % 100 THEN '2026-03-14T19:00:00.000Z' END
+            FROM n;
+        DROP TABLE n;";
+
+    fn full() -> (tempfile::TempDir, Store) {
+        let home = tempfile::tempdir().unwrap();
+        let stamp = Moment::parse("2026-03-14T18:30:00Z").unwrap();
+        let store = Store::open(home.path(), &stamp).unwrap();
+        let raw = rusqlite::Connection::open(home.path().join("thirdglass.db")).unwrap();
+        raw.execute_batch(TEN_THOUSAND).unwrap();
+        (home, store)
+    }
+
+    #[test]
+    fn among_ten_thousand_notes_every_list_walks_an_index_and_no_whole_table() {
+        let (_home, store) = full();
+        let queries = [
+            (list(&[OPEN]), "notes_open", 0),
+            (list(&[OF_BEER, OPEN]), "sample_by_beer", 1),
+            (list(&[OF_BEER]), "sample_by_beer", 1),
+            (list(&[OF_TASTER]), "seat_by_taster", 1),
+            (NAMED_BY.to_owned(), "seat_by_taster", 2),
+        ];
+        for (query, index, values) in queries {
+            let values = vec!["x"; values];
+            let plan = store
+                .all(
+                    "explain",
+                    &format!("EXPLAIN QUERY PLAN {query}"),
+                    rusqlite::params_from_iter(values),
+                    |row| row.get::<_, String>("detail"),
+                )
+                .unwrap();
+            assert!(plan.iter().any(|line| line.contains(index)), "{plan:#?}");
+            for line in plan.iter().filter(|line| line.starts_with("SCAN")) {
+                assert!(line.contains("INDEX notes_open"), "{plan:#?}");
+            }
+        }
+    }
+
+    #[test]
+    fn among_ten_thousand_notes_the_lists_are_complete() {
+        let (_home, store) = full();
+        // 10,000 notes: one in 100 open, on beers 0 of 50; 200 a beer; 500 a taster.
+        assert_eq!(store.open_notes().unwrap().len(), 100);
+        let beer = BeerId::new("b0");
+        assert_eq!(store.open_notes_of_beer(&beer).unwrap().len(), 100);
+        assert_eq!(store.notes_of_beer(&beer).unwrap().len(), 200);
+        assert_eq!(
+            store.notes_of_taster(&TasterId::new("t3")).unwrap().len(),
+            500
+        );
+    }
+}

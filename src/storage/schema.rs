@@ -132,3 +132,82 @@ pub(super) fn copy(connection: &Connection, file: &Path, to: &Path) -> Result<()
     }
     copied
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A file of schema 1 with one taster in it, in a folder of its own.
+    fn older_file() -> (tempfile::TempDir, PathBuf, Connection) {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("thirdglass.db");
+        let mut connection = Connection::open(&file).unwrap();
+        migrate(&mut connection, &file, &MIGRATIONS[..1]).unwrap();
+        connection
+            .execute(
+                "INSERT INTO taster VALUES ('t', 'Ana', 'ana', 'now', NULL)",
+                [],
+            )
+            .unwrap();
+        (folder, file, connection)
+    }
+
+    fn stamp() -> Moment {
+        Moment::parse("2026-03-14T18:30:00.250Z").unwrap()
+    }
+
+    fn tasters(connection: &Connection) -> i64 {
+        connection
+            .query_row("SELECT count(*) FROM taster", [], |row| row.get(0))
+            .unwrap()
+    }
+
+    #[test]
+    fn an_older_file_is_copied_with_the_date_and_then_brought_up_to_date() {
+        let (folder, file, mut connection) = older_file();
+        let steps = [
+            MIGRATIONS[0],
+            "CREATE TABLE later (id TEXT PRIMARY KEY) STRICT;",
+        ];
+        copy_before(&connection, &file, &stamp(), &steps).unwrap();
+        migrate(&mut connection, &file, &steps).unwrap();
+        assert_eq!(version(&connection, &file, 2), Ok(2));
+        assert_eq!(tasters(&connection), 1);
+        let name = "thirdglass-before-v2-2026-03-14T18-30-00.250Z.db";
+        let copy = Connection::open(folder.path().join(name)).unwrap();
+        assert_eq!(version(&copy, &file, 2), Ok(1));
+        assert_eq!(tasters(&copy), 1);
+        // What is up to date is neither copied nor changed again.
+        copy_before(&connection, &file, &stamp(), &steps).unwrap();
+        migrate(&mut connection, &file, &steps).unwrap();
+    }
+
+    #[test]
+    fn a_step_that_fails_leaves_the_older_file_as_it_was() {
+        let (_folder, file, mut connection) = older_file();
+        let steps = [
+            MIGRATIONS[0],
+            "CREATE TABLE later (id TEXT PRIMARY KEY) STRICT;",
+            "DELETE FROM taster; INSERT INTO nowhere VALUES (1);",
+        ];
+        let refused = migrate(&mut connection, &file, &steps);
+        assert!(matches!(refused, Err(StorageError::Database { .. })));
+        assert_eq!(version(&connection, &file, 3), Ok(1));
+        assert_eq!(tasters(&connection), 1);
+        assert!(connection.prepare("SELECT * FROM later").is_err());
+    }
+
+    #[test]
+    fn every_table_is_strict() {
+        let (_folder, _file, connection) = older_file();
+        let loose: i64 = connection
+            .query_row(
+                "SELECT count(*) FROM pragma_table_list
+                 WHERE schema = 'main' AND name NOT LIKE 'sqlite_%' AND NOT strict",
+                [],
+                |row| row.get(0),
+            )
+            .unwrap();
+        assert_eq!(loose, 0);
+    }
+}

@@ -1,0 +1,234 @@
+//! Opening the file: whose it is, which version, who may read it.
+
+use std::fs;
+use std::os::unix::fs::PermissionsExt;
+use std::path::Path;
+use std::path::PathBuf;
+use std::sync::Barrier;
+use std::thread;
+
+use rusqlite::Connection;
+use thirdglass::storage::StorageError;
+use thirdglass::storage::Store;
+
+use crate::kitchen_table as table;
+
+fn fixture() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-1.db")
+}
+
+fn mode(path: &Path) -> u32 {
+    fs::metadata(path).unwrap().permissions().mode() & 0o777
+}
+
+fn file_in(home: &Path) -> PathBuf {
+    home.join("thirdglass.db")
+}
+
+#[test]
+fn a_file_of_schema_1_opens_today_and_keeps_its_rows() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(), file_in(home.path())).unwrap();
+    let store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&store);
+}
+
+#[test]
+fn the_fixture_of_schema_1_is_what_its_procedure_makes() {
+    let folder = tempfile::tempdir().unwrap();
+    let made = folder.path().join("made.db");
+    table::make_fixture(&made);
+    let dump = |path: &Path| {
+        let connection = Connection::open(path).unwrap();
+        let mut schema = connection
+            .prepare("SELECT name, sql FROM sqlite_schema ORDER BY name")
+            .unwrap();
+        schema
+            .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))
+            .unwrap()
+            .collect::<Result<Vec<(String, Option<String>)>, _>>()
+            .unwrap()
+    };
+    assert_eq!(dump(&made), dump(&fixture()));
+}
+
+#[test]
+fn the_folder_and_every_file_in_it_are_the_users_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("deep/home");
+    let mut store = Store::open(&home, &table::at(0)).unwrap();
+    table::lay(&mut store);
+    store.backup_to(&home.join("backup.db")).unwrap();
+    assert_eq!(mode(&home), 0o700);
+    let mut names = Vec::new();
+    for entry in fs::read_dir(&home).unwrap() {
+        let path = entry.unwrap().path();
+        assert_eq!(mode(&path), 0o600, "{}", path.display());
+        names.push(path.file_name().unwrap().to_owned());
+    }
+    names.sort();
+    let expected = [
+        "backup.db",
+        "thirdglass.db",
+        "thirdglass.db-shm",
+        "thirdglass.db-wal",
+    ];
+    assert_eq!(names, expected);
+}
+
+#[test]
+fn a_file_copied_back_for_all_to_read_is_closed_again() {
+    let home = tempfile::tempdir().unwrap();
+    drop(Store::open(home.path(), &table::at(0)).unwrap());
+    let file = file_in(home.path());
+    fs::set_permissions(&file, fs::Permissions::from_mode(0o644)).unwrap();
+    drop(Store::open(home.path(), &table::at(0)).unwrap());
+    assert_eq!(mode(&file), 0o600);
+}
+
+#[test]
+fn a_newer_file_is_refused_untouched_with_both_versions_named() {
+    let home = tempfile::tempdir().unwrap();
+    drop(Store::open(home.path(), &table::at(0)).unwrap());
+    let file = file_in(home.path());
+    let connection = Connection::open(&file).unwrap();
+    connection.pragma_update(None, "user_version", 7).unwrap();
+    drop(connection);
+    let before = fs::read(&file).unwrap();
+    let refused = Store::open(home.path(), &table::at(0)).unwrap_err();
+    assert_eq!(
+        refused,
+        StorageError::Newer {
+            file: file.clone(),
+            found: 7,
+            supported: 1
+        }
+    );
+    assert!(
+        refused.to_string().contains("its version is 7"),
+        "{refused}"
+    );
+    assert!(refused.to_string().contains("up to 1"), "{refused}");
+    assert_eq!(fs::read(&file).unwrap(), before);
+}
+
+#[test]
+fn a_file_that_is_no_database_is_refused_untouched() {
+    let home = tempfile::tempdir().unwrap();
+    let file = file_in(home.path());
+    let garbage = "a shopping list, not a database; ".repeat(100);
+    fs::write(&file, &garbage).unwrap();
+    assert_eq!(
+        Store::open(home.path(), &table::at(0)).unwrap_err(),
+        StorageError::NotADatabase { file: file.clone() }
+    );
+    assert_eq!(fs::read_to_string(&file).unwrap(), garbage);
+}
+
+#[test]
+fn the_database_of_another_program_is_refused_untouched() {
+    for application in [0, 252_006_675] {
+        let home = tempfile::tempdir().unwrap();
+        let file = file_in(home.path());
+        let other = Connection::open(&file).unwrap();
+        other.execute_batch("CREATE TABLE ledger (amount)").unwrap();
+        other
+            .pragma_update(None, "application_id", application)
+            .unwrap();
+        drop(other);
+        let before = fs::read(&file).unwrap();
+        assert_eq!(
+            Store::open(home.path(), &table::at(0)).unwrap_err(),
+            StorageError::Foreign {
+                file: file.clone(),
+                application
+            }
+        );
+        assert_eq!(fs::read(&file).unwrap(), before);
+    }
+}
+
+#[test]
+fn a_folder_in_the_place_of_the_file_and_a_file_in_the_place_of_the_folder_are_refused_by_name() {
+    let home = tempfile::tempdir().unwrap();
+    fs::create_dir(file_in(home.path())).unwrap();
+    let refused = Store::open(home.path(), &table::at(0)).unwrap_err();
+    assert!(refused.to_string().contains("thirdglass.db"), "{refused}");
+    let file = home.path().join("a-file");
+    fs::write(&file, "").unwrap();
+    let refused = Store::open(&file, &table::at(0)).unwrap_err();
+    assert!(refused.to_string().contains("a-file"), "{refused}");
+}
+
+#[test]
+fn eight_programs_that_start_at_once_on_an_empty_folder_all_open_it() {
+    for _ in 0..5 {
+        let home = tempfile::tempdir().unwrap();
+        let barrier = Barrier::new(8);
+        thread::scope(|scope| {
+            for _ in 0..8 {
+                scope.spawn(|| {
+                    barrier.wait();
+                    let store = Store::open(home.path(), &table::at(0)).unwrap();
+                    assert_eq!(store.check(), Ok(Vec::new()));
+                });
+            }
+        });
+    }
+}
+
+#[test]
+fn a_backup_opens_as_a_home_and_is_never_written_over_another_file() {
+    let home = tempfile::tempdir().unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::lay_and_taste(&mut store);
+    let other = tempfile::tempdir().unwrap();
+    store.backup_to(&file_in(other.path())).unwrap();
+    let copy = Store::open(other.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&copy);
+    assert_eq!(
+        store.backup_to(&file_in(other.path())),
+        Err(StorageError::Exists {
+            file: file_in(other.path())
+        })
+    );
+}
+
+#[test]
+fn a_damaged_page_is_found_by_the_check() {
+    let home = tempfile::tempdir().unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::lay_and_taste(&mut store);
+    drop(store);
+    let file = file_in(home.path());
+    let mut bytes = fs::read(&file).unwrap();
+    // The first page holds the schema; what stands on the later ones is overwritten.
+    let page = 4_096;
+    for place in (2 * page + 100)..bytes.len() {
+        if place % page > 100 {
+            bytes[place] = 0x5a;
+        }
+    }
+    fs::write(&file, bytes).unwrap();
+    let found = Store::open(home.path(), &table::at(0)).and_then(|store| store.check());
+    assert!(found.map_or(true, |problems| !problems.is_empty()));
+}
+
+#[test]
+fn a_row_that_points_nowhere_is_found_by_the_check() {
+    let home = tempfile::tempdir().unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::lay(&mut store);
+    let other = Connection::open(file_in(home.path())).unwrap();
+    other.pragma_update(None, "foreign_keys", false).unwrap();
+    other
+        .execute("UPDATE beer SET batch = 'gone' WHERE batch IS NOT NULL", [])
+        .unwrap();
+    let problems = store.check().unwrap();
+    assert_eq!(problems.len(), 1);
+    assert!(
+        problems[0].to_string().contains("a row of beer"),
+        "{}",
+        problems[0]
+    );
+}
