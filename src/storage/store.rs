@@ -2,9 +2,11 @@
 
 use std::path::Path;
 use std::path::PathBuf;
+use std::thread;
 use std::time::Duration;
 
 use rusqlite::Connection;
+use rusqlite::ErrorCode;
 use rusqlite::OpenFlags;
 use rusqlite::OptionalExtension;
 use rusqlite::Params;
@@ -18,6 +20,9 @@ use crate::storage::schema;
 
 /// How long a program waits for another one that writes.
 const PATIENCE: Duration = Duration::from_secs(5);
+
+/// How long between two tries where `SQLite` itself does not wait; 250 of them are our patience.
+const PAUSE: Duration = Duration::from_millis(20);
 
 /// Statements kept ready; more than all methods together use.
 const STATEMENTS_KEPT: usize = 128;
@@ -233,9 +238,7 @@ fn guard(connection: &Connection) -> rusqlite::Result<()> {
 /// Turns on write-ahead logging, and waits for the disk at every commit.
 fn write_ahead(connection: &Connection, file: &Path) -> Result<(), StorageError> {
     let failed = |error| StorageError::database(file, "open it", error);
-    let found: String = connection
-        .pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0))
-        .map_err(failed)?;
+    let found = journal_mode(connection).map_err(failed)?;
     if found != "wal" {
         return Err(StorageError::NoWal {
             file: file.to_owned(),
@@ -245,4 +248,23 @@ fn write_ahead(connection: &Connection, file: &Path) -> Result<(), StorageError>
     connection
         .pragma_update(None, "synchronous", "full")
         .map_err(failed)
+}
+
+/// Asks for write-ahead logging; returns the mode there is. Where two programs start at once on a
+/// new file, `SQLite` answers one of them "busy" without waiting, so the waiting is done here.
+fn journal_mode(connection: &Connection) -> rusqlite::Result<String> {
+    connection.busy_timeout(Duration::ZERO)?;
+    let mut tries = PATIENCE.as_millis() / PAUSE.as_millis();
+    let found = loop {
+        let found =
+            connection.pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0));
+        let busy = matches!(&found, Err(error) if error.sqlite_error_code() == Some(ErrorCode::DatabaseBusy));
+        if !busy || tries == 0 {
+            break found;
+        }
+        tries -= 1;
+        thread::sleep(PAUSE);
+    };
+    connection.busy_timeout(PATIENCE)?;
+    found
 }
