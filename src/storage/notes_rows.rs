@@ -11,7 +11,9 @@ use crate::domain::BottleFault;
 use crate::domain::Day;
 use crate::domain::DescriptorId;
 use crate::domain::Moment;
+use crate::domain::Notes;
 use crate::domain::NotesId;
+use crate::domain::Sample;
 use crate::domain::SeatId;
 use crate::domain::SittingId;
 use crate::domain::Taster;
@@ -20,6 +22,7 @@ use crate::storage::StorageError;
 use crate::storage::Store;
 use crate::storage::beers;
 use crate::storage::row;
+use crate::storage::sittings;
 
 /// One line of a list of notes.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,6 +72,9 @@ const NEWEST_LAST: &str = "ORDER BY notes.tasted_on, notes.typed_on, notes.rowid
 /// What makes notes open.
 const OPEN: &str = "AND notes.locked_at IS NULL AND seat.left_at IS NULL";
 
+/// The one line of these notes.
+const OF_ID: &str = "AND notes.id = ?1";
+
 /// The list of one beer.
 const OF_BEER: &str = "AND sample.beer = ?1";
 
@@ -106,6 +112,35 @@ impl Store {
     /// The file cannot be read.
     pub fn notes_of_taster(&self, taster: &TasterId) -> Result<Vec<NotesRow>, StorageError> {
         self.listed(&[OF_TASTER], [taster.as_str()])
+    }
+
+    /// The notes with this id, with their line and their glass.
+    ///
+    /// # Errors
+    /// The notes are not stored or were removed, or the file cannot be read.
+    pub fn notes_with_row(&self, id: &NotesId) -> Result<(Notes, NotesRow, Sample), StorageError> {
+        let step = "read notes";
+        let found = self.as_of_now(|| {
+            let Some(line) = self.first(step, &list(&[OF_ID]), [id.as_str()], notes_row)? else {
+                return Ok(None);
+            };
+            let sample = self.first(
+                step,
+                "SELECT sample.id, sitting, code, beer
+                 FROM notes JOIN sample ON sample.id = notes.sample WHERE notes.id = ?1",
+                [id.as_str()],
+                sittings::sample,
+            )?;
+            let notes = self.notes(id)?;
+            Ok(notes
+                .zip(sample)
+                .map(|(notes, sample)| (notes, line, sample)))
+        })?;
+        found.ok_or_else(|| StorageError::Missing {
+            step,
+            what: "the tasting",
+            id: id.to_string(),
+        })
     }
 
     fn listed(
@@ -211,6 +246,7 @@ mod tests {
         let (_home, store) = full();
         let queries = [
             (list(&[OPEN]), "notes_open", 0),
+            (list(&[OF_ID]), "autoindex_notes_1", 1),
             (list(&[OF_BEER, OPEN]), "sample_by_beer", 1),
             (list(&[OF_BEER]), "sample_by_beer", 1),
             (list(&[OF_TASTER]), "seat_by_taster", 1),

@@ -181,7 +181,8 @@ fn seed(found: &str) -> Result<u64, Invalid> {
     })
 }
 
-fn sample(row: &Row<'_>) -> rusqlite::Result<Sample> {
+/// Reads the columns of a sample.
+pub(super) fn sample(row: &Row<'_>) -> rusqlite::Result<Sample> {
     Ok(Sample {
         id: row::id(row, "id", SampleId::new)?,
         sitting: row::id(row, "sitting", SittingId::new)?,

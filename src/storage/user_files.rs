@@ -46,19 +46,31 @@ pub fn read_file(path: &Path) -> Result<String, StorageError> {
     })
 }
 
-/// The user's own descriptor files, `descriptors/*.toml` in the home folder, sorted by name: the
+/// The user's own files of the wheel, `descriptors/*.toml` in the home folder, sorted by name: the
 /// path for messages, and the text. None where there is no such folder; hidden files and folders
 /// are passed over.
 ///
 /// # Errors
 /// The folder or one of the files cannot be read.
-pub fn user_descriptor_files(home: &Path) -> Result<Vec<(String, String)>, StorageError> {
-    let folder = home.join("descriptors");
+pub fn user_wheel_files(home: &Path) -> Result<Vec<(String, String)>, StorageError> {
+    toml_files(&home.join("descriptors"))
+}
+
+/// The user's own files of ingredients, `descriptors/ingredients/*.toml` in the home folder, in
+/// the same way.
+///
+/// # Errors
+/// The folder or one of the files cannot be read.
+pub fn user_ingredient_files(home: &Path) -> Result<Vec<(String, String)>, StorageError> {
+    toml_files(&home.join("descriptors/ingredients"))
+}
+
+fn toml_files(folder: &Path) -> Result<Vec<(String, String)>, StorageError> {
     let failed = |error| {
         let remedy = "see that you may read it";
-        StorageError::file(&folder, "look into", &error, remedy)
+        StorageError::file(folder, "look into", &error, remedy)
     };
-    let entries = match fs::read_dir(&folder) {
+    let entries = match fs::read_dir(folder) {
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
         entries => entries.map_err(failed)?,
     };
@@ -215,17 +227,27 @@ mod tests {
     }
 
     #[test]
-    fn the_users_words_come_sorted_and_without_hidden_files_and_folders() {
+    fn the_users_files_come_sorted_and_without_hidden_files_and_folders() {
         let home = tempfile::tempdir().unwrap();
-        assert_eq!(user_descriptor_files(home.path()), Ok(Vec::new()));
+        assert_eq!(user_wheel_files(home.path()), Ok(Vec::new()));
+        assert_eq!(user_ingredient_files(home.path()), Ok(Vec::new()));
         let folder = home.path().join("descriptors");
-        fs::create_dir_all(folder.join("folder.toml")).unwrap();
-        for name in ["pond.toml", "barn.toml", ".barn.toml", "readme.txt"] {
+        fs::create_dir_all(folder.join("ingredients")).unwrap();
+        fs::create_dir(folder.join("folder.toml")).unwrap();
+        for name in [
+            "pond.toml",
+            "barn.toml",
+            ".barn.toml",
+            "readme.txt",
+            "ingredients/hops.toml",
+        ] {
             fs::write(folder.join(name), name).unwrap();
         }
-        let found = user_descriptor_files(home.path()).unwrap();
-        let texts: Vec<&str> = found.iter().map(|(_, text)| text.as_str()).collect();
-        assert_eq!(texts, ["barn.toml", "pond.toml"]);
-        assert!(found[0].0.ends_with("descriptors/barn.toml"));
+        let path = |name: &str| folder.join(name).display().to_string();
+        let file = |name: &str| (path(name), name.to_owned());
+        let words = vec![file("barn.toml"), file("pond.toml")];
+        assert_eq!(user_wheel_files(home.path()), Ok(words));
+        let hops = vec![file("ingredients/hops.toml")];
+        assert_eq!(user_ingredient_files(home.path()), Ok(hops));
     }
 }

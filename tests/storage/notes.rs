@@ -244,6 +244,10 @@ fn notes_that_are_not_stored_cannot_be_changed_or_found() {
     let id = NotesId::new("none");
     assert_eq!(store.notes(&id), Ok(None));
     assert!(matches!(
+        store.notes_with_row(&id),
+        Err(StorageError::Missing { .. })
+    ));
+    assert!(matches!(
         store.change_notes(&id, &[]),
         Err(StorageError::Missing { .. })
     ));
@@ -284,7 +288,9 @@ fn lists_name_taster_beer_and_state_and_leave_out_what_is_locked_or_left() {
         seal_broken_at: full.seal_broken_at,
         round: 1,
     };
-    assert_eq!(store.notes_of_taster(&ana.id), Ok(vec![expected]));
+    assert_eq!(store.notes_of_taster(&ana.id), Ok(vec![expected.clone()]));
+    let whole = store.notes_with_row(&NotesId::new("notes-1"));
+    assert_eq!(whole, Ok((full, expected, table::sample())));
     store
         .leave_seat(&SeatId::new("seat-2"), table::at(30))
         .unwrap();
