@@ -39,7 +39,7 @@ pub use ingredient::{
 pub use intent::{Intent, Line, Matters, Promise, Target};
 pub use invalid::Invalid;
 pub use moment::{Day, Moment};
-pub use name::{Name, Remark};
+pub use name::{Name, Remark, hides};
 pub use notes::{
     BottleFault, Knew, Mark, Nose, Notes, NotesSource, Prompting, Rating, Stopwatch, Subject,
 };

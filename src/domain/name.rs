@@ -93,7 +93,8 @@ fn visible(what: &'static str, text: &str, most: usize) -> Result<String, Invali
 }
 
 /// True for characters that move a cursor, turn the reading direction or take no room.
-fn hides(c: char) -> bool {
+#[must_use]
+pub fn hides(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{61c}' | '\u{feff}')
 }

@@ -1,1 +1,23 @@
 //! Text in, a domain value and all problems out, and back; it opens no file.
+
+mod catalogue_file;
+mod declared;
+mod entry;
+mod hop_text;
+mod ingredient_use;
+mod intent_table;
+mod problem;
+mod proof;
+mod quantity_text;
+mod recipe_checks;
+mod recipe_file;
+mod section;
+#[cfg(test)]
+mod trial_catalogue;
+mod wheel_file;
+
+pub use catalogue_file::read_catalogue;
+pub use intent_table::read_intent;
+pub use problem::{Problem, ProblemKind};
+pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
+pub use wheel_file::read_wheel;

@@ -1,0 +1,255 @@
+//! The ingredient files: every fermentable, hop, yeast and other addition that is known.
+
+use crate::domain::Allergen;
+use crate::domain::Catalogue;
+use crate::domain::Diastatic;
+use crate::domain::DoubleIngredient;
+use crate::domain::Fermentable;
+use crate::domain::FermentableFamily;
+use crate::domain::Ferments;
+use crate::domain::Goes;
+use crate::domain::Hop;
+use crate::domain::Identity;
+use crate::domain::IngredientId;
+use crate::domain::Name;
+use crate::domain::Other;
+use crate::domain::OtherKind;
+use crate::domain::Yeast;
+use crate::formats::problem::Problem;
+use crate::formats::proof::Proof;
+use crate::formats::section::Section;
+
+/// The longest sentence on the character or the source of an ingredient, in characters.
+const MOST_SENTENCE: usize = 200;
+
+/// Reads the catalogue from its files, given as name and text.
+///
+/// # Errors
+/// Every problem of every file, by file and place; an id used twice stands at its second place.
+pub fn read_catalogue(files: &[(&str, &str)]) -> Result<Catalogue, Vec<Problem>> {
+    let mut found = Found::default();
+    let mut problems = Vec::new();
+    for (file, text) in files {
+        let proof = Proof::new(file, text);
+        let table = proof.parse();
+        let root = Section::new(&proof, &table, 0);
+        found.read(&root);
+        root.close();
+        problems.extend(proof.problems());
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let Found {
+        fermentables,
+        hops,
+        yeasts,
+        others,
+        ..
+    } = found;
+    Catalogue::new(fermentables, hops, yeasts, others).map_err(|doubles| {
+        let file = files.first().map_or("", |it| it.0).to_owned();
+        let at_first = |double: DoubleIngredient| Problem {
+            file: file.clone(),
+            line: 1,
+            column: 1,
+            kind: double.into(),
+        };
+        doubles.into_iter().map(at_first).collect()
+    })
+}
+
+#[derive(Default)]
+struct Found {
+    seen: std::collections::HashSet<IngredientId>,
+    fermentables: Vec<Fermentable>,
+    hops: Vec<Hop>,
+    yeasts: Vec<Yeast>,
+    others: Vec<Other>,
+}
+
+impl Found {
+    fn read(&mut self, root: &Section<'_>) {
+        for section in root.sections("fermentable") {
+            let read = self.fermentable(&section);
+            self.fermentables.extend(read);
+            section.close();
+        }
+        for section in root.sections("hop") {
+            let read = self.hop(&section);
+            self.hops.extend(read);
+            section.close();
+        }
+        for section in root.sections("yeast") {
+            let read = self.yeast(&section);
+            self.yeasts.extend(read);
+            section.close();
+        }
+        for section in root.sections("other") {
+            let read = self.other(&section);
+            self.others.extend(read);
+            section.close();
+        }
+    }
+
+    fn identity(&mut self, section: &Section<'_>) -> Option<Identity> {
+        let id_entry = section.required("id", "id = \"pale-malt\"");
+        let id = id_entry.and_then(|it| it.read(IngredientId::new));
+        if let (Some(entry), Some(id)) = (id_entry, &id)
+            && !self.seen.insert(id.clone())
+        {
+            entry.mark(DoubleIngredient { id: id.clone() });
+        }
+        let name = section.required("name", "name = \"Pale malt\"");
+        let name = name.and_then(|it| it.name());
+        let synonyms = section.entry("synonyms");
+        let source = section.required("source", "source = \"typical malt sheets, from memory\"");
+        let source = source.and_then(|it| it.line(MOST_SENTENCE));
+        Some(Identity {
+            id: id?,
+            name: name?.to_string(),
+            synonyms: synonyms.map_or_else(Vec::new, |it| it.lines(Name::MOST)),
+            source: source?,
+        })
+    }
+
+    fn fermentable(&mut self, section: &Section<'_>) -> Option<Fermentable> {
+        let identity = self.identity(section);
+        let family = section.required("family", "family = \"base\"");
+        let family = family.and_then(|it| it.read(FermentableFamily::from_id));
+        let goes = section.required("goes", "goes = \"mash\"");
+        let goes = goes.and_then(|it| it.read(Goes::from_id));
+        let extract = section.required("extract", "extract = [0.76, 0.79, 0.81]");
+        let extract = extract.and_then(|it| it.spread(0.0, 1.0));
+        let colour = section.required("colour", "colour = [5, 6.5, 8]");
+        let colour = colour.and_then(|it| it.spread(0.0, 2_000.0));
+        let ferments = section.required("ferments", "ferments = \"as-wort\"");
+        let ferments = ferments.and_then(|it| it.read(Ferments::from_id));
+        let allergens = allergens(section);
+        Some(Fermentable {
+            identity: identity?,
+            family: family?,
+            goes: goes?,
+            extract: extract?,
+            colour: colour?,
+            ferments: ferments?,
+            allergens: allergens?,
+        })
+    }
+
+    fn hop(&mut self, section: &Section<'_>) -> Option<Hop> {
+        let identity = self.identity(section);
+        let alpha = section.required("alpha", "alpha = [2.5, 3.5, 4.5]");
+        let alpha = alpha.and_then(|it| it.spread(0.0, 30.0));
+        Some(Hop {
+            identity: identity?,
+            alpha: alpha?,
+        })
+    }
+
+    fn yeast(&mut self, section: &Section<'_>) -> Option<Yeast> {
+        let identity = self.identity(section);
+        let character = section.required("character", "character = \"Little of its own.\"");
+        let character = character.and_then(|it| it.line(MOST_SENTENCE));
+        let attenuation = section.required("attenuation", "attenuation = [73, 77, 81]");
+        let attenuation = attenuation.and_then(|it| it.spread(0.0, 100.0));
+        let temperature = section.required("temperature", "temperature = [17, 19, 22]");
+        let temperature = temperature.and_then(|it| it.spread(0.0, 50.0));
+        let ready_days = section.required("ready_days", "ready_days = [14, 21, 120]");
+        let ready_days = ready_days.and_then(|it| it.spread(0.0, 3_650.0));
+        let diastatic = section.required("diastatic", "diastatic = false");
+        let diastatic = diastatic.and_then(|it| it.truth()).map(diastatic_of);
+        Some(Yeast {
+            identity: identity?,
+            character: character?,
+            attenuation: attenuation?,
+            temperature: temperature?,
+            ready_days: ready_days?,
+            diastatic: diastatic?,
+        })
+    }
+
+    fn other(&mut self, section: &Section<'_>) -> Option<Other> {
+        let identity = self.identity(section);
+        let kind = section.required("kind", "kind = \"spice\"");
+        let kind = kind.and_then(|it| it.read(OtherKind::from_id));
+        let usual = section.required("usual", "usual = [0.5, 1, 3]");
+        let usual = usual.and_then(|it| it.spread(0.0, 500.0));
+        let allergens = allergens(section);
+        Some(Other {
+            identity: identity?,
+            kind: kind?,
+            usual: usual?,
+            allergens: allergens?,
+        })
+    }
+}
+
+fn allergens(section: &Section<'_>) -> Option<Vec<Allergen>> {
+    let entry = section.required("allergens", "allergens = []")?;
+    Some(entry.choices(Allergen::from_id))
+}
+
+/// The word of the trade for a plain yes or no.
+pub(crate) const fn diastatic_of(yes: bool) -> Diastatic {
+    if yes { Diastatic::Yes } else { Diastatic::No }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formats::trial_catalogue::CATALOGUE;
+    use crate::formats::trial_catalogue::catalogue;
+
+    fn problems(files: &[(&str, &str)]) -> Vec<String> {
+        let problems = read_catalogue(files).unwrap_err();
+        problems.iter().map(ToString::to_string).collect()
+    }
+
+    #[test]
+    fn every_kind_of_ingredient_is_read() {
+        let catalogue = catalogue();
+        assert_eq!(catalogue.fermentables().len(), 3);
+        assert_eq!(catalogue.hops()[0].identity.name, "Saaz");
+        assert_eq!(catalogue.yeasts()[0].diastatic, Diastatic::No);
+        assert_eq!(catalogue.others()[0].kind, OtherKind::Spice);
+        assert!((catalogue.fermentables()[0].extract.usual() - 0.79).abs() < f64::EPSILON);
+    }
+
+    #[test]
+    fn an_id_used_twice_is_told_at_its_second_place() {
+        let again = "[[hop]]\nid = \"saaz\"\nname = \"Other\"\nalpha = [1, 2, 3]\nsource = \"x\"\n";
+        assert_eq!(
+            problems(&[("a.toml", CATALOGUE), ("b.toml", again)]),
+            [
+                "b.toml:2:6: the ingredient id “saaz” is used twice; ids are permanent and unique, rename the newer one"
+            ]
+        );
+    }
+
+    #[test]
+    fn all_problems_of_all_files_are_told_at_once() {
+        let first = "[[hop]]\nid = \"Saaz\"\nname = \"\"\nalfa = [1, 2, 3]\nalpha = [3, 2, 4]\nsource = 5\n";
+        let second = "[[fermentable]]\nid = \"x\"\nname = \"X\"\nfamily = \"bass\"\ngoes = \"mash\"\nextract = [0.7, 0.8]\n\
+                      colour = [1, \"2\", nan]\nferments = \"not\"\nallergens = [\"gluten\", \"gluten\", \"dust\"]\nsource = \"s\"\n[hops]\n";
+        let found = problems(&[("a.toml", first), ("b.toml", second)]);
+        let wanted = [
+            "a.toml:2:6: the id “Saaz” must be small letters",
+            "a.toml:3:8: name is empty",
+            "a.toml:4:1: the key “alfa” is not known here; did you mean “alpha”?",
+            "a.toml:5:9: alpha: “[3, 2, 4]” cannot be read; write it like [low, usual, high] in rising order",
+            "a.toml:6:10: source is a number; write a text in quotes",
+            "b.toml:4:10: a family of fermentables: “bass” is not known; choose from: base",
+            "b.toml:6:11: extract: “a list of 2” cannot be read",
+            "b.toml:7:14: colour is a text; write a number",
+            "b.toml:7:19: colour: “nan” cannot be read",
+            "b.toml:9:24: allergens “gluten” is given twice",
+            "b.toml:9:34: an allergen: “dust” is not known",
+            "b.toml:11:2: the key “hops” is not known here; did you mean “hop”?",
+        ];
+        assert_eq!(found.len(), wanted.len(), "{found:#?}");
+        for (found, wanted) in found.iter().zip(wanted) {
+            assert!(found.starts_with(wanted), "{found}\n{wanted}");
+        }
+    }
+}

@@ -1,0 +1,96 @@
+//! When hops go in, as a brewer writes it: in the boil, after it, or in the fermenter.
+
+use crate::domain::Celsius;
+use crate::domain::Days;
+use crate::domain::HopTime;
+use crate::domain::Invalid;
+use crate::domain::Minutes;
+use crate::formats::problem::ProblemKind;
+use crate::formats::problem::shown;
+use crate::formats::quantity_text::DAYS;
+use crate::formats::quantity_text::TEMPERATURE;
+use crate::formats::quantity_text::TIME;
+
+/// Reads `80 °C for 20 min` or `20 min at 80 °C`.
+///
+/// # Errors
+/// One of the two is missing or no such amount.
+pub(crate) fn read_whirlpool(text: &str) -> Result<HopTime, ProblemKind> {
+    let (temperature, time) = match split(text) {
+        (first, Some((" for ", second))) => (first, second),
+        (first, Some((_, second))) => (second, first),
+        (_, None) => return Err(unreadable("whirlpool", text, "80 °C for 20 min")),
+    };
+    Ok(HopTime::Whirlpool {
+        temperature: Celsius::new(TEMPERATURE.read(temperature)?)?,
+        time: Minutes::new(TIME.read(time)?)?,
+    })
+}
+
+/// Reads `3 days`, `3 days at 18 °C` or `18 °C for 3 days`.
+///
+/// # Errors
+/// No number of days, or a temperature that is none.
+pub(crate) fn read_dry(text: &str) -> Result<HopTime, ProblemKind> {
+    let (days, temperature) = match split(text) {
+        (days, None) => (days, None),
+        (temperature, Some((" for ", days))) => (days, Some(temperature)),
+        (days, Some((_, temperature))) => (days, Some(temperature)),
+    };
+    let temperature = temperature
+        .map(|it| Ok::<_, ProblemKind>(Celsius::new(TEMPERATURE.read(it)?)?))
+        .transpose()?;
+    Ok(HopTime::Dry {
+        days: Days::new(DAYS.read(days)?)?,
+        temperature,
+    })
+}
+
+fn split(text: &str) -> (&str, Option<(&'static str, &str)>) {
+    for word in [" for ", " at "] {
+        if let Some((first, second)) = text.split_once(word) {
+            return (first, Some((word, second)));
+        }
+    }
+    (text, None)
+}
+
+fn unreadable(what: &'static str, text: &str, example: &'static str) -> ProblemKind {
+    let found = shown(text);
+    Invalid::Unreadable {
+        what,
+        found,
+        example,
+    }
+    .into()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_whirlpool_is_read_in_either_order() {
+        let wanted = HopTime::Whirlpool {
+            temperature: Celsius::new(80.0).unwrap(),
+            time: Minutes::new(20.0).unwrap(),
+        };
+        assert_eq!(read_whirlpool("80 °C for 20 min"), Ok(wanted));
+        assert_eq!(read_whirlpool("20 min at 80 °C"), Ok(wanted));
+        for bad in ["80 °C", "20 min for 80 °C", "hot for long", ""] {
+            assert!(read_whirlpool(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn dry_hops_may_state_their_temperature() {
+        let dry = |temperature: Option<f64>| HopTime::Dry {
+            days: Days::new(3.0).unwrap(),
+            temperature: temperature.map(|it| Celsius::new(it).unwrap()),
+        };
+        assert_eq!(read_dry("3 days"), Ok(dry(None)));
+        assert_eq!(read_dry("3 days at 18 °C"), Ok(dry(Some(18.0))));
+        assert_eq!(read_dry("18 °C for 3 days"), Ok(dry(Some(18.0))));
+        assert!(read_dry("3 hours").is_err());
+    }
+}
