@@ -113,13 +113,11 @@ impl<'a> Entry<'a> {
 
     /// A finite number.
     pub(crate) fn number(&self) -> Option<f64> {
-        match self.plain_number() {
-            Some(literal) => self.settle(read_number(self.what, literal)),
-            None => {
-                self.wrong_type("a number");
-                None
-            }
-        }
+        let Some(literal) = self.plain_number() else {
+            self.wrong_type("a number");
+            return None;
+        };
+        self.settle(read_number(self.what, literal))
     }
 
     /// The letters of a number, if the value is one.

@@ -34,8 +34,8 @@ pub(crate) fn read_whirlpool(text: &str) -> Result<HopTime, ProblemKind> {
 pub(crate) fn read_dry(text: &str) -> Result<HopTime, ProblemKind> {
     let (days, temperature) = match split(text) {
         (days, None) => (days, None),
-        (temperature, Some((" for ", days))) => (days, Some(temperature)),
-        (days, Some((_, temperature))) => (days, Some(temperature)),
+        (first, Some((" for ", second))) => (second, Some(first)),
+        (first, Some((_, second))) => (first, Some(second)),
     };
     let temperature = temperature
         .map(|it| Ok::<_, ProblemKind>(Celsius::new(TEMPERATURE.read(it)?)?))

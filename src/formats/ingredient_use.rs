@@ -44,7 +44,7 @@ impl Larder<'_> {
         let all = self.declared.fermentables.iter();
         let all = all.chain(self.catalogue.fermentables());
         let fermentable = find(&section, "fermentable", all, |it| &it.identity);
-        self.fermentable_use(section, fermentable)
+        fermentable_use(section, fermentable)
     }
 
     /// A sugar or a honey with its amount.
@@ -64,26 +64,7 @@ impl Larder<'_> {
                 advice: "only sugar and honey stand under [[sugar]], write it under [[fermentable]]",
             });
         }
-        self.fermentable_use(section, found.filter(sweet))
-    }
-
-    fn fermentable_use(
-        &self,
-        section: Section<'_>,
-        fermentable: Option<&Fermentable>,
-    ) -> Option<FermentableUse> {
-        let amount = amount(&section);
-        let colour = section.entry("colour");
-        let colour = colour.map(|it| it.quantity(&COLOUR, Ebc::new));
-        let extract = section.entry("extract");
-        let extract = extract.map(|it| it.quantity(&PERCENT, Percent::new));
-        section.close();
-        Some(FermentableUse {
-            fermentable: fermentable?.clone(),
-            amount: amount?,
-            colour: colour.flatten(),
-            extract: extract.flatten(),
-        })
+        fermentable_use(section, found.filter(sweet))
     }
 
     /// A hop charge.
@@ -137,6 +118,24 @@ impl Larder<'_> {
             when: when.flatten(),
         })
     }
+}
+
+fn fermentable_use(
+    section: Section<'_>,
+    fermentable: Option<&Fermentable>,
+) -> Option<FermentableUse> {
+    let amount = amount(&section);
+    let colour = section.entry("colour");
+    let colour = colour.map(|it| it.quantity(&COLOUR, Ebc::new));
+    let extract = section.entry("extract");
+    let extract = extract.map(|it| it.quantity(&PERCENT, Percent::new));
+    section.close();
+    Some(FermentableUse {
+        fermentable: fermentable?.clone(),
+        amount: amount?,
+        colour: colour.flatten(),
+        extract: extract.flatten(),
+    })
 }
 
 fn amount(section: &Section<'_>) -> Option<Grams> {

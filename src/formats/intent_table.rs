@@ -1,5 +1,7 @@
 //! The `[intent]` table: what the brewer hopes for, in words, shelves and scales of the wheel.
 
+use std::ops::RangeInclusive;
+
 use crate::domain::Descriptor;
 use crate::domain::Intent;
 use crate::domain::Invalid;
@@ -178,21 +180,21 @@ pub(crate) fn read_intensity(entry: Entry<'_>) -> Option<f64> {
     entry.settle(if (0.0..=9.0).contains(&found) {
         Ok(found)
     } else {
-        Err(out_of("an intensity", found, 9.0, ""))
+        Err(out_of("an intensity", found, 0.0..=9.0, ""))
     })
 }
 
 /// A value in the unit of a scale, as a number or as a text with a unit.
 pub(crate) fn read_on(scale: &'static Scale, entry: Entry<'_>) -> Option<f64> {
-    let (found, most, unit) = match &scale.measure {
+    let (found, allowed, unit) = match &scale.measure {
         Measure::Intensity => return read_intensity(entry),
-        Measure::Choice { words } => (entry.number()?, words.len() as f64, ""),
-        Measure::Amount { unit, most, .. } => (read_amount(unit, entry)?, *most, *unit),
+        Measure::Choice { words } => (entry.number()?, 1.0..=words.len() as f64, ""),
+        Measure::Amount { unit, most, .. } => (read_amount(unit, entry)?, 0.0..=*most, *unit),
     };
     entry.settle(if scale.allows(found) {
         Ok(found)
     } else {
-        Err(out_of(scale.word, found, most, unit))
+        Err(out_of(scale.word, found, allowed, unit))
     })
 }
 
@@ -210,7 +212,7 @@ fn read_amount(unit: &str, entry: Entry<'_>) -> Option<f64> {
     }
 }
 
-fn out_of(what: &'static str, found: f64, high: f64, unit: &str) -> Invalid {
+fn out_of(what: &'static str, found: f64, allowed: RangeInclusive<f64>, unit: &str) -> Invalid {
     let unit = match unit {
         "EBC" => " EBC",
         "mm" => " mm",
@@ -218,7 +220,7 @@ fn out_of(what: &'static str, found: f64, high: f64, unit: &str) -> Invalid {
         "°C" => " °C",
         _ => "",
     };
-    let low = 0.0;
+    let (low, high) = allowed.into_inner();
     Invalid::OutOfRange {
         what,
         found,

@@ -1,23 +1,31 @@
 //! Text in, a domain value and all problems out, and back; it opens no file.
 
+mod answer_text;
 mod catalogue_file;
 mod declared;
 mod entry;
 mod hop_text;
 mod ingredient_use;
 mod intent_table;
+mod new_recipe;
 mod problem;
 mod proof;
 mod quantity_text;
 mod recipe_checks;
 mod recipe_file;
 mod section;
+mod session_file;
+mod session_tasting;
 #[cfg(test)]
 mod trial_catalogue;
 mod wheel_file;
 
 pub use catalogue_file::read_catalogue;
 pub use intent_table::read_intent;
+pub use new_recipe::{NEW_RECIPE_QUESTIONS, Question, RecipeAnswers, write_recipe};
 pub use problem::{Problem, ProblemKind};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
+pub use session_file::{
+    Session, SessionBatch, SessionBeer, SessionEntry, SessionMark, SessionTasting, read_session,
+};
 pub use wheel_file::read_wheel;

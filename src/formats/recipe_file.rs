@@ -8,7 +8,6 @@ use crate::domain::Catalogue;
 use crate::domain::Celsius;
 use crate::domain::FermentableUse;
 use crate::domain::HopUse;
-use crate::domain::Intent;
 use crate::domain::Litres;
 use crate::domain::Mash;
 use crate::domain::MilligramsPerLitre;
@@ -67,8 +66,7 @@ pub fn read_recipe(
 /// The SHA-256 of a document, in 64 hex digits.
 #[must_use]
 pub fn document_hash(text: &str) -> String {
-    let digest = Sha256::digest(text.as_bytes());
-    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+    format!("{:x}", Sha256::digest(text.as_bytes()))
 }
 
 fn recipe_of(root: Section<'_>, catalogue: &Catalogue, wheel: &Wheel) -> Option<Recipe> {
@@ -106,7 +104,7 @@ fn recipe_of(root: Section<'_>, catalogue: &Catalogue, wheel: &Wheel) -> Option<
         others,
         water,
         packaging,
-        intent: intent.unwrap_or_else(Intent::default),
+        intent: intent.unwrap_or_default(),
         promised,
     })
 }

@@ -6,6 +6,7 @@ use crate::domain::Allergen;
 use crate::domain::Caution;
 use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
+use crate::domain::Invalid;
 use crate::domain::Jar;
 use crate::domain::JarUse;
 use crate::domain::LookAlike;
@@ -111,11 +112,10 @@ impl Found {
             Some(place)
         });
         for section in root.sections("shelf") {
-            let shelf = read_shelf(&section, place.as_ref().map(|it| &it.id));
-            if let Some(shelf) = shelf {
-                let key = format!("shelf {}", shelf.id);
+            if let Some(read) = read_shelf(&section, place.as_ref().map(|it| &it.id)) {
+                let key = format!("shelf {}", read.id);
                 self.stands.insert(key, (file, section.at));
-                self.shelves.push(shelf);
+                self.shelves.push(read);
             }
             section.close();
         }
@@ -205,10 +205,10 @@ fn read_descriptor(section: &Section<'_>) -> Option<Descriptor> {
 }
 
 /// The stages at which a word can be met.
-fn word_stage(id: &str) -> Result<Stage, crate::domain::Invalid> {
+fn word_stage(id: &str) -> Result<Stage, Invalid> {
     match Stage::from_id(id) {
         Ok(stage @ (Stage::Aroma | Stage::Flavour | Stage::Finish)) => Ok(stage),
-        _ => Err(crate::domain::Invalid::NotAChoice {
+        _ => Err(Invalid::NotAChoice {
             what: "a stage of a word",
             found: id.chars().take(60).collect(),
             choices: "aroma, flavour, finish".to_owned(),
