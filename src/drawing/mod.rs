@@ -1,7 +1,9 @@
 //! Numbers in, a scene out, as terminal cells or SVG; it knows no beer.
 
 mod ink;
+mod safe_text;
 mod wrap;
 
 pub use ink::{Ink, Line, Span};
+pub use safe_text::safe_text;
 pub use wrap::{width, wrap};
