@@ -34,8 +34,13 @@ pub fn safe_text(text: &str, max_cells: usize) -> Cow<'_, str> {
     if text.len() <= max_cells && is_plain(text) {
         return Cow::Borrowed(text);
     }
-    let most = max_cells.saturating_mul(CHARS_PER_CELL).saturating_add(CHARS_AT_LEAST);
-    let looked_at = text.char_indices().nth(most).map_or(text, |(end, _)| &text[..end]);
+    let most = max_cells
+        .saturating_mul(CHARS_PER_CELL)
+        .saturating_add(CHARS_AT_LEAST);
+    let looked_at = text
+        .char_indices()
+        .nth(most)
+        .map_or(text, |(end, _)| &text[..end]);
     let clean = cleaned(looked_at);
     let (kept, cut) = fitting(&clean, max_cells);
     if !cut && looked_at.len() == text.len() {
@@ -144,7 +149,10 @@ mod tests {
 
     #[test]
     fn plain_text_that_fits_is_not_even_copied() {
-        assert!(matches!(safe_text("oat stout", 9), Cow::Borrowed("oat stout")));
+        assert!(matches!(
+            safe_text("oat stout", 9),
+            Cow::Borrowed("oat stout")
+        ));
     }
 
     #[test]
@@ -157,16 +165,27 @@ mod tests {
 
     #[test]
     fn marks_of_direction_and_unseen_characters_vanish() {
-        for code in (0x202a..=0x202e).chain(0x2066..=0x2069).chain([0x200e, 0x200f, 0x61c, 0x200b, 0xfeff, 0xfe0f]) {
-            let sign = char::from_u32(code).unwrap();
-            assert_eq!(safe_text(&format!("ab{sign}cd"), 20), "abcd", "U+{code:04X}");
+        for code in (0x202a..=0x202e)
+            .chain(0x2066..=0x2069)
+            .chain([0x200e, 0x200f, 0x61c, 0x200b, 0xfeff, 0xfe0f])
+        {
+            let sign = char::from_u32(code).expect("a character");
+            assert_eq!(
+                safe_text(&format!("ab{sign}cd"), 20),
+                "abcd",
+                "U+{code:04X}"
+            );
         }
     }
 
     #[test]
     fn overlong_text_is_cut_by_cells_and_says_so() {
         assert_eq!(safe_text("dark bread", 5), "dark…");
-        assert_eq!(safe_text("麦芽香", 4), "麦…", "a wide sign is not cut in half");
+        assert_eq!(
+            safe_text("麦芽香", 4),
+            "麦…",
+            "a wide sign is not cut in half"
+        );
         assert_eq!(safe_text("麦芽", 4), "麦芽");
         assert_eq!(safe_text("abc", 0), "");
         assert_eq!(safe_text("abc", 1), "…");
@@ -186,7 +205,14 @@ mod tests {
 
     #[test]
     fn a_laid_out_cell_keeps_its_width_whatever_was_in_it() {
-        for text in ["\x1b", "❤\u{fe0f}", "a", "麦", "👨\u{200d}👩\u{200d}👧", "\u{202e}x"] {
+        for text in [
+            "\x1b",
+            "❤\u{fe0f}",
+            "a",
+            "麦",
+            "👨\u{200d}👩\u{200d}👧",
+            "\u{202e}x",
+        ] {
             assert_eq!(safe_cell(text).width(), text.width(), "{text:?}");
         }
         assert_eq!(safe_cell("❤\u{fe0f}"), "❤ ");

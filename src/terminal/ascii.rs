@@ -11,7 +11,10 @@ use unicode_width::UnicodeWidthStr;
 const LOOK_ALIKES: [(&str, char); 37] = [
     ("─━═╌╍┄┅┈┉╴╶╸╺‐‑‒–—―−", '-'),
     ("│┃║╎╏┆┇┊┋╵╷╹╻▌▐▏▕", '|'),
-    ("┌┍┎┏┐┑┒┓└┕┖┗┘┙┚┛├┝┠┣┤┥┨┫┬┯┰┳┴┷┸┻┼┿╂╋╔╗╚╝╠╣╦╩╬╒╓╕╖╘╙╛╜╞╟╡╢╤╥╧╨╪╫╭╮╯╰½¼¾", '+'),
+    (
+        "┌┍┎┏┐┑┒┓└┕┖┗┘┙┚┛├┝┠┣┤┥┨┫┬┯┰┳┴┷┸┻┼┿╂╋╔╗╚╝╠╣╦╩╬╒╓╕╖╘╙╛╜╞╟╡╢╤╥╧╨╪╫╭╮╯╰½¼¾",
+        '+',
+    ),
     ("█▉▊▋■◼⬛", '#'),
     ("▀▔˝″“”„‟«»", '"'),
     ("▄▂▃▁", '_'),
@@ -181,7 +184,10 @@ mod tests {
 
     #[test]
     fn plain_text_stays_as_it_is_without_a_copy() {
-        assert!(matches!(ascii("plain text"), std::borrow::Cow::Borrowed("plain text")));
+        assert!(matches!(
+            ascii("plain text"),
+            std::borrow::Cow::Borrowed("plain text")
+        ));
     }
 
     #[test]

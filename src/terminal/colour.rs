@@ -51,9 +51,12 @@ impl Colour {
     pub fn quantised(self, depth: ColourDepth) -> Self {
         match (depth, self) {
             (ColourDepth::Mono, _) | (_, Self::Default) => Self::Default,
-            (_, Self::Named(_)) | (ColourDepth::True, _) => self,
-            (ColourDepth::Palette256, Self::Palette(_)) => self,
-            (ColourDepth::Palette256, Self::Rgb(red, green, blue)) => Self::Palette(nearest_of_256(red, green, blue)),
+            (_, Self::Named(_))
+            | (ColourDepth::True, _)
+            | (ColourDepth::Palette256, Self::Palette(_)) => self,
+            (ColourDepth::Palette256, Self::Rgb(red, green, blue)) => {
+                Self::Palette(nearest_of_256(red, green, blue))
+            }
             (ColourDepth::Sixteen, _) => {
                 let (red, green, blue) = self.channels().unwrap_or_default();
                 Self::Named(nearest_of_16(red, green, blue))
@@ -76,7 +79,11 @@ impl Colour {
     pub fn opposite(self) -> Self {
         let (red, green, blue) = self.channels().unwrap_or_default();
         let luma = 299 * u32::from(red) + 587 * u32::from(green) + 114 * u32::from(blue);
-        if luma > 127_500 { Self::Named(0) } else { Self::Named(15) }
+        if luma > 127_500 {
+            Self::Named(0)
+        } else {
+            Self::Named(15)
+        }
     }
 
     /// The numbers of the "select graphic rendition" sequence, after 3 (front) or 4 (back).
@@ -152,7 +159,11 @@ fn nearest_of_16(red: u8, green: u8, blue: u8) -> u8 {
     let middle = weakest + (strongest - weakest) / 2;
     let bit = |channel: u8, weight: u8| if channel > middle { weight } else { 0 };
     let hue = bit(red, 1) + bit(green, 2) + bit(blue, 4);
-    if strongest >= BRIGHT_FROM { hue + 8 } else { hue }
+    if strongest >= BRIGHT_FROM {
+        hue + 8
+    } else {
+        hue
+    }
 }
 
 #[cfg(test)]
@@ -206,7 +217,10 @@ mod tests {
     fn muted_hues_do_not_become_grey_with_sixteen_colours() {
         for (red, green, blue) in [(150, 90, 80), (90, 150, 80), (90, 100, 160), (140, 60, 130)] {
             let found = Colour::Rgb(red, green, blue).quantised(ColourDepth::Sixteen);
-            assert!(!matches!(found, Colour::Named(0 | 7 | 8 | 15)), "{red} {green} {blue}: {found:?}");
+            assert!(
+                !matches!(found, Colour::Named(0 | 7 | 8 | 15)),
+                "{red} {green} {blue}: {found:?}"
+            );
         }
     }
 
@@ -220,7 +234,10 @@ mod tests {
 
     #[test]
     fn palette_entries_come_down_to_sixteen_too() {
-        assert_eq!(Colour::Palette(196).quantised(ColourDepth::Sixteen), Colour::Named(9));
+        assert_eq!(
+            Colour::Palette(196).quantised(ColourDepth::Sixteen),
+            Colour::Named(9)
+        );
     }
 
     #[test]

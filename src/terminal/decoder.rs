@@ -84,8 +84,12 @@ impl Decoder {
         }
         match pending.as_slice() {
             [ESCAPE] => self.ready.push_back(Input::plain(Key::Escape)),
-            [ESCAPE, ESCAPE] => self.ready.extend([Input::plain(Key::Escape), Input::plain(Key::Escape)]),
-            [ESCAPE, sign] => self.ready.push_back(Input::plain(Key::Char(char::from(*sign))).with_alt()),
+            [ESCAPE, ESCAPE] => self
+                .ready
+                .extend([Input::plain(Key::Escape), Input::plain(Key::Escape)]),
+            [ESCAPE, sign] => self
+                .ready
+                .push_back(Input::plain(Key::Char(char::from(*sign))).with_alt()),
             _ => {}
         }
     }
@@ -96,15 +100,15 @@ fn step(bytes: &[u8]) -> Step {
     match bytes.first() {
         None => Step::Wait,
         Some(&ESCAPE) => escape(bytes),
-        Some(&byte) if byte < 0x20 || byte == 0x7f => Step::Took(1, control(byte)),
+        Some(&byte) if byte < 0x20 || byte == 0x7f => Step::Took(1, Some(control(byte))),
         Some(&byte) => character(bytes, byte),
     }
 }
 
 /// A control byte: the key with Control that makes it, or a key of its own.
-fn control(byte: u8) -> Option<Input> {
+fn control(byte: u8) -> Input {
     let with_control = |sign: u8| Input::key(Key::Char(char::from(sign)), Modifiers::CONTROL);
-    Some(match byte {
+    match byte {
         0 => with_control(b' '),
         // Either byte may be behind the key, depending on the terminal's settings.
         0x08 | 0x7f => Input::plain(Key::Backspace),
@@ -112,7 +116,7 @@ fn control(byte: u8) -> Option<Input> {
         b'\r' | b'\n' => Input::plain(Key::Enter),
         0x01..=0x1a => with_control(byte - 1 + b'a'),
         _ => with_control(byte + 0x40),
-    })
+    }
 }
 
 /// A character in UTF-8; a byte that cannot be part of one is dropped.
@@ -166,7 +170,10 @@ fn after_escape(bytes: &[u8]) -> Step {
 /// A string the terminal sends by itself, up to its end; nothing in it is meant as keys.
 fn control_string(bytes: &[u8]) -> Step {
     let bell = bytes.iter().position(|byte| *byte == 0x07).map(|at| at + 1);
-    let terminator = bytes.windows(2).position(|pair| pair == b"\x1b\\").map(|at| at + 2);
+    let terminator = bytes
+        .windows(2)
+        .position(|pair| pair == b"\x1b\\")
+        .map(|at| at + 2);
     match (bell, terminator) {
         (Some(one), Some(other)) => Step::Took(one.min(other), None),
         (Some(end), None) | (None, Some(end)) => Step::Took(end, None),
@@ -199,7 +206,11 @@ fn control_sequence(bytes: &[u8]) -> Step {
             _ => return Step::Took(at, None),
         }
     }
-    if bytes.len() >= LONGEST_SEQUENCE { Step::Took(LONGEST_SEQUENCE, None) } else { Step::Wait }
+    if bytes.len() >= LONGEST_SEQUENCE {
+        Step::Took(LONGEST_SEQUENCE, None)
+    } else {
+        Step::Wait
+    }
 }
 
 /// A mouse report of three raw bytes, from terminals that know no other.
@@ -207,7 +218,8 @@ fn old_mouse(bytes: &[u8]) -> Step {
     let Some(raw) = bytes.get(3..6) else {
         return Step::Wait;
     };
-    let [code, column, row] = [raw[0], raw[1], raw[2]].map(|byte| u16::from(byte).saturating_sub(32));
+    let [code, column, row] =
+        [raw[0], raw[1], raw[2]].map(|byte| u16::from(byte).saturating_sub(32));
     Step::Took(6, report(code, column, row, Stroke::Down).map(Input::Mouse))
 }
 
@@ -215,7 +227,10 @@ fn old_mouse(bytes: &[u8]) -> Step {
 fn finished_sequence(bytes: &[u8], end: usize) -> Step {
     if bytes.starts_with(PASTE_BEGINS) {
         let text = &bytes[PASTE_BEGINS.len()..];
-        return match text.windows(PASTE_ENDS.len()).position(|window| window == PASTE_ENDS) {
+        return match text
+            .windows(PASTE_ENDS.len())
+            .position(|window| window == PASTE_ENDS)
+        {
             None => Step::Wait,
             Some(length) => {
                 let count = PASTE_BEGINS.len() + length + PASTE_ENDS.len();
@@ -238,7 +253,9 @@ fn sequence_input(parameters: &[u8], last: u8) -> Option<Input> {
         return report(code, column, row, stroke).map(Input::Mouse);
     }
     let numbers = numbers(parameters)?;
-    let modifiers = numbers.get(1).map_or(Modifiers::NONE, |number| Modifiers::from_parameter(*number));
+    let modifiers = numbers
+        .get(1)
+        .map_or(Modifiers::NONE, |number| Modifiers::from_parameter(*number));
     let key = match last {
         b'~' => numbered_key(*numbers.first()?)?,
         b'Z' => Key::BackTab,
@@ -252,7 +269,15 @@ fn sequence_input(parameters: &[u8], last: u8) -> Option<Input> {
 /// Numbers between semicolons; a missing one is 1, as xterm has it.
 fn numbers(text: &[u8]) -> Option<Vec<u16>> {
     let text = str::from_utf8(text).ok()?;
-    text.split(';').map(|part| if part.is_empty() { Some(1) } else { part.parse().ok() }).collect()
+    text.split(';')
+        .map(|part| {
+            if part.is_empty() {
+                Some(1)
+            } else {
+                part.parse().ok()
+            }
+        })
+        .collect()
 }
 
 /// The key of `ESC [ number ~` (xterm, VT220 and rxvt).
@@ -376,7 +401,10 @@ mod tests {
 
     #[test]
     fn function_keys_above_twelve_are_read_as_what_they_are() {
-        assert_eq!(decoded(b"\x1b[25~\x1b[34~"), [key(Key::Function(13)), key(Key::Function(20))]);
+        assert_eq!(
+            decoded(b"\x1b[25~\x1b[34~"),
+            [key(Key::Function(13)), key(Key::Function(20))]
+        );
     }
 
     #[test]
@@ -385,7 +413,10 @@ mod tests {
         assert_eq!(decoded(b"\x1bq"), [held(Key::Char('q'), Modifiers::ALT)]);
         let both = Modifiers::CONTROL.and(Modifiers::ALT);
         assert_eq!(decoded(b"\x1b\x11"), [held(Key::Char('q'), both)]);
-        assert_eq!(decoded(b"\x1b[1;5C"), [held(Key::Right, Modifiers::CONTROL)]);
+        assert_eq!(
+            decoded(b"\x1b[1;5C"),
+            [held(Key::Right, Modifiers::CONTROL)]
+        );
         assert_eq!(decoded(b"\x1b[3;2~"), [held(Key::Delete, Modifiers::SHIFT)]);
     }
 
@@ -411,14 +442,24 @@ mod tests {
     #[test]
     fn a_broken_sequence_does_not_swallow_the_key_after_it() {
         assert_eq!(decoded(b"\x1b[1\x1b[A"), [key(Key::Up)]);
-        assert_eq!(decoded(b"\xe2\x82x\xffy"), [key(Key::Char('x')), key(Key::Char('y'))]);
+        assert_eq!(
+            decoded(b"\xe2\x82x\xffy"),
+            [key(Key::Char('x')), key(Key::Char('y'))]
+        );
     }
 
     #[test]
     fn what_the_terminal_says_by_itself_is_no_key() {
         assert_eq!(decoded(b"\x1b]11;rgb:0000/0000/0000\x07"), []);
-        assert_eq!(decoded(b"\x1bP1$r0m\x1b\\\x1b[?62;4c\x1b[I\x1b[O\x1b[12;40R"), []);
-        assert_eq!(decoded("\u{85}".as_bytes()), [], "a control character beyond ASCII");
+        assert_eq!(
+            decoded(b"\x1bP1$r0m\x1b\\\x1b[?62;4c\x1b[I\x1b[O\x1b[12;40R"),
+            []
+        );
+        assert_eq!(
+            decoded("\u{85}".as_bytes()),
+            [],
+            "a control character beyond ASCII"
+        );
     }
 
     #[test]
@@ -435,8 +476,12 @@ mod tests {
 
     #[test]
     fn mouse_reports_of_both_forms_are_read_whole() {
-        assert!(matches!(decoded(b"\x1b[<0;5;7M")[..], [Input::Mouse(report)] if (report.column, report.row) == (4, 6)));
-        assert!(matches!(decoded(b"\x1b[M %'")[..], [Input::Mouse(report)] if (report.column, report.row) == (4, 6)));
+        assert!(
+            matches!(decoded(b"\x1b[<0;5;7M")[..], [Input::Mouse(report)] if (report.column, report.row) == (4, 6))
+        );
+        assert!(
+            matches!(decoded(b"\x1b[M %'")[..], [Input::Mouse(report)] if (report.column, report.row) == (4, 6))
+        );
     }
 
     #[test]

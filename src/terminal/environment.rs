@@ -45,7 +45,9 @@ impl Environment {
     /// Reads the variables of this process.
     #[must_use]
     pub fn from_process() -> Self {
-        Self::from_lookup(|name| env::var_os(name).map(|value| value.to_string_lossy().into_owned()))
+        Self::from_lookup(|name| {
+            env::var_os(name).map(|value| value.to_string_lossy().into_owned())
+        })
     }
 
     /// Reads variables through `lookup`, which answers None for one that is not set.
@@ -64,7 +66,11 @@ impl Environment {
             .map(|name| read(name))
             .find(|value| !value.is_empty())
             .unwrap_or_default();
-        Self { term, depth, charset: charset_of(&locale) }
+        Self {
+            term,
+            depth,
+            charset: charset_of(&locale),
+        }
     }
 
     /// Whether the terminal can place its cursor at all.
@@ -113,7 +119,10 @@ mod tests {
 
     fn environment(variables: &[(&str, &str)]) -> Environment {
         Environment::from_lookup(|name| {
-            variables.iter().find(|(key, _)| *key == name).map(|(_, value)| (*value).to_owned())
+            variables
+                .iter()
+                .find(|(key, _)| *key == name)
+                .map(|(_, value)| (*value).to_owned())
         })
     }
 
@@ -151,18 +160,36 @@ mod tests {
     fn no_color_wins_unless_it_is_empty() {
         let colourful = ("COLORTERM", "truecolor");
         let term = ("TERM", "xterm-256color");
-        assert_eq!(environment(&[term, colourful, ("NO_COLOR", "1")]).depth, ColourDepth::Mono);
-        assert_eq!(environment(&[term, colourful, ("NO_COLOR", "")]).depth, ColourDepth::True);
+        assert_eq!(
+            environment(&[term, colourful, ("NO_COLOR", "1")]).depth,
+            ColourDepth::Mono
+        );
+        assert_eq!(
+            environment(&[term, colourful, ("NO_COLOR", "")]).depth,
+            ColourDepth::True
+        );
     }
 
     #[test]
     fn the_first_locale_that_is_set_decides_as_posix_orders_them() {
         let utf8 = "de_DE.UTF-8";
         assert_eq!(environment(&[("LANG", utf8)]).charset, Charset::Utf8);
-        assert_eq!(environment(&[("LANG", "en_GB.utf8")]).charset, Charset::Utf8);
-        assert_eq!(environment(&[("LANG", utf8), ("LC_ALL", "C")]).charset, Charset::Ascii);
-        assert_eq!(environment(&[("LANG", "C"), ("LC_CTYPE", utf8)]).charset, Charset::Utf8);
-        assert_eq!(environment(&[("LC_ALL", ""), ("LANG", utf8)]).charset, Charset::Utf8);
+        assert_eq!(
+            environment(&[("LANG", "en_GB.utf8")]).charset,
+            Charset::Utf8
+        );
+        assert_eq!(
+            environment(&[("LANG", utf8), ("LC_ALL", "C")]).charset,
+            Charset::Ascii
+        );
+        assert_eq!(
+            environment(&[("LANG", "C"), ("LC_CTYPE", utf8)]).charset,
+            Charset::Utf8
+        );
+        assert_eq!(
+            environment(&[("LC_ALL", ""), ("LANG", utf8)]).charset,
+            Charset::Utf8
+        );
         assert_eq!(environment(&[]).charset, Charset::Ascii);
     }
 

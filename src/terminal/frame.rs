@@ -61,7 +61,11 @@ struct Pen {
 }
 
 impl Pen {
-    const PLAIN: Self = Self { front: Colour::Default, back: Colour::Default, effects: Effects(0) };
+    const PLAIN: Self = Self {
+        front: Colour::Default,
+        back: Colour::Default,
+        effects: Effects(0),
+    };
 }
 
 /// Collects the output between two refreshes; nothing reaches the terminal before [`Frame::take`].
@@ -127,7 +131,10 @@ impl Frame {
 
     /// Fills the whole screen with a colour.
     pub fn clear(&mut self, colour: Colour) {
-        let pen = Pen { back: colour.quantised(self.depth), ..Pen::PLAIN };
+        let pen = Pen {
+            back: colour.quantised(self.depth),
+            ..Pen::PLAIN
+        };
         self.change_pen(pen);
         self.sequence("2J");
     }
@@ -148,7 +155,10 @@ impl Frame {
     /// there is nothing to show.
     pub fn take(&mut self) -> Option<Vec<u8>> {
         self.place = None;
-        let title = self.title.take().map_or_else(String::new, |text| format!("\x1b]2;{text}\x07"));
+        let title = self
+            .title
+            .take()
+            .map_or_else(String::new, |text| format!("\x1b]2;{text}\x07"));
         if self.bytes.is_empty() && title.is_empty() {
             return None;
         }
@@ -165,14 +175,10 @@ impl Frame {
 
     /// Sends what differs between the terminal's pen and the wanted one.
     fn change_pen(&mut self, wanted: Pen) {
-        let numbers = match self.pen {
-            Some(pen) => changes(pen, wanted),
-            None => {
-                let mut numbers = vec!["0".to_owned()];
-                numbers.extend(changes(Pen::PLAIN, wanted));
-                numbers
-            }
-        };
+        let mut numbers = changes(self.pen.unwrap_or(Pen::PLAIN), wanted);
+        if self.pen.is_none() {
+            numbers.insert(0, "0".to_owned());
+        }
         if !numbers.is_empty() {
             self.sequence(&format!("{}m", numbers.join(";")));
         }
@@ -184,16 +190,22 @@ impl Frame {
         let mut front = self.front.quantised(self.depth);
         let back = self.back.quantised(self.depth);
         // Few colours may make text and ground the same; a picture of blocks may be so.
-        if front == back && self.front != self.back && front != Colour::Default && !is_picture(text) {
+        if front == back && self.front != self.back && front != Colour::Default && !is_picture(text)
+        {
             front = back.opposite();
         }
-        Pen { front, back, effects: self.effects }
+        Pen {
+            front,
+            back,
+            effects: self.effects,
+        }
     }
 }
 
 /// Whether the text is made of spaces and block elements only.
 fn is_picture(text: &str) -> bool {
-    text.chars().all(|sign| matches!(sign, ' ' | '\u{2580}'..='\u{259f}'))
+    text.chars()
+        .all(|sign| matches!(sign, ' ' | '\u{2580}'..='\u{259f}'))
 }
 
 /// The numbers that turn one pen into another.
@@ -231,7 +243,7 @@ mod tests {
     use crate::terminal::ColourDepth;
 
     fn text_of(frame: &mut Frame) -> String {
-        String::from_utf8(frame.take().unwrap_or_default()).unwrap()
+        String::from_utf8(frame.take().unwrap_or_default()).expect("it is text")
     }
 
     /// A frame whose terminal's pen is known to be plain.
@@ -250,7 +262,10 @@ mod tests {
         frame.print("malt");
         frame.move_to(0, 0);
         frame.print("hop");
-        assert_eq!(text_of(&mut frame), "\x1b[?2026h\x1b[3;5Hmalt\x1b[1;1Hhop\x1b[?2026l");
+        assert_eq!(
+            text_of(&mut frame),
+            "\x1b[?2026h\x1b[3;5Hmalt\x1b[1;1Hhop\x1b[?2026l"
+        );
     }
 
     #[test]
@@ -292,7 +307,10 @@ mod tests {
         frame.print("word");
         assert!(text_of(&mut frame).contains("\x1b[97;41mword"));
         frame.print("▀");
-        assert!(text_of(&mut frame).contains("\x1b[31m▀"), "a picture keeps its colours");
+        assert!(
+            text_of(&mut frame).contains("\x1b[31m▀"),
+            "a picture keeps its colours"
+        );
     }
 
     #[test]
@@ -302,6 +320,9 @@ mod tests {
         frame.print("gone");
         frame.start_over();
         frame.print("kept");
-        assert_eq!(text_of(&mut frame), "\x1b[?2026h\x1b[0m\x1b[2J\x1b[1mkept\x1b[?2026l");
+        assert_eq!(
+            text_of(&mut frame),
+            "\x1b[?2026h\x1b[0m\x1b[2J\x1b[1mkept\x1b[?2026l"
+        );
     }
 }

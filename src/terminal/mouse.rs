@@ -52,26 +52,38 @@ pub(super) enum Stroke {
 ///
 /// None for what the app has no use for: movement without a button, sideways wheels.
 pub(super) fn report(code: u16, column: u16, row: u16, stroke: Stroke) -> Option<MouseReport> {
-    let button = match code & 3 {
+    let number = code & 3;
+    let button = match number {
         0 => Some(Button::Left),
         1 => Some(Button::Middle),
         2 => Some(Button::Right),
         _ => None,
     };
-    let act = match (code & 0b1110_0000, stroke) {
-        (0, Stroke::Down) => button.map_or(MouseAct::Release(Button::Left), MouseAct::Press),
-        (0, Stroke::Up) => MouseAct::Release(button?),
-        (32, _) => MouseAct::Drag(button?),
-        (64, Stroke::Down) if code & 3 == 0 => MouseAct::WheelUp,
-        (64, Stroke::Down) if code & 3 == 1 => MouseAct::WheelDown,
+    let act = match (code & 0b1110_0000, stroke, number) {
+        // The old form does not say which button came up.
+        (0, Stroke::Down, 3) => MouseAct::Release(Button::Left),
+        (0, Stroke::Down, _) => MouseAct::Press(button?),
+        (0, Stroke::Up, _) => MouseAct::Release(button?),
+        (32, _, _) => MouseAct::Drag(button?),
+        (64, Stroke::Down, 0) => MouseAct::WheelUp,
+        (64, Stroke::Down, 1) => MouseAct::WheelDown,
         _ => return None,
     };
-    let held = [(4, Modifiers::SHIFT), (8, Modifiers::ALT), (16, Modifiers::CONTROL)];
+    let held = [
+        (4, Modifiers::SHIFT),
+        (8, Modifiers::ALT),
+        (16, Modifiers::CONTROL),
+    ];
     let modifiers = held
         .iter()
         .filter(|(bit, _)| code & bit != 0)
         .fold(Modifiers::NONE, |sum, (_, modifier)| sum.and(*modifier));
-    Some(MouseReport { column: column.checked_sub(1)?, row: row.checked_sub(1)?, act, modifiers })
+    Some(MouseReport {
+        column: column.checked_sub(1)?,
+        row: row.checked_sub(1)?,
+        act,
+        modifiers,
+    })
 }
 
 #[cfg(test)]
@@ -95,15 +107,25 @@ mod tests {
             (65, Stroke::Down, MouseAct::WheelDown),
         ];
         for (code, stroke, act) in cases {
-            let found = report(code, 5, 7, stroke).unwrap();
+            let found = report(code, 5, 7, stroke).expect("it is a report");
             assert_eq!((found.column, found.row, found.act), (4, 6, act));
         }
     }
 
     #[test]
     fn keys_held_down_are_told_apart() {
-        assert_eq!(report(16, 1, 1, Stroke::Down).unwrap().modifiers, Modifiers::CONTROL);
-        assert_eq!(report(4 + 8, 1, 1, Stroke::Down).unwrap().modifiers, Modifiers::SHIFT.and(Modifiers::ALT));
+        assert_eq!(
+            report(16, 1, 1, Stroke::Down)
+                .expect("it is a report")
+                .modifiers,
+            Modifiers::CONTROL
+        );
+        assert_eq!(
+            report(4 + 8, 1, 1, Stroke::Down)
+                .expect("it is a report")
+                .modifiers,
+            Modifiers::SHIFT.and(Modifiers::ALT)
+        );
     }
 
     #[test]

@@ -61,7 +61,9 @@ impl Terminal {
     /// There is no terminal, it cannot place its cursor, or the system refuses to set it up.
     pub fn open(environment: &Environment) -> Result<Self, TerminalError> {
         if !environment.can_place_cursor() {
-            return Err(TerminalError::CannotPlaceCursor { name: environment.term.clone() });
+            return Err(TerminalError::CannotPlaceCursor {
+                name: environment.term.clone(),
+            });
         }
         let tty = Tty::open().map_err(|found| TerminalError::Absent { found })?;
         let unprepared = |found| TerminalError::Unprepared { found };
@@ -69,7 +71,12 @@ impl Terminal {
         // Listening first: no signal may find a changed terminal and nobody to put it back.
         let signals = Signals::listen().map_err(unprepared)?;
         enter(&tty).map_err(unprepared)?;
-        Ok(Self { tty, signals, decoder: Decoder::default(), gone: false })
+        Ok(Self {
+            tty,
+            signals,
+            decoder: Decoder::default(),
+            gone: false,
+        })
     }
 
     /// The size now; 80 by 24 if the terminal does not tell.
@@ -178,8 +185,10 @@ impl Terminal {
 
     /// Waits for bytes or signals, and notices the terminal's end.
     fn poll(&mut self, limit: Option<Duration>) -> Readiness {
-        let mut fds =
-            [PollFd::new(&*self.tty, PollFlags::IN), PollFd::new(self.signals.pipe(), PollFlags::IN)];
+        let mut fds = [
+            PollFd::new(&*self.tty, PollFlags::IN),
+            PollFd::new(self.signals.pipe(), PollFlags::IN),
+        ];
         let Ok(polled) = poll_for(&mut fds, limit) else {
             self.gone = true;
             return Readiness::Signalled;
@@ -212,8 +221,10 @@ impl Terminal {
 
     /// Waits until the terminal takes more output, or a signal comes.
     fn await_room(&mut self) {
-        let mut fds =
-            [PollFd::new(&*self.tty, PollFlags::OUT), PollFd::new(self.signals.pipe(), PollFlags::IN)];
+        let mut fds = [
+            PollFd::new(&*self.tty, PollFlags::OUT),
+            PollFd::new(self.signals.pipe(), PollFlags::IN),
+        ];
         let polled = poll_for(&mut fds, None);
         self.gone |= polled.is_err() || fds[0].revents().intersects(gone());
         self.signals.collect();

@@ -14,7 +14,8 @@ use crate::terminal::tty::Tty;
 
 /// Other screen, no cursor, no wrapping at the edge, the window's title put aside, clicks and drags
 /// with exact places (not every movement), pastes told from typing.
-const ENTER: &str = "\x1b[?1049h\x1b[?25l\x1b[?7l\x1b[22;2t\x1b[?1000h\x1b[?1002h\x1b[?1006h\x1b[?2004h";
+const ENTER: &str =
+    "\x1b[?1049h\x1b[?25l\x1b[?7l\x1b[22;2t\x1b[?1000h\x1b[?1002h\x1b[?1006h\x1b[?2004h";
 
 /// The same backwards. The other screen is wiped while still shown, since some multiplexers carry
 /// rows of it over after a change of size; the user's own screen is not touched.
@@ -44,11 +45,16 @@ fn entered() -> MutexGuard<'static, Option<Entered>> {
 pub(super) fn enter(tty: &Arc<Tty>) -> io::Result<()> {
     let mut entered = entered();
     let current = tty.modes()?;
-    let modes = entered.take().map_or_else(|| current.clone(), |earlier| earlier.modes);
+    let modes = entered
+        .take()
+        .map_or_else(|| current.clone(), |earlier| earlier.modes);
     let mut raw = current;
     raw.make_raw();
     tty.set_modes(&raw)?;
-    *entered = Some(Entered { tty: Arc::clone(tty), modes });
+    *entered = Some(Entered {
+        tty: Arc::clone(tty),
+        modes,
+    });
     tty.write_within(ENTER.as_bytes(), LEAVE_LIMIT);
     Ok(())
 }

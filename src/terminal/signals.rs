@@ -57,12 +57,16 @@ impl Signals {
     pub(super) fn listen() -> io::Result<Self> {
         let (read, write) = UnixStream::pair()?;
         let all = ENDING.iter().chain(&PASSING);
-        let delivery = SignalDelivery::with_pipe(read, write, SignalOnly::default(), all)?;
+        let delivery = SignalDelivery::with_pipe(read, write, SignalOnly, all)?;
         UNHEARD.store(false, Ordering::SeqCst);
         for signal in ENDING {
             flag::register_conditional_default(signal, Arc::clone(&UNHEARD))?;
         }
-        Ok(Self { delivery, waiting: BTreeSet::new(), watch: Watch::begin()? })
+        Ok(Self {
+            delivery,
+            waiting: BTreeSet::new(),
+            watch: Watch::begin()?,
+        })
     }
 
     /// What to poll for news.
@@ -82,7 +86,9 @@ impl Signals {
 
     /// The signal that ends the program, if one came.
     pub(super) fn ending(&self) -> Option<i32> {
-        ENDING.into_iter().find(|signal| self.waiting.contains(signal))
+        ENDING
+            .into_iter()
+            .find(|signal| self.waiting.contains(signal))
     }
 }
 
@@ -105,15 +111,20 @@ impl Watch {
         let mut endings = Endings::new(ENDING)?;
         let handle = endings.handle();
         let (called_off, news) = mpsc::channel::<()>();
-        thread::Builder::new().name("watch".to_owned()).spawn(move || {
-            let first = endings.forever().next();
-            if let Some(signal) = first
-                && news.recv_timeout(GRACE) == Err(RecvTimeoutError::Timeout)
-            {
-                leave();
-                low_level::exit(128 + signal);
-            }
-        })?;
-        Ok(Self { handle, _called_off: called_off })
+        thread::Builder::new()
+            .name("watch".to_owned())
+            .spawn(move || {
+                let first = endings.forever().next();
+                if let Some(signal) = first
+                    && news.recv_timeout(GRACE) == Err(RecvTimeoutError::Timeout)
+                {
+                    leave();
+                    low_level::exit(128 + signal);
+                }
+            })?;
+        Ok(Self {
+            handle,
+            _called_off: called_off,
+        })
     }
 }

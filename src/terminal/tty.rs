@@ -33,11 +33,18 @@ pub struct Size {
 
 impl Size {
     /// The size of a VT100, for terminals that do not tell theirs.
-    const USUAL: Self = Self { columns: 80, rows: 24 };
+    const USUAL: Self = Self {
+        columns: 80,
+        rows: 24,
+    };
 
     /// The size told, or the usual one if either side is zero.
     fn told(columns: u16, rows: u16) -> Self {
-        if columns == 0 || rows == 0 { Self::USUAL } else { Self { columns, rows } }
+        if columns == 0 || rows == 0 {
+            Self::USUAL
+        } else {
+            Self { columns, rows }
+        }
     }
 }
 
@@ -160,10 +167,19 @@ mod tests {
     #[test]
     fn a_terminal_that_does_not_tell_its_size_has_that_of_a_vt100() {
         // DEC VT100 User Guide, 1979: 24 lines of 80 characters.
-        let usual = Size { columns: 80, rows: 24 };
+        let usual = Size {
+            columns: 80,
+            rows: 24,
+        };
         assert_eq!(Size::told(0, 0), usual);
         assert_eq!(Size::told(0, 50), usual);
         assert_eq!(Size::told(132, 0), usual);
-        assert_eq!(Size::told(1, 1), Size { columns: 1, rows: 1 });
+        assert_eq!(
+            Size::told(1, 1),
+            Size {
+                columns: 1,
+                rows: 1
+            }
+        );
     }
 }

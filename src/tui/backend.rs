@@ -134,7 +134,9 @@ impl backend::Backend for Backend {
     }
 
     fn set_color(&self, colours: theme::ColorPair) -> theme::ColorPair {
-        self.frame.borrow_mut().colours(colour_of(colours.front), colour_of(colours.back));
+        self.frame
+            .borrow_mut()
+            .colours(colour_of(colours.front), colour_of(colours.back));
         self.colours.replace(colours)
     }
 

@@ -71,7 +71,6 @@ fn key_event(press: KeyPress) -> Option<Event> {
 /// A key that is no character; the toolkit knows twelve function keys.
 fn named_key(key: Key) -> Option<event::Key> {
     Some(match key {
-        Key::Char(_) | Key::BackTab => return None,
         Key::Enter => event::Key::Enter,
         Key::Tab => event::Key::Tab,
         Key::Backspace => event::Key::Backspace,
@@ -88,7 +87,7 @@ fn named_key(key: Key) -> Option<event::Key> {
         Key::Delete => event::Key::Del,
         Key::Centre => event::Key::NumpadCenter,
         Key::Function(number @ 1..=12) => event::Key::from_f(number),
-        Key::Function(_) => return None,
+        Key::Function(_) | Key::Char(_) | Key::BackTab => return None,
     })
 }
 
@@ -105,7 +104,11 @@ fn mouse_event(report: MouseReport) -> Option<Event> {
         MouseAct::WheelDown => event::MouseEvent::WheelDown,
     };
     let position = Vec2::new(report.column.into(), report.row.into());
-    Some(Event::Mouse { offset: Vec2::zero(), position, event: act })
+    Some(Event::Mouse {
+        offset: Vec2::zero(),
+        position,
+        event: act,
+    })
 }
 
 fn button_of(button: Button) -> event::MouseButton {
@@ -137,7 +140,10 @@ mod tests {
 
     #[test]
     fn function_keys_beyond_twelve_do_nothing() {
-        assert_eq!(key(Key::Function(12), Modifiers::NONE), Some(Event::Key(event::Key::F12)));
+        assert_eq!(
+            key(Key::Function(12), Modifiers::NONE),
+            Some(Event::Key(event::Key::F12))
+        );
         assert_eq!(key(Key::Function(13), Modifiers::NONE), None);
         assert_eq!(key(Key::Function(20), Modifiers::SHIFT), None);
     }
@@ -147,14 +153,23 @@ mod tests {
         let control_alt = Modifiers::CONTROL.and(Modifiers::ALT);
         assert_eq!(key(Key::Char('q'), control_alt), None);
         assert_eq!(key(Key::Up, control_alt.and(Modifiers::SHIFT)), None);
-        assert_eq!(key(Key::Up, control_alt), Some(Event::CtrlAlt(event::Key::Up)));
-        assert_eq!(key(Key::Char('q'), Modifiers::CONTROL), Some(Event::CtrlChar('q')));
-        assert_eq!(key(Key::BackTab, Modifiers::NONE), Some(Event::Shift(event::Key::Tab)));
+        assert_eq!(
+            key(Key::Up, control_alt),
+            Some(Event::CtrlAlt(event::Key::Up))
+        );
+        assert_eq!(
+            key(Key::Char('q'), Modifiers::CONTROL),
+            Some(Event::CtrlChar('q'))
+        );
+        assert_eq!(
+            key(Key::BackTab, Modifiers::NONE),
+            Some(Event::Shift(event::Key::Tab))
+        );
     }
 
     #[test]
     fn pasted_text_comes_as_one_event_and_can_be_told_from_others() {
-        let event = event_of(Input::Paste("liquid é".to_owned())).unwrap();
+        let event = event_of(Input::Paste("liquid é".to_owned())).expect("an event");
         assert_eq!(event, Event::Unknown("PASTEliquid é".as_bytes().to_vec()));
         assert_eq!(pasted(&event), Some("liquid é"));
         assert_eq!(pasted(&Event::Unknown(b"else".to_vec())), None);
@@ -165,7 +180,12 @@ mod tests {
     fn a_click_with_a_key_held_down_does_nothing() {
         let click = |modifiers| {
             let act = MouseAct::Press(Button::Left);
-            event_of(Input::Mouse(MouseReport { column: 3, row: 4, act, modifiers }))
+            event_of(Input::Mouse(MouseReport {
+                column: 3,
+                row: 4,
+                act,
+                modifiers,
+            }))
         };
         assert!(matches!(click(Modifiers::NONE), Some(Event::Mouse { .. })));
         assert_eq!(click(Modifiers::CONTROL), None);

@@ -3,6 +3,11 @@
 //! Nothing here sleeps: every wait ends with what is waited for, or fails at [`LIMIT`] with the
 //! screen as it is then.
 
+#![allow(
+    dead_code,
+    reason = "each file of tests uses its own part of the bench"
+)]
+
 use std::ffi::OsStr;
 use std::io::Read;
 use std::io::Write;
@@ -23,7 +28,7 @@ use portable_pty::native_pty_system;
 use rustix::process::Pid;
 use rustix::process::kill_process;
 
-pub use rustix::process::Signal;
+pub(crate) use rustix::process::Signal;
 
 /// How long anything may take on a busy machine before it counts as never happening.
 const LIMIT: Duration = Duration::from_secs(20);
@@ -32,14 +37,14 @@ const LIMIT: Duration = Duration::from_secs(20);
 const USUAL: (u16, u16) = (80, 24);
 
 /// How a program is started; begins with an environment that holds nothing of the machine's.
-pub struct Launch {
+pub(crate) struct Launch {
     command: CommandBuilder,
     size: (u16, u16),
 }
 
 impl Launch {
     /// A program on a terminal of 80 by 24 with true colour and UTF-8.
-    pub fn new(program: impl AsRef<OsStr>) -> Self {
+    pub(crate) fn new(program: impl AsRef<OsStr>) -> Self {
         let mut command = CommandBuilder::new(program);
         command.env_clear();
         // The path finds a shell, the profile is where a measurement of coverage is written.
@@ -51,33 +56,36 @@ impl Launch {
         command.env("TERM", "xterm-256color");
         command.env("COLORTERM", "truecolor");
         command.env("LC_ALL", "C.UTF-8");
-        Self { command, size: USUAL }
+        Self {
+            command,
+            size: USUAL,
+        }
     }
 
     /// One more argument.
     #[must_use]
-    pub fn arg(mut self, argument: impl AsRef<OsStr>) -> Self {
+    pub(crate) fn arg(mut self, argument: impl AsRef<OsStr>) -> Self {
         self.command.arg(argument);
         self
     }
 
     /// A variable of its environment.
     #[must_use]
-    pub fn env(mut self, name: &str, value: impl AsRef<OsStr>) -> Self {
+    pub(crate) fn env(mut self, name: &str, value: impl AsRef<OsStr>) -> Self {
         self.command.env(name, value);
         self
     }
 
     /// Without a variable the bench would set.
     #[must_use]
-    pub fn without_env(mut self, name: &str) -> Self {
+    pub(crate) fn without_env(mut self, name: &str) -> Self {
         self.command.env_remove(name);
         self
     }
 
     /// Columns and rows; either may be zero, as on terminals that do not tell.
     #[must_use]
-    pub fn size(mut self, columns: u16, rows: u16) -> Self {
+    pub(crate) fn size(mut self, columns: u16, rows: u16) -> Self {
         self.size = (columns, rows);
         self
     }
@@ -85,27 +93,50 @@ impl Launch {
     /// The terminal is there as input and output, but does not control the program: it sends it
     /// no signals, and `/dev/tty` cannot be opened.
     #[must_use]
-    pub fn uncontrolled(mut self) -> Self {
+    pub(crate) fn uncontrolled(mut self) -> Self {
         self.command.set_controlling_tty(false);
         self
     }
 
     /// Starts it.
-    pub fn start(self) -> Pty {
-        let pair = native_pty_system().openpty(pty_size(self.size)).expect("a pseudo-terminal opens");
-        let child = pair.slave.spawn_command(self.command).expect("the program starts");
-        let pid = child.process_id().and_then(|id| Pid::from_raw(id.cast_signed())).expect("it has a number");
+    pub(crate) fn start(self) -> Pty {
+        let pair = native_pty_system()
+            .openpty(pty_size(self.size))
+            .expect("a pseudo-terminal opens");
+        let child = pair
+            .slave
+            .spawn_command(self.command)
+            .expect("the program starts");
+        let pid = child
+            .process_id()
+            .and_then(|id| Pid::from_raw(id.cast_signed()))
+            .expect("it has a number");
         let shared = Arc::new(Shared::new(self.size));
-        let reader = pair.master.try_clone_reader().expect("the terminal can be read");
-        let writer = pair.master.take_writer().expect("the terminal can be written");
+        let reader = pair
+            .master
+            .try_clone_reader()
+            .expect("the terminal can be read");
+        let writer = pair
+            .master
+            .take_writer()
+            .expect("the terminal can be written");
         let reading = spawn_reading(reader, Arc::clone(&shared));
         let waiting = spawn_waiting(child, Arc::clone(&shared));
-        Pty { ends: Some(Ends { master: pair.master, writer }), reading: Some(reading), waiting: Some(waiting), pid, shared }
+        Pty {
+            ends: Some(Ends {
+                master: pair.master,
+                writer,
+            }),
+            reading: Some(reading),
+            waiting: Some(waiting),
+            pid,
+            shared,
+        }
     }
 }
 
 /// A running program and its terminal. Dropping it kills the program.
-pub struct Pty {
+pub(crate) struct Pty {
     ends: Option<Ends>,
     reading: Option<JoinHandle<()>>,
     waiting: Option<JoinHandle<()>>,
@@ -121,85 +152,89 @@ struct Ends {
 
 impl Pty {
     /// Types text or sequences, as they are.
-    pub fn send(&mut self, keys: impl AsRef<[u8]>) {
+    pub(crate) fn send(&mut self, keys: impl AsRef<[u8]>) {
         let ends = self.ends.as_mut().expect("the terminal is there");
-        ends.writer.write_all(keys.as_ref()).expect("the terminal takes keys");
+        ends.writer
+            .write_all(keys.as_ref())
+            .expect("the terminal takes keys");
         ends.writer.flush().expect("the terminal takes keys");
     }
 
     /// Waits until the text stands on the screen.
-    pub fn wait_for(&self, text: &str) {
+    pub(crate) fn wait_for(&self, text: &str) {
         self.wait_until(text, |screen| screen.contents().contains(text));
     }
 
     /// Waits until the screen is as it should be; `what` says how, for the report of a failure.
-    pub fn wait_until(&self, what: &str, is_so: impl Fn(&vt100::Screen) -> bool) {
+    pub(crate) fn wait_until(&self, what: &str, is_so: impl Fn(&vt100::Screen) -> bool) {
         self.wait_for_seen(what, |seen| is_so(seen.parser.screen()));
     }
 
     /// Waits until the output has this in it, since the start or [`Pty::forget_raw`].
-    pub fn wait_for_raw(&self, bytes: &[u8]) {
+    pub(crate) fn wait_for_raw(&self, bytes: &[u8]) {
         let what = String::from_utf8_lossy(bytes).into_owned();
-        self.wait_for_seen(&what, |seen| seen.raw.windows(bytes.len()).any(|window| window == bytes));
+        self.wait_for_seen(&what, |seen| {
+            seen.raw.windows(bytes.len()).any(|window| window == bytes)
+        });
     }
 
     /// The screen as text.
-    pub fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         self.look(vt100::Screen::contents)
     }
 
     /// Looks at the screen, its cells and its modes.
-    pub fn look<T>(&self, at: impl FnOnce(&vt100::Screen) -> T) -> T {
+    pub(crate) fn look<T>(&self, at: impl FnOnce(&vt100::Screen) -> T) -> T {
         at(self.shared.seen().parser.screen())
     }
 
     /// Every byte the program has written, since the start or [`Pty::forget_raw`].
-    pub fn raw(&self) -> Vec<u8> {
+    pub(crate) fn raw(&self) -> Vec<u8> {
         self.shared.seen().raw.clone()
     }
 
     /// Forgets the bytes so far; the screen stays.
-    pub fn forget_raw(&self) {
+    pub(crate) fn forget_raw(&self) {
         self.shared.seen().raw.clear();
     }
 
     /// Gives the terminal another size.
-    pub fn resize(&mut self, columns: u16, rows: u16) {
+    pub(crate) fn resize(&mut self, columns: u16, rows: u16) {
         let size = (columns, rows);
         let (wide, high) = screen_size(size);
         self.shared.seen().parser.screen_mut().set_size(high, wide);
         let ends = self.ends.as_ref().expect("the terminal is there");
-        ends.master.resize(pty_size(size)).expect("the terminal takes a size");
+        ends.master
+            .resize(pty_size(size))
+            .expect("the terminal takes a size");
     }
 
     /// Sends a signal to the program.
-    pub fn signal(&self, signal: Signal) {
+    pub(crate) fn signal(&self, signal: Signal) {
         kill_process(self.pid, signal).expect("the program is there");
     }
 
-    /// The program's number.
-    pub fn pid(&self) -> Pid {
-        self.pid
-    }
-
     /// Reads nothing more of what the program writes, as a stalled connection does.
-    pub fn stall(&self) {
+    pub(crate) fn stall(&self) {
         self.shared.seen().reading = Reading::Stalled;
     }
 
     /// Takes the terminal away, as closing its window does.
     ///
     /// The program must answer one more key with some output, which lets the reader go.
-    pub fn hang_up(&mut self, last_key: &str) {
+    pub(crate) fn hang_up(&mut self, last_key: &str) {
         self.shared.seen().reading = Reading::Over;
         self.send(last_key);
-        let reading = self.reading.take().expect("the terminal is taken away once");
+        let reading = self
+            .reading
+            .take()
+            .expect("the terminal is taken away once");
         reading.join().expect("the reader ends");
         self.ends = None;
     }
 
     /// Waits for the program's end and all its output; gives its exit code.
-    pub fn exit_code(&self) -> u32 {
+    pub(crate) fn exit_code(&self) -> u32 {
         self.wait_for_seen("the program's end", |seen| {
             seen.exit_code.is_some() && (seen.closed || seen.reading != Reading::On)
         });
@@ -268,7 +303,10 @@ impl Shared {
             closed: false,
             exit_code: None,
         };
-        Self { seen: Mutex::new(seen), news: Condvar::new() }
+        Self {
+            seen: Mutex::new(seen),
+            news: Condvar::new(),
+        }
     }
 
     fn seen(&self) -> MutexGuard<'_, Seen> {
@@ -292,7 +330,12 @@ fn spawn_reading(mut reader: Box<dyn Read + Send>, shared: Arc<Shared>) -> JoinH
                 return;
             }
             let stalled = |seen: &mut Seen| seen.reading == Reading::Stalled;
-            drop(shared.news.wait_while(seen, stalled).expect("no test panicked in between"));
+            drop(
+                shared
+                    .news
+                    .wait_while(seen, stalled)
+                    .expect("no test panicked in between"),
+            );
         }
     })
 }
@@ -306,12 +349,21 @@ fn spawn_waiting(mut child: Box<dyn Child + Send + Sync>, shared: Arc<Shared>) -
 }
 
 fn pty_size((columns, rows): (u16, u16)) -> PtySize {
-    PtySize { rows, cols: columns, pixel_width: 0, pixel_height: 0 }
+    PtySize {
+        rows,
+        cols: columns,
+        pixel_width: 0,
+        pixel_height: 0,
+    }
 }
 
 /// Columns and rows of the screen that is looked at, which cannot be zero.
 fn screen_size((columns, rows): (u16, u16)) -> (NonZeroU16, NonZeroU16) {
-    let (columns, rows) = if columns == 0 || rows == 0 { USUAL } else { (columns, rows) };
+    let (columns, rows) = if columns == 0 || rows == 0 {
+        USUAL
+    } else {
+        (columns, rows)
+    };
     let told = |number| NonZeroU16::new(number).expect("zero was replaced");
     (told(columns), told(rows))
 }

@@ -40,11 +40,20 @@ fn main() -> ExitCode {
     install_panic_hook();
     let mut siv = Cursive::new();
     let running = Arc::new(AtomicBool::new(false));
+    let deaf = Arc::new(AtomicBool::new(false));
     siv.set_window_title("trial ½");
     siv.add_fullscreen_layer(room());
     siv.add_layer(desk());
-    add_keys(&mut siv, &running);
-    let next_tick = |_: &Cursive| running.load(Ordering::SeqCst).then_some(TICK);
+    add_switch(&mut siv, Key::F2, &deaf);
+    add_switch(&mut siv, Key::F3, &running);
+    add_keys(&mut siv);
+    let next_tick = |_: &Cursive| {
+        // The loop asks between drawing and waiting: the screen shows the key that made it deaf.
+        while deaf.load(Ordering::SeqCst) {
+            std::thread::park();
+        }
+        running.load(Ordering::SeqCst).then_some(TICK)
+    };
     match run(&mut siv, &Environment::from_process(), next_tick) {
         Ok(ended) => ExitCode::from(ended.exit_code()),
         Err(error) => {
@@ -54,7 +63,10 @@ fn main() -> ExitCode {
     }
 }
 
-#[expect(clippy::print_stderr, reason = "the door of a program tells why it stays shut")]
+#[expect(
+    clippy::print_stderr,
+    reason = "the door of a program tells why it stays shut"
+)]
 fn report(message: &str) {
     eprintln!("{message}");
 }
@@ -99,44 +111,56 @@ fn field() -> impl View {
         let text = pasted(event)?.to_owned();
         let mut field = field.get_mut();
         let content = format!("{}{text}", field.get_content());
-        Some(cursive::event::EventResult::Consumed(Some(field.set_content(content))))
+        Some(cursive::event::EventResult::Consumed(Some(
+            field.set_content(content),
+        )))
     })
 }
 
 /// Words in colours of every kind and in effects.
 fn coloured() -> StyledString {
     let mut text = StyledString::plain("plain ");
-    text.append_styled("copper ", ColorStyle::new(Color::Rgb(200, 100, 50), Color::Rgb(20, 20, 20)));
+    text.append_styled(
+        "copper ",
+        ColorStyle::new(Color::Rgb(200, 100, 50), Color::Rgb(20, 20, 20)),
+    );
     text.append_styled("cube ", ColorStyle::front(Color::RgbLowRes(5, 0, 0)));
     text.append_styled("strong ", Effect::Bold);
     text.append_styled("turned", Effect::Reverse);
     text
 }
 
-fn add_keys(siv: &mut Cursive, running: &Arc<AtomicBool>) {
+/// A key that turns something on and off.
+fn add_switch(siv: &mut Cursive, key: Key, switch: &Arc<AtomicBool>) {
+    let switch = Arc::clone(switch);
+    siv.add_global_callback(key, move |_| {
+        switch.fetch_xor(true, Ordering::SeqCst);
+    });
+}
+
+fn add_keys(siv: &mut Cursive) {
     siv.add_global_callback(Key::F10, Cursive::quit);
-    siv.add_global_callback(Key::F2, |_| loop {
-        std::thread::park();
-    });
-    let running = Arc::clone(running);
-    siv.add_global_callback(Key::F3, move |_| {
-        running.fetch_xor(true, Ordering::SeqCst);
-    });
     siv.add_global_callback(Key::F4, |siv| {
         siv.add_fullscreen_layer(picture());
     });
-    siv.add_global_callback(Event::CtrlChar('b'), |_| panic!("the trial fell over on purpose"));
+    siv.add_global_callback(Event::CtrlChar('b'), |_| {
+        panic!("the trial fell over on purpose")
+    });
 }
 
 /// A picture in which every cell has its own colour, so that it takes many bytes.
 fn picture() -> impl View {
-    Canvas::new(()).with_required_size(|(), size| size).with_draw(|(), printer| {
-        for row in 0..printer.size.y {
-            for column in 0..printer.size.x {
-                let [red, green, blue] = [row * 7, column * 5, row * column].map(|part| part.to_le_bytes()[0]);
-                let style = ColorStyle::new(Color::Rgb(red, green, blue), Color::Rgb(blue, red, green));
-                printer.with_color(style, |printer| printer.print((column, row), "▀"));
+    Canvas::new(())
+        .with_required_size(|(), size| size)
+        .with_draw(|(), printer| {
+            for row in 0..printer.size.y {
+                for column in 0..printer.size.x {
+                    let [red, green, blue] =
+                        [row * 7, column * 5, row * column].map(|part| part.to_le_bytes()[0]);
+                    let style =
+                        ColorStyle::new(Color::Rgb(red, green, blue), Color::Rgb(blue, red, green));
+                    printer.with_color(style, |printer| printer.print((column, row), "▀"));
+                }
             }
-        }
-    })
+        })
 }
