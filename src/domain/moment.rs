@@ -3,8 +3,10 @@
 use std::fmt;
 
 use chrono::DateTime;
+use chrono::DurationRound;
 use chrono::NaiveDate;
 use chrono::SecondsFormat;
+use chrono::TimeDelta;
 use chrono::Utc;
 
 use crate::domain::Invalid;
@@ -14,10 +16,13 @@ use crate::domain::Invalid;
 pub struct Moment(DateTime<Utc>);
 
 impl Moment {
-    /// Wraps a time that the clock gave.
+    /// Wraps a time that the clock gave, cut to the millisecond that its text form keeps.
     #[must_use]
-    pub const fn new(time: DateTime<Utc>) -> Self {
-        Self(time)
+    pub fn new(time: DateTime<Utc>) -> Self {
+        Self(
+            time.duration_trunc(TimeDelta::milliseconds(1))
+                .unwrap_or(time),
+        )
     }
 
     /// Reads the text form, such as `2026-03-14T18:30:00.000Z`.
@@ -32,6 +37,12 @@ impl Moment {
                 found: text.chars().take(40).collect(),
                 example: "2026-03-14T18:30:00Z",
             })
+    }
+
+    /// The day in universal time.
+    #[must_use]
+    pub fn day(self) -> Day {
+        Day(self.0.date_naive())
     }
 
     /// The time as the calendar library holds it.

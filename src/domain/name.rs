@@ -56,7 +56,7 @@ impl Remark {
                 }
             })
             .collect();
-        let joined = lines?.join("\n");
+        let joined = lines?.join("\n").trim_matches('\n').to_owned();
         visible_length(what, &joined, Self::MOST)?;
         Ok(Self(joined))
     }
@@ -140,6 +140,15 @@ mod tests {
                 most: 80
             })
         );
+    }
+
+    #[test]
+    fn a_remark_read_again_is_the_same_remark() {
+        for text in ["\n\nfoo\n\n", "foo \n \n bar", "foo\n\n\n"] {
+            let once = Remark::new("a note", text).unwrap();
+            assert_eq!(Remark::new("a note", once.as_str()), Ok(once));
+        }
+        assert!(Remark::new("a note", "\n \n").is_err());
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! What is to be brewed: amounts, times, temperatures, and the picture of the beer.
 
+use crate::domain::Allergen;
 use crate::domain::Celsius;
 use crate::domain::Days;
 use crate::domain::Ebc;
@@ -207,6 +208,18 @@ pub struct Recipe {
     pub intent: Intent,
     /// What the packets promise.
     pub promised: Vec<Promise>,
+}
+
+impl Recipe {
+    /// The allergens its ingredients bring.
+    pub fn allergens(&self) -> impl Iterator<Item = Allergen> {
+        let fermentables = self
+            .fermentables
+            .iter()
+            .flat_map(|it| &it.fermentable.allergens);
+        let others = self.others.iter().flat_map(|it| &it.other.allergens);
+        fermentables.chain(others).copied()
+    }
 }
 
 /// One version of a recipe as stored: the document as it was read, never changed.

@@ -5,5 +5,6 @@ mod safe_text;
 mod wrap;
 
 pub use ink::{Ink, Line, Span};
+pub use safe_text::safe_cell;
 pub use safe_text::safe_text;
 pub use wrap::{width, wrap};

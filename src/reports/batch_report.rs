@@ -15,14 +15,32 @@ use crate::workflow::Readiness;
 /// How far a batch has come, in words.
 #[must_use]
 pub fn readiness_words(readiness: Readiness) -> String {
-    let days = |days: i64| if days == 1 { "1 day".to_owned() } else { format!("{days} days") };
+    let days = |days: i64| {
+        if days == 1 {
+            "1 day".to_owned()
+        } else {
+            format!("{days} days")
+        }
+    };
     match readiness {
         Readiness::NotPackaged => "not packaged yet".to_owned(),
-        Readiness::Early { days: since, usually } => {
-            format!("{}; too early, usually ready from day {usually}", days(since))
+        Readiness::Early {
+            days: since,
+            usually,
+        } => {
+            format!(
+                "{}; too early, usually ready from day {usually}",
+                days(since)
+            )
         }
-        Readiness::Nearly { days: since, usually } => {
-            format!("{}; drinkable, usually ready from day {usually}", days(since))
+        Readiness::Nearly {
+            days: since,
+            usually,
+        } => {
+            format!(
+                "{}; drinkable, usually ready from day {usually}",
+                days(since)
+            )
         }
         Readiness::Ready { days: since } => format!("{}; usually ready by now", days(since)),
         Readiness::PastBest { days: since } => {
@@ -49,7 +67,10 @@ pub fn batch_row_line(row: &BatchRow) -> Line {
     };
     Line::of(Ink::Strong, format!("{:<8}", row.mark.as_str()))
         .and(Ink::Plain, format!("{recipe:<34} "))
-        .and(Ink::Quiet, format!("{} · {tasted}{bottles}", readiness_words(row.readiness)))
+        .and(
+            Ink::Quiet,
+            format!("{} · {tasted}{bottles}", readiness_words(row.readiness)),
+        )
 }
 
 /// The list as lines.
@@ -91,7 +112,10 @@ pub fn batch_page_lines(page: &BatchPage) -> Vec<Line> {
     let mut lines = vec![
         Line::of(
             Ink::Title,
-            format!("{} · {}, version {}", page.batch.cap_mark, recipe.name, recipe.version),
+            format!(
+                "{} · {}, version {}",
+                page.batch.cap_mark, recipe.name, recipe.version
+            ),
         ),
         Line::of(Ink::Quiet, format!("  {}", readiness_words(page.readiness))),
         Line::blank(),

@@ -64,7 +64,12 @@ pub fn prediction_lines(recipe: &Recipe, figures: &Figures) -> Vec<Line> {
     let mut lines = vec![
         Line::of(
             Ink::Title,
-            format!("{}, version {}: {:.1} L", recipe.name, recipe.version, recipe.volume.get()),
+            format!(
+                "{}, version {}: {:.1} L",
+                recipe.name,
+                recipe.version,
+                recipe.volume.get()
+            ),
         ),
         Line::blank(),
     ];

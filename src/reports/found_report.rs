@@ -19,7 +19,10 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
     if let Some(fault) = found.notes.bottle_fault {
         lines.push(Line::of(
             Ink::Alert,
-            format!("Something was wrong with this bottle: {}. It stays out of comparisons.", fault.word()),
+            format!(
+                "Something was wrong with this bottle: {}. It stays out of comparisons.",
+                fault.word()
+            ),
         ));
         return lines;
     }
@@ -54,7 +57,10 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
         ));
     }
     if found.notes.seal_broken_at.is_some() {
-        lines.push(Line::of(Ink::Alert, "The seal was broken before these notes were locked."));
+        lines.push(Line::of(
+            Ink::Alert,
+            "The seal was broken before these notes were locked.",
+        ));
     }
     lines
 }
@@ -75,7 +81,11 @@ pub fn ratings_of(notes: &Notes, stage: Option<Stage>) -> String {
     SCALES
         .iter()
         .filter(|scale| scale.stage == stage)
-        .filter_map(|scale| notes.rating(scale).map(|rating| rating_words(scale, rating)))
+        .filter_map(|scale| {
+            notes
+                .rating(scale)
+                .map(|rating| rating_words(scale, rating))
+        })
         .collect::<Vec<_>>()
         .join(" · ")
 }

@@ -3,10 +3,10 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::wrap;
-use crate::domain::Wheel;
 use crate::reports::figure_words;
 use crate::reports::figures_json;
 use crate::workflow::FigureLine;
@@ -27,16 +27,24 @@ const NOT_JUDGED: &str = "These are plain differences. Whether one is larger tha
 /// Plan and notes as lines.
 #[must_use]
 pub fn side_by_side_lines(it: &SideBySide, cells: usize) -> Vec<Line> {
-    let mut lines = vec![Line::of(Ink::Title, format!("{} · {}", it.cap_mark, it.recipe))];
+    let mut lines = vec![Line::of(
+        Ink::Title,
+        format!("{} · {}", it.cap_mark, it.recipe),
+    )];
     lines.extend(wrapped(Ink::Quiet, &heading(it), cells));
     if it.faulty_bottles > 0 {
         lines.push(Line::of(
             Ink::Quiet,
-            format!("Left out because something was wrong with the bottle: {}.", it.faulty_bottles),
+            format!(
+                "Left out because something was wrong with the bottle: {}.",
+                it.faulty_bottles
+            ),
         ));
     }
     if it.found.is_empty() {
-        lines.push(Line::plain("No sound bottle has been tasted yet; open another one."));
+        lines.push(Line::plain(
+            "No sound bottle has been tasted yet; open another one.",
+        ));
         return lines;
     }
     let several = it.found.len() > 1;
@@ -53,10 +61,22 @@ pub fn side_by_side_lines(it: &SideBySide, cells: usize) -> Vec<Line> {
     lines.extend(promised(it, cells));
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "Found, but nobody planned it"));
-    let unplanned: Vec<String> = it.unplanned.iter().map(|word| {
-        if several { format!("{} ({})", word.word, word.found_by.join(", ")) } else { word.word.clone() }
-    }).collect();
-    let text = if unplanned.is_empty() { "nothing".to_owned() } else { unplanned.join(", ") };
+    let unplanned: Vec<String> = it
+        .unplanned
+        .iter()
+        .map(|word| {
+            if several {
+                format!("{} ({})", word.word, word.found_by.join(", "))
+            } else {
+                word.word.clone()
+            }
+        })
+        .collect();
+    let text = if unplanned.is_empty() {
+        "nothing".to_owned()
+    } else {
+        unplanned.join(", ")
+    };
     lines.extend(wrapped(Ink::Plain, &format!("  {text}"), cells));
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "Figures beside the glass"));
@@ -98,7 +118,11 @@ fn heading(it: &SideBySide) -> String {
     format!(
         "Intent of {}{edited}. Tasted by {}.",
         day(&it.intent.frozen_at.to_string()),
-        if who.is_empty() { "nobody".to_owned() } else { who.join("; ") }
+        if who.is_empty() {
+            "nobody".to_owned()
+        } else {
+            who.join("; ")
+        }
     )
 }
 
@@ -107,18 +131,31 @@ fn day(moment: &str) -> String {
 }
 
 fn hoped_lines(it: &HopedLine, found: &[Found], several: bool, cells: usize) -> Vec<Line> {
-    let unit = if it.unit.is_empty() { String::new() } else { format!(" {}", it.unit) };
+    let unit = if it.unit.is_empty() {
+        String::new()
+    } else {
+        format!(" {}", it.unit)
+    };
     let notes: Vec<String> = found
         .iter()
         .zip(&it.noted)
         .map(|(found, noted)| {
             let text = beside_hope(it.hoped, *noted, &unit);
-            if several { format!("{}: {text}", found.taster) } else { text }
+            if several {
+                format!("{}: {text}", found.taster)
+            } else {
+                text
+            }
         })
         .collect();
     wrapped(
         Ink::Plain,
-        &format!("  {:<30} hoped for {:.0}{unit}; {}", it.label, it.hoped, notes.join("; ")),
+        &format!(
+            "  {:<30} hoped for {:.0}{unit}; {}",
+            it.label,
+            it.hoped,
+            notes.join("; ")
+        ),
         cells,
     )
 }
@@ -158,7 +195,11 @@ fn promised(it: &SideBySide, cells: usize) -> Vec<Line> {
     }
     let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "Promised on a packet")];
     for line in &it.promised {
-        lines.extend(wrapped(Ink::Plain, &format!("  {}", promised_words(line)), cells));
+        lines.extend(wrapped(
+            Ink::Plain,
+            &format!("  {}", promised_words(line)),
+            cells,
+        ));
     }
     lines
 }
@@ -184,7 +225,11 @@ fn figure_lines(it: &FigureLine, found: &[Found], several: bool, cells: usize) -
             .zip(&it.noted)
             .map(|(found, noted)| {
                 let words = noted_words(*noted, &unit);
-                if several { format!("{}: {words}", found.taster) } else { words }
+                if several {
+                    format!("{}: {words}", found.taster)
+                } else {
+                    words
+                }
             })
             .collect();
         text = format!("{text}; {} {}", scale.word.to_lowercase(), notes.join("; "));

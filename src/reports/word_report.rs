@@ -15,15 +15,22 @@ use crate::drawing::wrap;
 pub fn wheel_lines(wheel: &Wheel, cells: usize) -> Vec<Line> {
     let mut lines = Vec::new();
     for place in wheel.places() {
-        lines.push(Line::of(Ink::Title, place.name.clone()).and(Ink::Quiet, format!(" · {}", place.met)));
+        lines.push(
+            Line::of(Ink::Title, place.name.clone()).and(Ink::Quiet, format!(" · {}", place.met)),
+        );
         for shelf in wheel.shelves_of(&place.id) {
-            let words: Vec<&str> = wheel.words_on(&shelf.id).map(|it| it.word.as_str()).collect();
+            let words: Vec<&str> = wheel
+                .words_on(&shelf.id)
+                .map(|it| it.word.as_str())
+                .collect();
             let text = format!("{}: {}", shelf.name, words.join(", "));
             lines.extend(
                 wrap(&text, cells.saturating_sub(4))
                     .into_iter()
                     .enumerate()
-                    .map(|(index, line)| Line::plain(format!("{}{line}", if index == 0 { "  " } else { "    " }))),
+                    .map(|(index, line)| {
+                        Line::plain(format!("{}{line}", if index == 0 { "  " } else { "    " }))
+                    }),
             );
         }
         lines.push(Line::blank());
@@ -57,7 +64,9 @@ pub fn wheel_json(wheel: &Wheel) -> Value {
 /// One word whole: where it stands, what it is like, its look-alikes and its jar.
 #[must_use]
 pub fn word_lines(wheel: &Wheel, it: &Descriptor, cells: usize) -> Vec<Line> {
-    let mut lines = vec![Line::of(Ink::Title, it.word.clone()).and(Ink::Quiet, format!(" · {}", stands(wheel, it)))];
+    let mut lines = vec![
+        Line::of(Ink::Title, it.word.clone()).and(Ink::Quiet, format!(" · {}", stands(wheel, it))),
+    ];
     let mut add = |ink: Ink, text: &str| {
         for line in wrap(text, cells.saturating_sub(2)) {
             lines.push(Line::of(ink, format!("  {line}")));
@@ -65,16 +74,32 @@ pub fn word_lines(wheel: &Wheel, it: &Descriptor, cells: usize) -> Vec<Line> {
     };
     add(Ink::Plain, &it.definition);
     if !it.synonyms.is_empty() {
-        add(Ink::Quiet, &format!("Also called: {}", it.synonyms.join(", ")));
+        add(
+            Ink::Quiet,
+            &format!("Also called: {}", it.synonyms.join(", ")),
+        );
     }
     for other in &it.look_alikes {
-        let word = wheel.descriptor(&other.id).map_or("", |it| it.word.as_str());
-        add(Ink::Plain, &format!("Easily taken for {word}: {}", other.tell));
+        let word = wheel
+            .descriptor(&other.id)
+            .map_or("", |it| it.word.as_str());
+        add(
+            Ink::Plain,
+            &format!("Easily taken for {word}: {}", other.tell),
+        );
     }
     match &it.reference {
         Reference::Jar(jar) => {
             add(Ink::Strong, &format!("Jar: {}", jar.item));
-            add(Ink::Plain, &format!("{} Keeps {}. {}.", jar.how, jar.keeps, capital(jar.met_by.word())));
+            add(
+                Ink::Plain,
+                &format!(
+                    "{} Keeps {}. {}.",
+                    jar.how,
+                    jar.keeps,
+                    capital(jar.met_by.word())
+                ),
+            );
             let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
             if !allergens.is_empty() {
                 add(Ink::Alert, &format!("May hold: {}.", allergens.join(", ")));

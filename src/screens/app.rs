@@ -63,7 +63,9 @@ impl App {
     /// True while a watch runs on the top screen.
     #[must_use]
     pub fn is_ticking(&self) -> bool {
-        self.screens.last().is_some_and(|screen| screen.is_ticking())
+        self.screens
+            .last()
+            .is_some_and(|screen| screen.is_ticking())
     }
 
     /// True while the top screen has typed text that Enter would accept.
@@ -75,13 +77,17 @@ impl App {
     /// What characters mean on the top screen.
     #[must_use]
     pub fn input(&self) -> Input {
-        self.screens.last().map_or(Input::Keys, |screen| screen.input())
+        self.screens
+            .last()
+            .map_or(Input::Keys, |screen| screen.input())
     }
 
     /// The keys that work now.
     #[must_use]
     pub fn actions(&self) -> Vec<Action> {
-        self.screens.last().map_or_else(Vec::new, |screen| screen.actions())
+        self.screens
+            .last()
+            .map_or_else(Vec::new, |screen| screen.actions())
     }
 
     /// Does what a press asks for.
@@ -138,7 +144,11 @@ impl App {
             }
         }
         self.scrolled = 0;
-        if self.screens.is_empty() { Running::Ended } else { Running::Yes }
+        if self.screens.is_empty() {
+            Running::Ended
+        } else {
+            Running::Yes
+        }
     }
 
     /// The whole picture for the room there is.
@@ -184,7 +194,10 @@ impl App {
 
     /// The top page as lines of any number, for the line-by-line mode.
     pub fn told(&mut self) -> Vec<Line> {
-        let room = Room { width: 80, height: 1_000 };
+        let room = Room {
+            width: 80,
+            height: 1_000,
+        };
         let Some(screen) = self.screens.last_mut() else {
             return Vec::new();
         };
@@ -301,7 +314,10 @@ fn visible(page: Page, room: Room, scrolled: &mut usize) -> Vec<Row> {
     if hidden_below > 0
         && let Some(row) = rows.last_mut()
     {
-        row.line = Line::of(Ink::Quiet, format!("… {} more lines: PgDn", hidden_below + 1));
+        row.line = Line::of(
+            Ink::Quiet,
+            format!("… {} more lines: PgDn", hidden_below + 1),
+        );
         row.press = Some(Press::PageDown);
     }
     if room.width >= Room::WIDE && !page.side.is_empty() {

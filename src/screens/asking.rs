@@ -66,7 +66,9 @@ impl Asking {
     pub fn turn(&mut self, by: isize) {
         let count = self.shown().len();
         if count > 0 {
-            let from = self.chosen.map_or(if by > 0 { count - 1 } else { 0 }, |at| at);
+            let from = self
+                .chosen
+                .map_or(if by > 0 { count - 1 } else { 0 }, |at| at);
             self.chosen = Some(from.saturating_add_signed(by + count.cast_signed()) % count);
         }
     }
@@ -94,8 +96,15 @@ impl Asking {
         );
         page.gap();
         for (index, name) in self.shown().into_iter().enumerate() {
-            let ink = if self.chosen == Some(index) { Ink::Chosen } else { Ink::Plain };
-            page.choice(Line::plain("  ").and(ink, format!(" {name} ")), Press::Row(index));
+            let ink = if self.chosen == Some(index) {
+                Ink::Chosen
+            } else {
+                Ink::Plain
+            };
+            page.choice(
+                Line::plain("  ").and(ink, format!(" {name} ")),
+                Press::Row(index),
+            );
         }
     }
 }

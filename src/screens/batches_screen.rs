@@ -64,7 +64,10 @@ impl Screen for BatchesScreen {
             if chosen {
                 page.focus = page.rows.len();
             }
-            let mut line = Line::of(if chosen { Ink::Chosen } else { Ink::Plain }, if chosen { "▸ " } else { "  " });
+            let mut line = Line::of(
+                if chosen { Ink::Chosen } else { Ink::Plain },
+                if chosen { "▸ " } else { "  " },
+            );
             line.spans.extend(batch_row_line(row).spans);
             page.choice(line, Press::Row(index));
         }
@@ -72,7 +75,13 @@ impl Screen for BatchesScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Add, Action::Up, Action::Down, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Add,
+            Action::Up,
+            Action::Down,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {
@@ -119,7 +128,10 @@ impl Screen for BatchScreen {
             }
         }
         page.gap();
-        page.line(Line::of(Ink::Quiet, "Enter sets the plan beside the notes; a writes into the log."));
+        page.line(Line::of(
+            Ink::Quiet,
+            "Enter sets the plan beside the notes; a writes into the log.",
+        ));
         Ok(page)
     }
 
@@ -160,7 +172,11 @@ impl Screen for NewBatchScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        page.text(Ink::Plain, "The path of the recipe file. What it hopes for is frozen with today's date.", room.text_width());
+        page.text(
+            Ink::Plain,
+            "The path of the recipe file. What it hopes for is frozen with today's date.",
+            room.text_width(),
+        );
         page.gap();
         self.asking.draw(&mut page);
         Ok(page)
@@ -186,7 +202,9 @@ impl Screen for NewBatchScreen {
         match answered(&mut self.asking, act) {
             Answered::With(path) => {
                 let batch = home.add_batch(&PathBuf::from(path), None)?;
-                Ok(Next::Replace(Box::new(BatchScreen { mark: batch.cap_mark.to_string() })))
+                Ok(Next::Replace(Box::new(BatchScreen {
+                    mark: batch.cap_mark.to_string(),
+                })))
             }
             Answered::NotYet => Ok(Next::Stay),
             Answered::Back => Ok(Next::Close),
@@ -212,7 +230,12 @@ impl LogScreen {
         Next::Stay
     }
 
-    fn accept(&mut self, value: &str, kind: &EntryKind, home: &mut Home) -> Result<Next, WorkflowError> {
+    fn accept(
+        &mut self,
+        value: &str,
+        kind: &EntryKind,
+        home: &mut Home,
+    ) -> Result<Next, WorkflowError> {
         home.log_entry(&self.mark, kind.id, value)?;
         Ok(Next::Close)
     }
@@ -242,7 +265,10 @@ impl Screen for LogScreen {
         let mut page = Page::default();
         page.gap();
         if let Some(kind) = self.kind {
-            page.line(Line::of(Ink::Strong, format!("{} ({}), such as {}", kind.word, unit(kind), kind.example)));
+            page.line(Line::of(
+                Ink::Strong,
+                format!("{} ({}), such as {}", kind.word, unit(kind), kind.example),
+            ));
             page.gap();
             self.asking.draw(&mut page);
             return Ok(page);
@@ -254,7 +280,9 @@ impl Screen for LogScreen {
             }
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
             page.choice(
-                Line::plain("  ").and(ink, format!(" {:<28} ", kind.word)).and(Ink::Quiet, unit(kind)),
+                Line::plain("  ")
+                    .and(ink, format!(" {:<28} ", kind.word))
+                    .and(Ink::Quiet, unit(kind)),
                 Press::Row(index),
             );
         }
@@ -262,7 +290,11 @@ impl Screen for LogScreen {
     }
 
     fn input(&self) -> Input {
-        if self.kind.is_some() { Input::Text } else { Input::Keys }
+        if self.kind.is_some() {
+            Input::Text
+        } else {
+            Input::Keys
+        }
     }
 
     fn is_typing(&self) -> bool {

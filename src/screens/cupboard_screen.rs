@@ -116,16 +116,25 @@ impl CupboardScreen {
 
     fn accept(&mut self, home: &Home) -> Next {
         match &mut self.step {
-            Step::Fetch if self.fetched.len() == NEEDED => self.step = Step::Smell(Market::at_the_gate()),
-            Step::Fetch => return Next::Say(format!("Choose {NEEDED} of them by their digits first.")),
+            Step::Fetch if self.fetched.len() == NEEDED => {
+                self.step = Step::Smell(Market::at_the_gate())
+            }
+            Step::Fetch => {
+                return Next::Say(format!("Choose {NEEDED} of them by their digits first."));
+            }
             Step::Smell(market) => {
                 if let Stroll::Found(subject) = market.enter(home.wheel()) {
                     self.step = Step::Open(subject);
                 }
             }
             Step::Open(_) => return Next::Say("Which one was it? Press its digit.".to_owned()),
-            Step::Near { .. } if self.left(home).is_empty() => self.step = Step::Done,
-            Step::Near { .. } => self.step = Step::Smell(Market::at_the_gate()),
+            Step::Near { .. } => {
+                self.step = if self.left(home).is_empty() {
+                    Step::Done
+                } else {
+                    Step::Smell(Market::at_the_gate())
+                };
+            }
             Step::Done => return Next::Close,
         }
         Next::Stay
@@ -141,7 +150,11 @@ impl CupboardScreen {
     }
 
     fn draw_fetch(&self, page: &mut Page, home: &Home, cells: usize) {
-        page.text(Ink::Strong, "Fetch three of these from the cupboard, and choose them here by their digits:", cells);
+        page.text(
+            Ink::Strong,
+            "Fetch three of these from the cupboard, and choose them here by their digits:",
+            cells,
+        );
         page.gap();
         for (index, it) in Self::things(home).iter().enumerate() {
             let chosen = self.fetched.contains(&index);
@@ -187,7 +200,10 @@ fn nearness(wheel: &Wheel, thing: &DescriptorId, named: &Subject) -> Nearness {
         Subject::Descriptor(id) if id == thing => return Nearness::Word,
         Subject::Descriptor(id) => {
             let shelf = wheel.descriptor(id).map(|it| &it.shelf);
-            (shelf, shelf.and_then(|it| wheel.shelf(it)).map(|it| &it.place))
+            (
+                shelf,
+                shelf.and_then(|it| wheel.shelf(it)).map(|it| &it.place),
+            )
         }
         Subject::Shelf(id) => (Some(id), wheel.shelf(id).map(|it| &it.place)),
         Subject::Place(id) => (None, Some(id)),
@@ -208,15 +224,39 @@ fn draw_near(page: &mut Page, wheel: &Wheel, thing: &DescriptorId, named: &Subje
     };
     let word = subject_word(wheel, named);
     let (ink, sentence) = match nearness(wheel, thing, named) {
-        Nearness::Word => (Ink::Good, format!("Found: {}. Place, shelf and word.", it.word)),
-        Nearness::Shelf => (Ink::Good, format!("The right shelf: you said {word}, its neighbour is {}.", it.word)),
-        Nearness::Place => (Ink::Good, format!("The right place: you said {word}; {} stands a shelf further.", it.word)),
-        Nearness::Elsewhere => (Ink::Plain, format!("You said {word}; this was {}. Smell it once more with open eyes.", it.word)),
+        Nearness::Word => (
+            Ink::Good,
+            format!("Found: {}. Place, shelf and word.", it.word),
+        ),
+        Nearness::Shelf => (
+            Ink::Good,
+            format!(
+                "The right shelf: you said {word}, its neighbour is {}.",
+                it.word
+            ),
+        ),
+        Nearness::Place => (
+            Ink::Good,
+            format!(
+                "The right place: you said {word}; {} stands a shelf further.",
+                it.word
+            ),
+        ),
+        Nearness::Elsewhere => (
+            Ink::Plain,
+            format!(
+                "You said {word}; this was {}. Smell it once more with open eyes.",
+                it.word
+            ),
+        ),
     };
     page.text(ink, &sentence, cells);
     page.gap();
     page.text(Ink::Plain, &it.definition, cells);
-    let tell = it.look_alikes.iter().find(|other| Subject::Descriptor(other.id.clone()) == *named);
+    let tell = it
+        .look_alikes
+        .iter()
+        .find(|other| Subject::Descriptor(other.id.clone()) == *named);
     if let Some(other) = tell {
         page.text(Ink::Plain, &other.tell, cells);
     }
@@ -242,10 +282,17 @@ impl Screen for CupboardScreen {
             }
             Step::Open(named) => {
                 let word = subject_word(home.wheel(), named);
-                page.text(Ink::Strong, &format!("You said {word}. Now look: which one was it?"), cells);
+                page.text(
+                    Ink::Strong,
+                    &format!("You said {word}. Now look: which one was it?"),
+                    cells,
+                );
                 page.gap();
                 for (index, id) in self.left(home).iter().enumerate() {
-                    let word = home.wheel().descriptor(id).map_or("", |it| it.word.as_str());
+                    let word = home
+                        .wheel()
+                        .descriptor(id)
+                        .map_or("", |it| it.word.as_str());
                     page.choice(
                         Line::of(Ink::Strong, format!("  {}  ", index + 1)).and(Ink::Plain, word),
                         Press::Row(index),
@@ -254,7 +301,14 @@ impl Screen for CupboardScreen {
             }
             Step::Near { thing, named } => draw_near(&mut page, home.wheel(), thing, named, cells),
             Step::Done => {
-                page.text(Ink::Strong, &format!("{} of {NEEDED} at the right place, {} by the very word.", self.places, self.words), cells);
+                page.text(
+                    Ink::Strong,
+                    &format!(
+                        "{} of {NEEDED} at the right place, {} by the very word.",
+                        self.places, self.words
+                    ),
+                    cells,
+                );
                 page.gap();
                 page.text(Ink::Plain, "That is how a word is found in a beer: not by searching for the word, but by the place where you have met the smell. Three smells say little about your nose; they show how the market works.", cells);
                 page.gap();
@@ -265,12 +319,24 @@ impl Screen for CupboardScreen {
     }
 
     fn input(&self) -> Input {
-        if matches!(self.step, Step::Smell(_)) { Input::Words } else { Input::Keys }
+        if matches!(self.step, Step::Smell(_)) {
+            Input::Words
+        } else {
+            Input::Keys
+        }
     }
 
     fn actions(&self) -> Vec<Action> {
         if matches!(self.step, Step::Smell(_)) {
-            vec![Action::Accept, Action::Right, Action::Left, Action::Unnameable, Action::Up, Action::Down, Action::Back]
+            vec![
+                Action::Accept,
+                Action::Right,
+                Action::Left,
+                Action::Unnameable,
+                Action::Up,
+                Action::Down,
+                Action::Back,
+            ]
         } else {
             vec![Action::Accept, Action::Back]
         }
@@ -300,7 +366,9 @@ impl Screen for CupboardScreen {
                 market.choose(home.wheel(), row);
                 return Ok(self.accept(home));
             }
-            (Act::Digit(digit), Step::Fetch) if digit > 0 => self.toggle(usize::from(digit) - 1, home),
+            (Act::Digit(digit), Step::Fetch) if digit > 0 => {
+                self.toggle(usize::from(digit) - 1, home)
+            }
             (Act::Row(row), Step::Fetch) => self.toggle(row, home),
             (Act::Digit(digit), Step::Open(named)) if digit > 0 => {
                 let named = named.clone();

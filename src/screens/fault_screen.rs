@@ -86,7 +86,8 @@ impl Screen for FaultScreen {
             page.gap();
             for (index, fault) in BottleFault::ALL.iter().enumerate() {
                 page.choice(
-                    Line::of(Ink::Strong, format!("  {}  ", index + 1)).and(Ink::Plain, fault.word()),
+                    Line::of(Ink::Strong, format!("  {}  ", index + 1))
+                        .and(Ink::Plain, fault.word()),
                     Press::Row(index),
                 );
             }
@@ -94,7 +95,13 @@ impl Screen for FaultScreen {
             page.text(Ink::Quiet, "The tasting ends here, without ratings. This bottle stays out of every comparison. Esc goes back to the tasting.", cells);
             return Ok(page);
         };
-        page.line(Line::of(Ink::Strong, format!("Kept: {}. This bottle counts in no comparison.", fault.word())));
+        page.line(Line::of(
+            Ink::Strong,
+            format!(
+                "Kept: {}. This bottle counts in no comparison.",
+                fault.word()
+            ),
+        ));
         page.gap();
         for step in steps(fault) {
             page.text(Ink::Plain, &format!("· {step}"), cells);

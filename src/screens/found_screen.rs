@@ -48,17 +48,25 @@ impl Screen for FoundScreen {
         self.taster = tasting.taster.name.to_string();
         let mut page = Page::default();
         page.gap();
-        if let Err(error @ WorkflowError::Sealed { .. }) = home.ensure_open_for_reading(&self.notes) {
+        if let Err(error @ WorkflowError::Sealed { .. }) = home.ensure_open_for_reading(&self.notes)
+        {
             page.line(Line::of(Ink::Good, "Your notes are locked."));
             page.gap();
             page.text(Ink::Plain, &error.to_string(), room.text_width());
-            page.text(Ink::Quiet, "When everybody is done, open them under Notes.", room.text_width());
+            page.text(
+                Ink::Quiet,
+                "When everybody is done, open them under Notes.",
+                room.text_width(),
+            );
             return Ok(page);
         }
         let found = home.found(&self.notes)?;
         page.lines(found_lines(&found, home.wheel(), room.text_width()));
         page.gap();
-        page.line(Line::of(Ink::Quiet, "Enter opens the plan beside your notes."));
+        page.line(Line::of(
+            Ink::Quiet,
+            "Enter opens the plan beside your notes.",
+        ));
         Ok(page)
     }
 

@@ -91,31 +91,226 @@ const fn key(
 
 /// Every key of the app, in the order of the footer.
 pub static KEYS: &[Key] = &[
-    key(Action::Accept, &[Press::Enter], ["Enter", "go on", "enter", "Accepts what is chosen or typed and goes on."]),
-    key(Action::Yes, &[Press::Char('y')], ["y", "yes", "yes", "Answers yes."]),
-    key(Action::No, &[Press::Char('n')], ["n", "no", "no", "Answers no."]),
-    key(Action::Short, &[Press::Char('s')], ["s", "short glass", "short", "Five ratings, three words, liking: two minutes."]),
-    key(Action::Undo, &[Press::Backspace], ["Bksp", "undo", "undo", "Rubs out a letter; with nothing typed it takes the last answer back."]),
-    key(Action::Skip, &[Press::Char(' ')], ["Space", "skip", "skip", "Passes the question over. That is kept as passed over, never as 0."]),
-    key(Action::CannotTell, &[Press::Char('-')], ["-", "can't tell", "cannot-tell", "Says that you tried and cannot tell."]),
-    key(Action::Right, &[Press::Right], ["→", "market", "market", "Walks from place to shelf to word; on colours, one step darker."]),
-    key(Action::Left, &[Press::Left], ["←", "back", "left", "One step back; on colours, one step paler."]),
-    key(Action::Unnameable, &[Press::Char('*')], ["*", "can't name it", "unnameable", "Keeps a smell that has no name yet: by its place, its shelf, or in your own words."]),
-    key(Action::Sweep, &[Press::Char('+')], ["+", "all places", "sweep", "Walks through all thirteen places, so that what is not there is seen too."]),
-    key(Action::Watch, &[Press::Char('.')], [".", "watch", "watch", "Starts the watch, and stops it. The foam's watch runs on through the other stages."]),
-    key(Action::Add, &[Press::Char('a')], ["a", "add", "add", "Adds something to this list."]),
-    key(Action::SecondPass, &[Press::Char('=')], ["=", "second pass", "second-pass", "Locks these notes and asks the same again, now that the glass is warmer."]),
-    key(Action::Leave, &[Press::Char('x')], ["x", "leave for good", "leave", "Leaves this tasting without locking it. What was typed is kept; the table need not wait for you."]),
-    key(Action::Fault, &[Press::Char('!')], ["!", "bad bottle", "bad-bottle", "Something is wrong with this bottle: ends the tasting without ratings and says what to do with the rest."]),
-    key(Action::NextStage, &[Press::Tab], ["Tab", "next stage", "next-stage", "Goes to the next stage."]),
-    key(Action::PreviousStage, &[Press::BackTab], ["S-Tab", "stage before", "stage-before", "Goes to the stage before."]),
-    key(Action::Up, &[Press::Up], ["↑", "up", "up", "Moves up in a list; with no list, goes to the question before."]),
-    key(Action::Down, &[Press::Down], ["↓", "down", "down", "Moves down in a list; with no list, goes to the question after."]),
-    key(Action::PageDown, &[Press::PageDown], ["PgDn", "more", "more", "Shows what does not fit on the screen."]),
-    key(Action::PageUp, &[Press::PageUp], ["PgUp", "before", "before", "Goes back up the page."]),
-    key(Action::Quit, &[Press::Char('q')], ["q", "quit", "quit", "Ends the app. Everything is on disk already."]),
-    key(Action::Back, &[Press::Esc], ["Esc", "back", "back", "Goes back. Nothing is lost."]),
-    key(Action::Explain, &[Press::Char('?'), Press::Help], ["?", "explain", "explain", "Explains this screen. Where letters are typed, F1 does it too."]),
+    key(
+        Action::Accept,
+        &[Press::Enter],
+        [
+            "Enter",
+            "go on",
+            "enter",
+            "Accepts what is chosen or typed and goes on.",
+        ],
+    ),
+    key(
+        Action::Yes,
+        &[Press::Char('y')],
+        ["y", "yes", "yes", "Answers yes."],
+    ),
+    key(
+        Action::No,
+        &[Press::Char('n')],
+        ["n", "no", "no", "Answers no."],
+    ),
+    key(
+        Action::Short,
+        &[Press::Char('s')],
+        [
+            "s",
+            "short glass",
+            "short",
+            "Five ratings, three words, liking: two minutes.",
+        ],
+    ),
+    key(
+        Action::Undo,
+        &[Press::Backspace],
+        [
+            "Bksp",
+            "undo",
+            "undo",
+            "Rubs out a letter; with nothing typed it takes the last answer back.",
+        ],
+    ),
+    key(
+        Action::Skip,
+        &[Press::Char(' ')],
+        [
+            "Space",
+            "skip",
+            "skip",
+            "Passes the question over. That is kept as passed over, never as 0.",
+        ],
+    ),
+    key(
+        Action::CannotTell,
+        &[Press::Char('-')],
+        [
+            "-",
+            "can't tell",
+            "cannot-tell",
+            "Says that you tried and cannot tell.",
+        ],
+    ),
+    key(
+        Action::Right,
+        &[Press::Right],
+        [
+            "→",
+            "market",
+            "market",
+            "Walks from place to shelf to word; on colours, one step darker.",
+        ],
+    ),
+    key(
+        Action::Left,
+        &[Press::Left],
+        [
+            "←",
+            "back",
+            "left",
+            "One step back; on colours, one step paler.",
+        ],
+    ),
+    key(
+        Action::Unnameable,
+        &[Press::Char('*')],
+        [
+            "*",
+            "can't name it",
+            "unnameable",
+            "Keeps a smell that has no name yet: by its place, its shelf, or in your own words.",
+        ],
+    ),
+    key(
+        Action::Sweep,
+        &[Press::Char('+')],
+        [
+            "+",
+            "all places",
+            "sweep",
+            "Walks through all thirteen places, so that what is not there is seen too.",
+        ],
+    ),
+    key(
+        Action::Watch,
+        &[Press::Char('.')],
+        [
+            ".",
+            "watch",
+            "watch",
+            "Starts the watch, and stops it. The foam's watch runs on through the other stages.",
+        ],
+    ),
+    key(
+        Action::Add,
+        &[Press::Char('a')],
+        ["a", "add", "add", "Adds something to this list."],
+    ),
+    key(
+        Action::SecondPass,
+        &[Press::Char('=')],
+        [
+            "=",
+            "second pass",
+            "second-pass",
+            "Locks these notes and asks the same again, now that the glass is warmer.",
+        ],
+    ),
+    key(
+        Action::Leave,
+        &[Press::Char('x')],
+        [
+            "x",
+            "leave for good",
+            "leave",
+            "Leaves this tasting without locking it. What was typed is kept; the table need not wait for you.",
+        ],
+    ),
+    key(
+        Action::Fault,
+        &[Press::Char('!')],
+        [
+            "!",
+            "bad bottle",
+            "bad-bottle",
+            "Something is wrong with this bottle: ends the tasting without ratings and says what to do with the rest.",
+        ],
+    ),
+    key(
+        Action::NextStage,
+        &[Press::Tab],
+        ["Tab", "next stage", "next-stage", "Goes to the next stage."],
+    ),
+    key(
+        Action::PreviousStage,
+        &[Press::BackTab],
+        [
+            "S-Tab",
+            "stage before",
+            "stage-before",
+            "Goes to the stage before.",
+        ],
+    ),
+    key(
+        Action::Up,
+        &[Press::Up],
+        [
+            "↑",
+            "up",
+            "up",
+            "Moves up in a list; with no list, goes to the question before.",
+        ],
+    ),
+    key(
+        Action::Down,
+        &[Press::Down],
+        [
+            "↓",
+            "down",
+            "down",
+            "Moves down in a list; with no list, goes to the question after.",
+        ],
+    ),
+    key(
+        Action::PageDown,
+        &[Press::PageDown],
+        [
+            "PgDn",
+            "more",
+            "more",
+            "Shows what does not fit on the screen.",
+        ],
+    ),
+    key(
+        Action::PageUp,
+        &[Press::PageUp],
+        ["PgUp", "before", "before", "Goes back up the page."],
+    ),
+    key(
+        Action::Quit,
+        &[Press::Char('q')],
+        [
+            "q",
+            "quit",
+            "quit",
+            "Ends the app. Everything is on disk already.",
+        ],
+    ),
+    key(
+        Action::Back,
+        &[Press::Esc],
+        ["Esc", "back", "back", "Goes back. Nothing is lost."],
+    ),
+    key(
+        Action::Explain,
+        &[Press::Char('?'), Press::Help],
+        [
+            "?",
+            "explain",
+            "explain",
+            "Explains this screen. Where letters are typed, F1 does it too.",
+        ],
+    ),
 ];
 
 impl Action {
@@ -139,7 +334,11 @@ mod tests {
             assert!(!presses[index + 1..].contains(press), "{press:?}");
         }
         for (index, key) in KEYS.iter().enumerate() {
-            assert!(KEYS[index + 1..].iter().all(|other| other.action != key.action && other.word != key.word));
+            assert!(
+                KEYS[index + 1..]
+                    .iter()
+                    .all(|other| other.action != key.action && other.word != key.word)
+            );
             assert_eq!(key.action.key(), key);
         }
     }

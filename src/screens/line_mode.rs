@@ -45,6 +45,9 @@ pub fn told(app: &mut App) -> String {
         .filter(|key| actions.contains(&key.action) && !matches!(key.word, "up" | "down" | "enter"))
         .map(|key| format!("/{}", key.word))
         .collect();
-    text.push_str(&format!("[empty line: go on; {}; /explain]\n", words.join(" ")));
+    text.push_str(&format!(
+        "[empty line: go on; {}; /explain]\n",
+        words.join(" ")
+    ));
     text
 }

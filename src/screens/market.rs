@@ -65,15 +65,24 @@ impl Market {
             Depth::Places => wheel
                 .places()
                 .iter()
-                .map(|it| Stall { name: it.name.clone(), met: it.met.clone() })
+                .map(|it| Stall {
+                    name: it.name.clone(),
+                    met: it.met.clone(),
+                })
                 .collect(),
             Depth::Shelves(place) => wheel
                 .shelves_of(place)
-                .map(|it| Stall { name: it.name.clone(), met: it.met.clone() })
+                .map(|it| Stall {
+                    name: it.name.clone(),
+                    met: it.met.clone(),
+                })
                 .collect(),
             Depth::Words(_, shelf) => wheel
                 .words_on(shelf)
-                .map(|it| Stall { name: it.word.clone(), met: it.definition.clone() })
+                .map(|it| Stall {
+                    name: it.word.clone(),
+                    met: it.definition.clone(),
+                })
                 .collect(),
         }
     }
@@ -119,9 +128,12 @@ impl Market {
                 .nth(self.chosen)
                 .map(|it| Depth::Words(place.clone(), it.id.clone())),
             Depth::Words(_, shelf) => {
-                return wheel.words_on(shelf).nth(self.chosen).map_or(Stroll::On, |it| {
-                    Stroll::Found(Subject::Descriptor(it.id.clone()))
-                });
+                return wheel
+                    .words_on(shelf)
+                    .nth(self.chosen)
+                    .map_or(Stroll::On, |it| {
+                        Stroll::Found(Subject::Descriptor(it.id.clone()))
+                    });
             }
         };
         if let Some(depth) = next {
@@ -167,10 +179,16 @@ impl Market {
         let question = match &self.depth {
             Depth::Places => "Where have you smelled this?".to_owned(),
             Depth::Shelves(place) => {
-                format!("{}: which shelf is nearest?", wheel.place(place).map_or("", |it| &it.name))
+                format!(
+                    "{}: which shelf is nearest?",
+                    wheel.place(place).map_or("", |it| &it.name)
+                )
             }
             Depth::Words(_, shelf) => {
-                format!("{}: which word fits?", wheel.shelf(shelf).map_or("", |it| &it.name))
+                format!(
+                    "{}: which word fits?",
+                    wheel.shelf(shelf).map_or("", |it| &it.name)
+                )
             }
         };
         page.line(Line::of(Ink::Strong, question).and(Ink::Quiet, format!("   {hint}")));

@@ -56,10 +56,21 @@ impl Screen for NotesScreen {
             }
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
             let pass = if row.round > 1 { ", as it warmed" } else { "" };
-            let fault = if row.bottle_fault.is_some() { ", bad bottle" } else { "" };
+            let fault = if row.bottle_fault.is_some() {
+                ", bad bottle"
+            } else {
+                ""
+            };
             page.choice(
-                Line::plain("  ")
-                    .and(ink, format!(" {}  {:<10} {}{pass}{fault} ", row.tasted_on, row.beer.cap_mark.as_str(), row.taster.name)),
+                Line::plain("  ").and(
+                    ink,
+                    format!(
+                        " {}  {:<10} {}{pass}{fault} ",
+                        row.tasted_on,
+                        row.beer.cap_mark.as_str(),
+                        row.taster.name
+                    ),
+                ),
                 Press::Row(index),
             );
         }

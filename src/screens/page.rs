@@ -21,7 +21,11 @@ impl Room {
     /// Cells for the text of the page itself.
     #[must_use]
     pub const fn text_width(self) -> usize {
-        let own = if self.width >= Self::WIDE { 78 } else { self.width };
+        let own = if self.width >= Self::WIDE {
+            78
+        } else {
+            self.width
+        };
         if own > 80 { 80 } else { own }
     }
 }

@@ -38,7 +38,12 @@ impl Screen for SideBySideScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::PageDown, Action::PageUp, Action::Back]
+        vec![
+            Action::Accept,
+            Action::PageDown,
+            Action::PageUp,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {

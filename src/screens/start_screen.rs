@@ -7,8 +7,8 @@ use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::BatchesScreen;
 use crate::screens::CupboardScreen;
-use crate::screens::NotesScreen;
 use crate::screens::Next;
+use crate::screens::NotesScreen;
 use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::Room;
@@ -22,11 +22,23 @@ use crate::workflow::WorkflowError;
 
 /// What can be begun, with the sentence that says what for.
 const BEGIN: [(&str, &str); 5] = [
-    ("Taste a beer", "a glass in front of you, a name, the cap mark"),
-    ("Batches", "what is brewed, how far it is, its log and its figures"),
+    (
+        "Taste a beer",
+        "a glass in front of you, a name, the cap mark",
+    ),
+    (
+        "Batches",
+        "what is brewed, how far it is, its log and its figures",
+    ),
     ("Notes", "what was found, and the plan beside it"),
-    ("Words and jars", "the market: every word, what it is like and how to learn it"),
-    ("Three things from the cupboard", "two minutes to find out how the market works"),
+    (
+        "Words and jars",
+        "the market: every word, what it is like and how to learn it",
+    ),
+    (
+        "Three things from the cupboard",
+        "two minutes to find out how the market works",
+    ),
 ];
 
 /// The first screen.
@@ -73,7 +85,11 @@ impl Screen for StartScreen {
         self.open = home.open_tastings()?;
         let mut page = Page::default();
         page.gap();
-        page.text(Ink::Plain, "Taste what you brewed in good order, and find out what is really there.", room.text_width());
+        page.text(
+            Ink::Plain,
+            "Taste what you brewed in good order, and find out what is really there.",
+            room.text_width(),
+        );
         page.gap();
         let open = self.open.iter().map(|row| {
             (
@@ -81,7 +97,9 @@ impl Screen for StartScreen {
                 "open since ".to_owned() + &row.tasted_on.to_string(),
             )
         });
-        let begin = BEGIN.iter().map(|(name, what)| ((*name).to_owned(), (*what).to_owned()));
+        let begin = BEGIN
+            .iter()
+            .map(|(name, what)| ((*name).to_owned(), (*what).to_owned()));
         for (index, (name, what)) in open.chain(begin).enumerate() {
             let chosen = index == self.chosen;
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };

@@ -28,7 +28,11 @@ impl TasterScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn new(source: NotesSource, home: &Home) -> Result<Self, WorkflowError> {
-        let names = home.tasters()?.iter().map(|it| it.name.to_string()).collect();
+        let names = home
+            .tasters()?
+            .iter()
+            .map(|it| it.name.to_string())
+            .collect();
         Ok(Self {
             source,
             asking: Asking::among(names),
@@ -54,7 +58,11 @@ impl TasterScreen {
                 let tasting = home.start_tasting(&taster, mark, self.source)?;
                 Ok(Next::Replace(Box::new(TastingScreen::new(tasting, home)?)))
             }
-            None => Ok(Next::Replace(Box::new(MarkScreen::new(self.source, taster, home)?))),
+            None => Ok(Next::Replace(Box::new(MarkScreen::new(
+                self.source,
+                taster,
+                home,
+            )?))),
         }
     }
 }
@@ -67,7 +75,11 @@ impl Screen for TasterScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        page.text(Ink::Plain, "A name you like to go by; it need not be your real one.", room.text_width());
+        page.text(
+            Ink::Plain,
+            "A name you like to go by; it need not be your real one.",
+            room.text_width(),
+        );
         page.gap();
         self.asking.draw(&mut page);
         Ok(page)
@@ -82,7 +94,13 @@ impl Screen for TasterScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Undo, Action::Up, Action::Down, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Undo,
+            Action::Up,
+            Action::Down,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {
@@ -114,8 +132,16 @@ impl MarkScreen {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn new(source: NotesSource, taster: Taster, home: &mut Home) -> Result<Self, WorkflowError> {
-        let marks = home.batch_rows()?.iter().map(|row| row.mark.to_string()).collect();
+    pub fn new(
+        source: NotesSource,
+        taster: Taster,
+        home: &mut Home,
+    ) -> Result<Self, WorkflowError> {
+        let marks = home
+            .batch_rows()?
+            .iter()
+            .map(|row| row.mark.to_string())
+            .collect();
         Ok(Self {
             source,
             taster,
@@ -147,7 +173,13 @@ impl Screen for MarkScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Undo, Action::Up, Action::Down, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Undo,
+            Action::Up,
+            Action::Down,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {

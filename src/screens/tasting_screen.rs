@@ -107,7 +107,9 @@ impl TastingScreen {
         let here = self.field();
         let at = fields.iter().position(|field| *field == here).unwrap_or(0);
         let starts: Vec<usize> = (0..fields.len())
-            .filter(|&i| i == 0 || fields[i].stage() != fields[i - 1].stage() || fields[i] == Field::Lock)
+            .filter(|&i| {
+                i == 0 || fields[i].stage() != fields[i - 1].stage() || fields[i] == Field::Lock
+            })
             .collect();
         let target = match forward {
             Direction::Forward => starts.iter().find(|&&start| start > at),
@@ -135,7 +137,9 @@ impl TastingScreen {
         let mut subjects = self.carried();
         subjects.retain(|subject| {
             !self.passed.contains(subject)
-                && !notes.marks_at(Stage::Flavour).any(|mark| mark.subject == *subject)
+                && !notes
+                    .marks_at(Stage::Flavour)
+                    .any(|mark| mark.subject == *subject)
         });
         subjects
     }
@@ -224,7 +228,9 @@ impl TastingScreen {
             self.accept_typed(home)?;
         }
         let Some(mut mark) = self.pending.take() else {
-            return Ok(Next::Say("Type a word first; the digit says how strong it is.".to_owned()));
+            return Ok(Next::Say(
+                "Type a word first; the digit says how strong it is.".to_owned(),
+            ));
         };
         mark.intensity = Some(digit);
         self.commit(home, &[NotesChange::Marked(mark)])?;
@@ -455,8 +461,15 @@ impl TastingScreen {
         let now = home.now();
         let watch = self.tasting.notes.stopwatch(scale);
         let Some(running) = watch.filter(|it| it.stopped_at.is_none()) else {
-            let started = Stopwatch { scale, started_at: now, stopped_at: None };
-            let changes = [NotesChange::Watched(started), NotesChange::Rated(scale, None)];
+            let started = Stopwatch {
+                scale,
+                started_at: now,
+                stopped_at: None,
+            };
+            let changes = [
+                NotesChange::Watched(started),
+                NotesChange::Rated(scale, None),
+            ];
             self.commit(home, &changes)?;
             return Ok(Next::Stay);
         };
@@ -465,7 +478,10 @@ impl TastingScreen {
             _ => f64::MAX,
         };
         let seconds = now.milliseconds_since(running.started_at) as f64 / 1_000.0;
-        let stopped = Stopwatch { stopped_at: Some(now), ..running };
+        let stopped = Stopwatch {
+            stopped_at: Some(now),
+            ..running
+        };
         let mut changes = vec![
             NotesChange::Watched(stopped),
             NotesChange::Rated(scale, Some(Rating::Rated(seconds.clamp(0.0, most).round()))),
@@ -474,7 +490,10 @@ impl TastingScreen {
             changes.push(NotesChange::Moved(self.neighbour(1)));
         }
         self.commit(home, &changes)?;
-        Ok(Next::Say(format!("{} stopped at {seconds:.0} s.", scale.word)))
+        Ok(Next::Say(format!(
+            "{} stopped at {seconds:.0} s.",
+            scale.word
+        )))
     }
 
     fn move_choice(&mut self, by: isize, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -483,7 +502,11 @@ impl TastingScreen {
             return Ok(Next::Stay);
         }
         if !self.entry.is_empty() && self.field() != Field::Remark {
-            let last = home.wheel().search(self.entry.text(), MATCHES).len().saturating_sub(1);
+            let last = home
+                .wheel()
+                .search(self.entry.text(), MATCHES)
+                .len()
+                .saturating_sub(1);
             self.chosen = self.chosen.saturating_add_signed(by).min(last);
             return Ok(Next::Stay);
         }
@@ -519,8 +542,11 @@ impl TastingScreen {
 
     fn open_market(&mut self, home: &Home) {
         self.entry.take();
-        let place = self.sweep.and_then(|place| home.wheel().places().get(place));
-        self.market = Some(place.map_or_else(Market::at_the_gate, |place| Market::at(place.id.clone())));
+        let place = self
+            .sweep
+            .and_then(|place| home.wheel().places().get(place));
+        self.market =
+            Some(place.map_or_else(Market::at_the_gate, |place| Market::at(place.id.clone())));
     }
 
     fn unnameable(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -626,7 +652,9 @@ impl TastingScreen {
                 let second = home.second_pass(&mut self.tasting)?;
                 Ok(Next::Replace(Box::new(Self::new(second, home)?)))
             }
-            Action::Fault => Ok(Next::Replace(Box::new(FaultScreen::new(self.tasting.clone())))),
+            Action::Fault => Ok(Next::Replace(Box::new(FaultScreen::new(
+                self.tasting.clone(),
+            )))),
             _ => Ok(Next::Stay),
         }
     }
@@ -641,8 +669,15 @@ enum Direction {
 
 impl Screen for TastingScreen {
     fn title(&self) -> String {
-        let pass = if self.tasting.notes.round > 1 { ", as it warms" } else { "" };
-        format!("{} tastes {}{pass}", self.tasting.taster.name, self.tasting.cap_mark)
+        let pass = if self.tasting.notes.round > 1 {
+            ", as it warms"
+        } else {
+            ""
+        };
+        format!(
+            "{} tastes {}{pass}",
+            self.tasting.taster.name, self.tasting.cap_mark
+        )
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
@@ -652,7 +687,9 @@ impl Screen for TastingScreen {
     fn input(&self) -> Input {
         match self.field() {
             Field::Remark => Input::Text,
-            Field::FirstSniff | Field::Words(_) if self.sweep.is_none() || self.market.is_some() => {
+            Field::FirstSniff | Field::Words(_)
+                if self.sweep.is_none() || self.market.is_some() =>
+            {
                 Input::Words
             }
             _ => Input::Keys,
@@ -692,7 +729,11 @@ impl Screen for TastingScreen {
     }
 
     fn paste(&mut self, text: &str) {
-        if matches!(self.field(), Field::Remark | Field::FirstSniff | Field::Words(_)) && self.market.is_none() {
+        if matches!(
+            self.field(),
+            Field::Remark | Field::FirstSniff | Field::Words(_)
+        ) && self.market.is_none()
+        {
             self.entry.paste(text);
         }
     }

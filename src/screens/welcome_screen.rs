@@ -34,12 +34,24 @@ impl Screen for WelcomeScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        page.text(Ink::Strong, "Is there a glass of beer in front of you?", room.text_width());
+        page.text(
+            Ink::Strong,
+            "Is there a glass of beer in front of you?",
+            room.text_width(),
+        );
         page.gap();
-        page.text(Ink::Plain, "y   Yes: your name, what is written on the bottle, and the first sniff.", room.text_width());
+        page.text(
+            Ink::Plain,
+            "y   Yes: your name, what is written on the bottle, and the first sniff.",
+            room.text_width(),
+        );
         page.text(Ink::Plain, "n   No: three things from the cupboard, and in two minutes you will have found a word by its place.", room.text_width());
         page.gap();
-        page.text(Ink::Quiet, "Esc goes to the first screen.", room.text_width());
+        page.text(
+            Ink::Quiet,
+            "Esc goes to the first screen.",
+            room.text_width(),
+        );
         Ok(page)
     }
 

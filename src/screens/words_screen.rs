@@ -63,14 +63,19 @@ impl Screen for WordsScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        let word = self.word.as_ref().and_then(|id| home.wheel().descriptor(id));
+        let word = self
+            .word
+            .as_ref()
+            .and_then(|id| home.wheel().descriptor(id));
         match word {
             Some(it) => {
                 page.lines(word_lines(home.wheel(), it, room.text_width()));
                 page.gap();
                 page.text(Ink::Quiet, "Smell before you taste, one jar at a time, and make and throw it away the same day unless it says otherwise.", room.text_width());
             }
-            None => self.market.draw(&mut page, home.wheel(), room.text_width(), ""),
+            None => self
+                .market
+                .draw(&mut page, home.wheel(), room.text_width(), ""),
         }
         Ok(page)
     }
@@ -83,7 +88,14 @@ impl Screen for WordsScreen {
         if self.word.is_some() {
             vec![Action::Left, Action::Back]
         } else {
-            vec![Action::Accept, Action::Right, Action::Left, Action::Up, Action::Down, Action::Back]
+            vec![
+                Action::Accept,
+                Action::Right,
+                Action::Left,
+                Action::Up,
+                Action::Down,
+                Action::Back,
+            ]
         }
     }
 

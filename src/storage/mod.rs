@@ -2,6 +2,7 @@
 
 mod batches;
 mod beers;
+mod builtin;
 mod file_problem;
 mod home_folder;
 mod notes;
@@ -16,6 +17,7 @@ mod store;
 mod tasters;
 mod user_files;
 
+pub use builtin::{builtin_ingredient_files, builtin_wheel_files};
 pub use file_problem::FileProblem;
 pub use home_folder::default_home;
 pub use notes_rows::NotesRow;

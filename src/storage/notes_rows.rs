@@ -90,6 +90,14 @@ impl Store {
         self.listed(&[OPEN], [])
     }
 
+    /// Notes that are locked, newest last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn locked_notes(&self) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&["AND notes.locked_at IS NOT NULL"], [])
+    }
+
     /// Notes on a beer that nobody locked or left, newest last.
     ///
     /// # Errors

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use crate::domain::Allergen;
 use crate::domain::Batch;
 use crate::domain::BatchEntry;
 use crate::domain::BatchEntryId;
@@ -328,6 +329,24 @@ impl Home {
             tasted,
             being_tasted,
         })
+    }
+
+    /// What the beers of this home may hold, joined over all of them so that no one is given away.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn joined_allergens(&self) -> Result<String, WorkflowError> {
+        // Nearly every beer is brewed from barley or wheat, the unrecorded ones too.
+        let mut held = vec![Allergen::Gluten];
+        for batch in self.store.batches()? {
+            if let Ok(recipe) = self.recipe_of(&batch) {
+                held.extend(recipe.allergens());
+            }
+        }
+        held.sort_unstable();
+        held.dedup();
+        let words: Vec<&str> = held.into_iter().map(Allergen::word).collect();
+        Ok(words.join(", "))
     }
 
     /// A batch with recipe, log and figures.

@@ -26,7 +26,7 @@ pub enum WorkflowError {
         problems: Vec<Problem>,
     },
     /// A batch by this name is not there.
-    #[error("no batch is marked “{asked}”; {}", known(.known, "the marks in use are", "there is no batch yet: thirdglass batch add RECIPE"))]
+    #[error("no batch is marked “{asked}”; {}", or_none(.known, "the marks in use are", "there is no batch yet: thirdglass batch add RECIPE"))]
     NoBatch {
         /// What was asked for.
         asked: String,
@@ -34,7 +34,7 @@ pub enum WorkflowError {
         known: Vec<String>,
     },
     /// A taster by this name is not there.
-    #[error("no taster is called “{asked}”; {}", known(.known, "the tasters are", "there is none yet: thirdglass taster add NAME"))]
+    #[error("no taster is called “{asked}”; {}", or_none(.known, "the tasters are", "there is none yet: thirdglass taster add NAME"))]
     NoTaster {
         /// What was asked for.
         asked: String,
@@ -116,7 +116,7 @@ fn listed(problems: &[Problem]) -> String {
         .join("\n")
 }
 
-fn known(names: &[String], some: &str, none: &str) -> String {
+fn or_none(names: &[String], some: &str, none: &str) -> String {
     if names.is_empty() {
         none.to_owned()
     } else {

@@ -7,7 +7,9 @@ use crate::domain::Notes;
 use crate::domain::NotesId;
 use crate::domain::Stage;
 use crate::domain::Subject;
+use crate::domain::Taster;
 use crate::domain::Wheel;
+use crate::storage::NotesRow;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -27,6 +29,34 @@ pub struct Found {
 }
 
 impl Home {
+    /// Lets notes be read only while nobody is tasting the same beer.
+    ///
+    /// # Errors
+    /// [`WorkflowError::Sealed`], with the names of those who are.
+    pub fn ensure_open_for_reading(&self, id: &NotesId) -> Result<(), WorkflowError> {
+        let (_, row, _) = self.store.notes_with_row(id)?;
+        self.ensure_unsealed(&row.beer.id, &row.beer.cap_mark, "every set of notes")
+    }
+
+    /// All locked notes, newest first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn locked_notes(&self) -> Result<Vec<NotesRow>, WorkflowError> {
+        let mut rows = self.store.locked_notes()?;
+        rows.reverse();
+        Ok(rows)
+    }
+
+    /// True if this taster has locked notes before.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn has_locked_notes(&self, taster: &Taster) -> Result<bool, WorkflowError> {
+        let notes = self.store.notes_of_taster(&taster.id)?;
+        Ok(notes.iter().any(|row| row.locked_at.is_some()))
+    }
+
     /// What was found in these notes.
     ///
     /// # Errors

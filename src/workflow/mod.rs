@@ -6,6 +6,7 @@ mod clock;
 mod error;
 mod figures;
 mod found;
+mod glass;
 mod home;
 mod recipes;
 mod seal;
@@ -19,7 +20,10 @@ pub use clock::{Clock, local_day};
 pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};
 pub use found::{Found, mark_words, subject_word};
+pub use glass::{haze_words, seen_through};
 pub use home::{Home, wheel_of};
 pub use recipes::ReadRecipe;
 pub use side_by_side::{FigureLine, HopedLine, Noted, PromisedLine, SideBySide, UnplannedWord};
 pub use tasting::Tasting;
+
+pub use crate::storage::NotesRow;
