@@ -1,0 +1,179 @@
+//! The app as one view of the toolkit: events become presses, rows become cells.
+
+use std::sync::Arc;
+use std::sync::Mutex;
+use std::sync::MutexGuard;
+use std::sync::PoisonError;
+use std::sync::atomic::AtomicBool;
+use std::sync::atomic::Ordering;
+
+use cursive::Printer;
+use cursive::Vec2;
+use cursive::View;
+use cursive::event::Event;
+use cursive::event::EventResult;
+use cursive::event::Key;
+use cursive::event::MouseButton;
+use cursive::event::MouseEvent;
+use cursive::theme::BaseColor;
+use cursive::theme::Color;
+use cursive::theme::ColorStyle;
+use cursive::theme::Effect;
+use cursive::theme::Style;
+
+use crate::drawing::Ink;
+use crate::drawing::safe_text;
+use crate::drawing::width;
+use crate::screens::App;
+use crate::screens::Press;
+use crate::screens::Room;
+use crate::screens::Running;
+use crate::terminal::ColourDepth;
+use crate::tui::pasted;
+
+/// Shades from light to dark, for patches where there is no colour.
+const SHADES: [&str; 5] = [" ", "░", "▒", "▓", "█"];
+
+/// The one view: it holds the app and whatever was last drawn, so that a click finds its row.
+pub struct AppView {
+    app: Mutex<App>,
+    clicks: Mutex<Vec<Option<Press>>>,
+    ticking: Arc<AtomicBool>,
+    depth: ColourDepth,
+}
+
+impl AppView {
+    /// A view of `app`; `ticking` is kept true while a watch runs on it.
+    #[must_use]
+    pub fn new(app: App, depth: ColourDepth, ticking: Arc<AtomicBool>) -> Self {
+        ticking.store(app.is_ticking(), Ordering::Relaxed);
+        Self {
+            app: Mutex::new(app),
+            clicks: Mutex::new(Vec::new()),
+            ticking,
+            depth,
+        }
+    }
+
+    fn press(&self, press: &Press) -> EventResult {
+        let mut app = open(&self.app);
+        let running = app.press(press);
+        self.ticking.store(app.is_ticking(), Ordering::Relaxed);
+        match running {
+            Running::Yes => EventResult::consumed(),
+            Running::Ended => EventResult::with_cb(cursive::Cursive::quit),
+        }
+    }
+
+    fn style(&self, ink: Ink) -> Style {
+        let default = Color::TerminalDefault;
+        let in_colour = |front: BaseColor| match self.depth {
+            ColourDepth::None => ColorStyle::new(default, default),
+            _ => ColorStyle::new(Color::Light(front), default),
+        };
+        match ink {
+            Ink::Plain => ColorStyle::new(default, default).into(),
+            Ink::Strong => Style::from(ColorStyle::new(default, default)).combine(Effect::Bold),
+            Ink::Quiet => Style::from(ColorStyle::new(default, default)).combine(Effect::Dim),
+            Ink::Title => Style::from(in_colour(BaseColor::Yellow)).combine(Effect::Bold),
+            Ink::Chosen => Style::from(ColorStyle::new(default, default)).combine(Effect::Reverse),
+            Ink::Alert => Style::from(in_colour(BaseColor::Red)).combine(Effect::Bold),
+            Ink::Good => Style::from(in_colour(BaseColor::Green)).combine(Effect::Bold),
+            Ink::Patch([red, green, blue]) => {
+                ColorStyle::new(default, Color::Rgb(red, green, blue)).into()
+            }
+        }
+    }
+
+    /// The text of a patch: blanks on its colour, or a shade where there is no colour.
+    fn patch(&self, ink: Ink, text: &str) -> Option<String> {
+        let Ink::Patch([red, green, blue]) = ink else {
+            return None;
+        };
+        if self.depth != ColourDepth::None {
+            return None;
+        }
+        // Luma of ITU-R BT.601; the eye only needs an order of shades here.
+        let luma = (299 * usize::from(red) + 587 * usize::from(green) + 114 * usize::from(blue)) / 1_000;
+        let shade = SHADES[((255 - luma) * SHADES.len() / 256).min(SHADES.len() - 1)];
+        Some(shade.repeat(width(text)))
+    }
+}
+
+fn open<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    // A panic under the lock ends the program anyway; what is behind the lock stays readable.
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl View for AppView {
+    fn draw(&self, printer: &Printer<'_, '_>) {
+        let room = Room {
+            width: printer.size.x,
+            height: printer.size.y,
+        };
+        let framed = open(&self.app).framed(room);
+        let mut clicks = Vec::with_capacity(framed.rows.len());
+        for (y, row) in framed.rows.into_iter().enumerate() {
+            let mut x = 0;
+            for span in &row.line.spans {
+                let text = self.patch(span.ink, &span.text);
+                let text = text.as_deref().unwrap_or(&span.text);
+                let text = safe_text(text, room.width.saturating_sub(x));
+                printer.with_style(self.style(span.ink), |printer| printer.print((x, y), &text));
+                x += width(&text);
+            }
+            clicks.push(row.press);
+        }
+        *open(&self.clicks) = clicks;
+    }
+
+    fn required_size(&mut self, constraint: Vec2) -> Vec2 {
+        constraint
+    }
+
+    fn take_focus(
+        &mut self,
+        _from: cursive::direction::Direction,
+    ) -> Result<EventResult, cursive::view::CannotFocus> {
+        Ok(EventResult::Ignored)
+    }
+
+    fn on_event(&mut self, event: Event) -> EventResult {
+        if let Some(text) = pasted(&event) {
+            return self.press(&Press::Paste(text.to_owned()));
+        }
+        if event == Event::CtrlChar('c') {
+            return EventResult::with_cb(cursive::Cursive::quit);
+        }
+        let clicked = match &event {
+            Event::Mouse { offset, position, event: MouseEvent::Press(MouseButton::Left) } => {
+                let y = position.y.saturating_sub(offset.y);
+                open(&self.clicks).get(y).cloned().flatten()
+            }
+            _ => None,
+        };
+        match clicked.or_else(|| press_of(&event)) {
+            Some(press) => self.press(&press),
+            None => EventResult::Ignored,
+        }
+    }
+}
+
+fn press_of(event: &Event) -> Option<Press> {
+    Some(match event {
+        Event::Char(c) => Press::Char(*c),
+        Event::Key(Key::Enter) => Press::Enter,
+        Event::Key(Key::Esc) => Press::Esc,
+        Event::Key(Key::Backspace | Key::Del) => Press::Backspace,
+        Event::Key(Key::Tab) => Press::Tab,
+        Event::Shift(Key::Tab) => Press::BackTab,
+        Event::Key(Key::Up) | Event::Mouse { event: MouseEvent::WheelUp, .. } => Press::Up,
+        Event::Key(Key::Down) | Event::Mouse { event: MouseEvent::WheelDown, .. } => Press::Down,
+        Event::Key(Key::Left) => Press::Left,
+        Event::Key(Key::Right) => Press::Right,
+        Event::Key(Key::PageUp) => Press::PageUp,
+        Event::Key(Key::PageDown) => Press::PageDown,
+        Event::Key(Key::F1) => Press::Help,
+        _ => return None,
+    })
+}

@@ -1,0 +1,51 @@
+//! Opening the app on the terminal, from the first frame to the last.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+use std::sync::atomic::Ordering;
+use std::time::Duration;
+
+use cursive::Cursive;
+use cursive::theme::BorderStyle;
+use cursive::theme::Color;
+use cursive::theme::PaletteColor;
+use cursive::theme::Theme;
+
+use crate::screens::App;
+use crate::terminal::Environment;
+use crate::terminal::TerminalError;
+use crate::terminal::install_panic_hook;
+use crate::tui::AppView;
+use crate::tui::Ended;
+use crate::tui::run;
+
+/// How often a running watch is drawn again.
+const TICK: Duration = Duration::from_secs(1);
+
+/// Shows the app until it ends or a signal comes.
+///
+/// # Errors
+/// There is no terminal that can show it.
+pub fn show(app: App, environment: &Environment) -> Result<Ended, TerminalError> {
+    install_panic_hook();
+    let ticking = Arc::new(AtomicBool::new(false));
+    let mut siv = Cursive::new();
+    siv.set_theme(bare_theme());
+    // The title names the program only: nothing of a beer may stand in a window title.
+    siv.set_window_title("thirdglass");
+    siv.add_fullscreen_layer(AppView::new(app, environment.depth, Arc::clone(&ticking)));
+    run(&mut siv, environment, |_| ticking.load(Ordering::Relaxed).then_some(TICK))
+}
+
+/// The terminal's own colours, without frames or shadows.
+fn bare_theme() -> Theme {
+    let mut theme = Theme {
+        shadow: false,
+        borders: BorderStyle::None,
+        ..Theme::default()
+    };
+    for colour in [PaletteColor::Background, PaletteColor::View, PaletteColor::Primary] {
+        theme.palette[colour] = Color::TerminalDefault;
+    }
+    theme
+}
