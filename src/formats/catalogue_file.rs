@@ -1,5 +1,7 @@
 //! The ingredient files: every fermentable, hop, yeast and other addition that is known.
 
+use std::collections::HashSet;
+
 use crate::domain::Allergen;
 use crate::domain::Catalogue;
 use crate::domain::Diastatic;
@@ -11,11 +13,13 @@ use crate::domain::Goes;
 use crate::domain::Hop;
 use crate::domain::Identity;
 use crate::domain::IngredientId;
-use crate::domain::Name;
 use crate::domain::Other;
 use crate::domain::OtherKind;
 use crate::domain::Yeast;
+use crate::formats::entry::Entry;
 use crate::formats::problem::Problem;
+use crate::formats::problem::ProblemKind;
+use crate::formats::problem::shown;
 use crate::formats::proof::Proof;
 use crate::formats::section::Section;
 
@@ -61,7 +65,9 @@ pub fn read_catalogue(files: &[(&str, &str)]) -> Result<Catalogue, Vec<Problem>>
 
 #[derive(Default)]
 struct Found {
-    seen: std::collections::HashSet<IngredientId>,
+    seen: HashSet<IngredientId>,
+    /// Every name and synonym, small, behind its kind.
+    named: HashSet<(&'static str, String)>,
     fermentables: Vec<Fermentable>,
     hops: Vec<Hop>,
     yeasts: Vec<Yeast>,
@@ -92,7 +98,7 @@ impl Found {
         }
     }
 
-    fn identity(&mut self, section: &Section<'_>) -> Option<Identity> {
+    fn identity(&mut self, section: &Section<'_>, kind: &'static str) -> Option<Identity> {
         let id_entry = section.required("id", "id = \"pale-malt\"");
         let id = id_entry.and_then(|it| it.read(IngredientId::new));
         if let (Some(entry), Some(id)) = (id_entry, &id)
@@ -101,20 +107,34 @@ impl Found {
             entry.mark(DoubleIngredient { id: id.clone() });
         }
         let name = section.required("name", "name = \"Pale malt\"");
-        let name = name.and_then(|it| it.name());
-        let synonyms = section.entry("synonyms");
+        let name = name.and_then(|it| self.answered(kind, it));
+        let synonyms = section.entry("synonyms").map(|it| it.items());
+        let synonyms = synonyms.unwrap_or_default().into_iter();
+        let synonyms = synonyms.filter_map(|it| self.answered(kind, it)).collect();
         let source = section.required("source", "source = \"typical malt sheets, from memory\"");
         let source = source.and_then(|it| it.line(MOST_SENTENCE));
         Some(Identity {
             id: id?,
-            name: name?.to_string(),
-            synonyms: synonyms.map_or_else(Vec::new, |it| it.lines(Name::MOST)),
+            name: name?,
+            synonyms,
             source: source?,
         })
     }
 
+    /// A name by which only one ingredient of its kind is called.
+    fn answered(&mut self, kind: &'static str, entry: Entry<'_>) -> Option<String> {
+        let name = entry.name()?.to_string();
+        if !self.named.insert((kind, name.to_lowercase())) {
+            entry.mark(ProblemKind::Twice {
+                what: "the name",
+                found: shown(&name),
+            });
+        }
+        Some(name)
+    }
+
     fn fermentable(&mut self, section: &Section<'_>) -> Option<Fermentable> {
-        let identity = self.identity(section);
+        let identity = self.identity(section, "fermentable");
         let family = section.required("family", "family = \"base\"");
         let family = family.and_then(|it| it.read(FermentableFamily::from_id));
         let goes = section.required("goes", "goes = \"mash\"");
@@ -138,7 +158,7 @@ impl Found {
     }
 
     fn hop(&mut self, section: &Section<'_>) -> Option<Hop> {
-        let identity = self.identity(section);
+        let identity = self.identity(section, "hop");
         let alpha = section.required("alpha", "alpha = [2.5, 3.5, 4.5]");
         let alpha = alpha.and_then(|it| it.spread(0.0, 30.0));
         Some(Hop {
@@ -148,7 +168,7 @@ impl Found {
     }
 
     fn yeast(&mut self, section: &Section<'_>) -> Option<Yeast> {
-        let identity = self.identity(section);
+        let identity = self.identity(section, "yeast");
         let character = section.required("character", "character = \"Little of its own.\"");
         let character = character.and_then(|it| it.line(MOST_SENTENCE));
         let attenuation = section.required("attenuation", "attenuation = [73, 77, 81]");
@@ -170,7 +190,7 @@ impl Found {
     }
 
     fn other(&mut self, section: &Section<'_>) -> Option<Other> {
-        let identity = self.identity(section);
+        let identity = self.identity(section, "other");
         let kind = section.required("kind", "kind = \"spice\"");
         let kind = kind.and_then(|it| it.read(OtherKind::from_id));
         let usual = section.required("usual", "usual = [0.5, 1, 3]");
@@ -224,6 +244,16 @@ mod tests {
             [
                 "b.toml:2:6: the ingredient id “saaz” is used twice; ids are permanent and unique, rename the newer one"
             ]
+        );
+    }
+
+    #[test]
+    fn a_name_leads_to_one_ingredient_only() {
+        let again = "[[fermentable]]\nid = \"other-malt\"\nname = \"Other malt\"\nsynonyms = [\"Pale Malt\"]\nfamily = \"base\"\n\
+                     goes = \"mash\"\nextract = [0.7, 0.8, 0.9]\ncolour = [1, 2, 3]\nferments = \"as-wort\"\nallergens = []\nsource = \"x\"\n";
+        assert_eq!(
+            problems(&[("a.toml", CATALOGUE), ("b.toml", again)]),
+            ["b.toml:4:13: the name “Pale Malt” is given twice; keep one of the two"]
         );
     }
 

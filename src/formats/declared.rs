@@ -217,3 +217,100 @@ fn declared_id(name: &Name) -> Result<IngredientId, Invalid> {
     }
     IngredientId::new(&id)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formats::proof::Proof;
+
+    fn declared(text: &str) -> (Declared, Vec<String>) {
+        let proof = Proof::new("d.toml", text);
+        let table = proof.parse();
+        let declared = Declared::read(Section::new(&proof, &table, 0));
+        let problems = proof.problems();
+        let problems = problems.iter().map(ToString::to_string).collect();
+        (declared, problems)
+    }
+
+    #[test]
+    fn what_is_stated_overrules_what_is_usual_in_the_family() {
+        let (found, problems) = declared(
+            "[[fermentable]]\nname = \"Attic honey\"\nfamily = \"honey\"\nextract = \"78 %\"\n\
+             [[fermentable]]\nname = \"Barn malt\"\nfamily = \"smoked\"\ngoes = \"dissolved\"\nallergens = []\n",
+        );
+        assert_eq!(problems, Vec::<String>::new());
+        let [honey, malt] = &found.fermentables[..] else {
+            panic!("two fermentables");
+        };
+        assert!((honey.extract.low() - 0.78).abs() < 1e-12);
+        assert!((honey.extract.high() - 0.78).abs() < 1e-12);
+        assert_eq!(
+            (honey.goes, honey.ferments),
+            (Goes::Dissolved, Ferments::Wholly)
+        );
+        assert_eq!(honey.identity.id.as_str(), "declared-attic-honey");
+        assert_eq!(
+            (malt.goes, malt.ferments),
+            (Goes::Dissolved, Ferments::AsWort)
+        );
+        assert!(malt.allergens.is_empty());
+    }
+
+    #[test]
+    fn gluten_is_presumed_of_every_grain() {
+        for family in FermentableFamily::ALL {
+            let text = format!(
+                "[[fermentable]]\nname = \"x\"\nfamily = \"{}\"\n",
+                family.id()
+            );
+            let (found, problems) = declared(&text);
+            assert!(problems.is_empty(), "{problems:?}");
+            let sweet = matches!(
+                family,
+                FermentableFamily::Sugar | FermentableFamily::Honey | FermentableFamily::Fruit
+            );
+            assert_eq!(
+                found.fermentables[0].allergens.is_empty(),
+                sweet,
+                "{}",
+                family.id()
+            );
+        }
+    }
+
+    #[test]
+    fn a_name_of_any_letters_gives_an_id() {
+        for name in [
+            "ž",
+            "…",
+            "A very long name that goes on until nobody can remember how it began at all",
+        ] {
+            let (found, problems) = declared(&format!("[[hop]]\nname = \"{name}\"\n"));
+            assert_eq!(
+                (found.hops.len(), problems.len()),
+                (1, 0),
+                "{name} {problems:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn every_slip_of_a_declaration_is_told() {
+        let (_, problems) = declared(
+            "[[fermentable]]\nname = \"x\"\nextract = \"179 %\"\n[[yeast]]\nname = \"y\"\ndiastatic = \"no\"\n\
+             [[other]]\nname = \"z\"\nkind = \"cloud\"\n[[hop]]\nalpha = \"5 g\"\n",
+        );
+        let wanted = [
+            "d.toml:1:1: “family” is missing",
+            "d.toml:3:11: extract: found 1.79; it must lie between 0 and 1",
+            "d.toml:6:13: diastatic is a text; write true or false",
+            "d.toml:9:8: a kind of addition: “cloud” is not known",
+            "d.toml:10:1: “name” is missing",
+            "d.toml:11:9: a share: “5 g” needs one of the units %",
+        ];
+        assert_eq!(problems.len(), wanted.len(), "{problems:#?}");
+        for (found, wanted) in problems.iter().zip(wanted) {
+            assert!(found.starts_with(wanted), "{found}\n{wanted}");
+        }
+    }
+}

@@ -46,29 +46,10 @@ pub fn read_intent(file: &str, text: &str, wheel: &Wheel) -> Result<Intent, Vec<
 pub(crate) fn intent_of(section: Section<'_>, wheel: &Wheel) -> Intent {
     let mut targets = Targets::default();
     if let Some(words) = section.section("words") {
-        for (name, entry) in words.named_entries("the strength of a word") {
-            let word = find_word(wheel, name).map(|it| it.id.clone());
-            let Some(descriptor) = word else {
-                entry.mark_key(unknown_word(words.proof, wheel, name));
-                continue;
-            };
-            targets.read_stages(name, entry, |stage| Line::Word {
-                descriptor: descriptor.clone(),
-                stage,
-            });
-        }
+        targets.read_words(&words, wheel);
     }
     if let Some(shelves) = section.section("shelves") {
-        for (name, entry) in shelves.named_entries("the strength of a shelf") {
-            let Some(shelf) = find_shelf(wheel, name).map(|it| it.id.clone()) else {
-                entry.mark_key(unknown_shelf(wheel, name));
-                continue;
-            };
-            targets.read_stages(name, entry, |stage| Line::Shelf {
-                shelf: shelf.clone(),
-                stage,
-            });
-        }
+        targets.read_shelves(&shelves, wheel);
     }
     if let Some(scales) = section.section("scales") {
         for (name, entry) in scales.named_entries("the value of a scale") {
@@ -90,6 +71,32 @@ struct Targets {
 }
 
 impl Targets {
+    fn read_words(&mut self, words: &Section<'_>, wheel: &Wheel) {
+        for (name, entry) in words.named_entries("the strength of a word") {
+            let Some(word) = find_word(wheel, name) else {
+                entry.mark_key(unknown_word(words.proof, wheel, name));
+                continue;
+            };
+            self.read_stages(name, entry, |stage| Line::Word {
+                descriptor: word.id.clone(),
+                stage,
+            });
+        }
+    }
+
+    fn read_shelves(&mut self, shelves: &Section<'_>, wheel: &Wheel) {
+        for (name, entry) in shelves.named_entries("the strength of a shelf") {
+            let Some(shelf) = find_shelf(wheel, name) else {
+                entry.mark_key(unknown_shelf(wheel, name));
+                continue;
+            };
+            self.read_stages(name, entry, |stage| Line::Shelf {
+                shelf: shelf.id.clone(),
+                stage,
+            });
+        }
+    }
+
     fn read_stages(&mut self, name: &str, entry: Entry<'_>, line: impl Fn(Stage) -> Line) {
         if !entry.is_table() {
             entry.wrong_type("{ aroma = 5, flavour = 4, matters = 2 }, or one of the two stages");

@@ -276,7 +276,6 @@ fn promise_of(section: Section<'_>, wheel: &Wheel) -> Option<Promise> {
 #[cfg(test)]
 mod tests {
     use proptest::prelude::Strategy;
-    use proptest::prelude::any;
     use proptest::proptest;
 
     use super::*;
@@ -285,6 +284,7 @@ mod tests {
     use crate::domain::HopTime;
     use crate::formats::trial_catalogue::catalogue;
     use crate::formats::trial_catalogue::wheel;
+    use crate::formats::trial_catalogue::with_a_slip;
 
     fn read(text: &str) -> Result<Recipe, Vec<String>> {
         read_recipe("r.toml", text, &catalogue(), &wheel())
@@ -489,6 +489,30 @@ mod tests {
     }
 
     #[test]
+    fn an_unknown_ingredient_names_the_nearest_or_how_to_declare_it() {
+        only(
+            "[yeast]\nname = \"clean ale yest\"\n",
+            "r.toml:8:8: no yeast is called “clean ale yest”; did you mean “Clean ale yeast”? If it is new, declare it under [[declare.yeast]]",
+        );
+        only(
+            "[[other]]\nname = \"Moon dust\"\namount = \"1 g\"\n",
+            "r.toml:8:8: no addition is called “Moon dust”; declare it under [[declare.other]], or use another name",
+        );
+        let declared = format!(
+            "{SMALLEST}[[other]]\nname = \"moon dust\"\namount = \"1 g\"\n[[declare.other]]\nname = \"Moon dust\"\nkind = \"spice\"\n"
+        );
+        assert_eq!(read(&declared).unwrap().others.len(), 1);
+    }
+
+    #[test]
+    fn yeast_that_could_not_live_is_told() {
+        only(
+            "[yeast]\nname = \"clean-ale\"\ntemperature = \"66 °C\"\n",
+            "r.toml:9:15: yeast at 66.0 °C; fermentation lies between 0 and 45 °C",
+        );
+    }
+
+    #[test]
     fn a_promise_of_an_unknown_word_names_the_nearest() {
         only(
             "[[promised]]\npacket = \"p\"\nwords = [\"toast\", \"orang peel\"]\n",
@@ -525,17 +549,6 @@ mod tests {
             document_hash("abc"),
             "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
         );
-    }
-
-    /// The example with one piece cut out or replaced, at any character.
-    fn mutated() -> impl Strategy<Value = String> {
-        (any::<usize>(), 0..40_usize, "[\\PC\n\"\\[\\]=#.0-9a]{0,6}").prop_map(|(at, cut, put)| {
-            let mut letters: Vec<char> = EXAMPLE.chars().collect();
-            let at = at % letters.len();
-            let end = (at + cut).min(letters.len());
-            letters.splice(at..end, put.chars());
-            letters.into_iter().collect()
-        })
     }
 
     /// Lines of TOML in any order, to reach tables over tables and lists over values.
@@ -583,7 +596,7 @@ mod tests {
         }
 
         #[test]
-        fn no_slip_in_a_good_file_makes_it_panic(text in mutated()) {
+        fn no_slip_in_a_good_file_makes_it_panic(text in with_a_slip(EXAMPLE.to_owned())) {
             if let Err(problems) = read(&text) {
                 assert!(!problems.is_empty());
             }

@@ -145,7 +145,18 @@ fn session_of(root: Section<'_>, wheel: &Wheel) -> Option<Session> {
     let beers = root.sections("beer").into_iter();
     let beers = beers.filter_map(|it| beer_of(it, &mut marks)).collect();
     let tastings = root.sections("tasting").into_iter();
-    let tastings = tastings.filter_map(|it| tasting_of(it, &tasters, &marks, wheel));
+    let mut seen = HashSet::new();
+    let tastings = tastings.filter_map(|it| {
+        let (proof, place) = (it.proof, it.at);
+        let tasting = tasting_of(it, &tasters, &marks, wheel)?;
+        let (taster, cap_mark) = (tasting.taster.clone(), tasting.cap_mark.clone());
+        let found = format!("{taster} with {cap_mark} at {}", tasting.at);
+        if !seen.insert(found.clone()) {
+            let what = "the tasting of";
+            proof.mark(place, ProblemKind::Twice { what, found });
+        }
+        Some(tasting)
+    });
     let tastings = tastings.collect();
     root.close();
     Some(Session {
@@ -289,8 +300,11 @@ pub(crate) fn day_of(entry: Entry<'_>) -> Option<Day> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::proptest;
+
     use super::*;
     use crate::formats::trial_catalogue::wheel;
+    use crate::formats::trial_catalogue::with_a_slip;
 
     fn read(text: &str) -> Result<Session, Vec<String>> {
         read_session("s.toml", text, &wheel())
@@ -384,6 +398,39 @@ liking = 7
         assert!(
             matches!(&tasting.marks[3].subject, Subject::Free(words) if words.as_str() == "old umbrella")
         );
+    }
+
+    #[test]
+    fn a_tasting_written_twice_is_told() {
+        let start = GOOD.find("[[tasting]]").unwrap();
+        let twice = format!("{GOOD}{}", &GOOD[start..]);
+        assert_eq!(
+            read(&twice).unwrap_err(),
+            [
+                "s.toml:48:1: the tasting of “Ana with H2 at 2026-04-21T18:30:00.000Z” is given twice; keep one of the two"
+            ]
+        );
+    }
+
+    #[test]
+    fn an_open_tasting_needs_little() {
+        let tasting = "[[taster]]\nname = \"Ana\"\n[[beer]]\ncap_mark = \"B\"\n[[tasting]]\ntaster = \"Ana\"\n\
+                       cap_mark = \"B\"\nat = 2026-04-20T23:30:00Z\nlocked = false\n";
+        let session = read(&format!("invented = \"All of it.\"\n{tasting}")).unwrap();
+        let tasting = &session.tastings[0];
+        assert_eq!(tasting.tasted_on.to_string(), "2026-04-20");
+        assert_eq!(tasting.locked_at, None);
+        assert_eq!((tasting.knew, tasting.nose), (None, None));
+        assert!(tasting.ratings.is_empty() && tasting.marks.is_empty());
+    }
+
+    proptest! {
+        #[test]
+        fn no_slip_in_a_session_makes_it_panic(text in with_a_slip(GOOD.to_owned())) {
+            if let Err(problems) = read(&text) {
+                assert!(!problems.is_empty());
+            }
+        }
     }
 
     #[test]

@@ -1,8 +1,10 @@
 //! One tasting of a session: ratings, words and what surrounds them.
 
 use crate::domain::BottleFault;
+use crate::domain::Day;
 use crate::domain::Form;
 use crate::domain::Knew;
+use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Nose;
 use crate::domain::Place;
@@ -42,40 +44,67 @@ pub(crate) fn tasting_of(
     let cap_mark = marks.referred(&section, "cap_mark");
     let form = section.entry("form");
     let form = form.map_or(Some(Form::Full), |it| it.read(Form::from_id));
-    let knew = section.entry("knew").map(|it| it.read(Knew::from_id));
-    let nose = section.entry("nose").map(|it| it.read(Nose::from_id));
-    let at = section.required("at", "at = \"2026-04-20T18:30:00Z\"");
-    let at = at.and_then(moment_of);
-    let tasted_on = match section.entry("tasted_on") {
-        Some(entry) => day_of(entry),
-        None => at.map(|it| it.day()),
-    };
-    let locked = section.required("locked", "locked = true");
-    let locked = locked.and_then(|it| it.truth());
+    let knew = section.entry("knew").and_then(|it| it.read(Knew::from_id));
+    let nose = section.entry("nose").and_then(|it| it.read(Nose::from_id));
+    let times = Times::read(&section);
     let ratings = section.section("ratings").map(|it| ratings_of(&it));
-    let words = section.entry("words").map(|it| it.items());
-    let words = words.unwrap_or_default().into_iter();
-    let words = words.filter_map(|it| mark_of(it.section()?, wheel));
-    let words = words.collect();
-    let remark = section.entry("remark").map(|it| it.remark());
+    let words = section.entry("words").map(|it| marks_of(it, wheel));
+    let remark = section.entry("remark").and_then(|it| it.remark());
     let fault = section.entry("bottle_fault");
-    let fault = fault.map(|it| it.read(BottleFault::from_id));
+    let fault = fault.and_then(|it| it.read(BottleFault::from_id));
     section.close();
-    let (at, locked) = (at?, locked?);
+    let Times {
+        at,
+        tasted_on,
+        locked_at,
+    } = times?;
     Some(SessionTasting {
         taster: taster?,
         cap_mark: cap_mark?,
         form: form?,
-        knew: knew.flatten(),
-        nose: nose.flatten(),
-        tasted_on: tasted_on?,
+        knew,
+        nose,
+        tasted_on,
         at,
-        locked_at: locked.then_some(at),
+        locked_at,
         ratings: ratings.unwrap_or_default(),
-        marks: words,
-        remark: remark.flatten(),
-        bottle_fault: fault.flatten(),
+        marks: words.unwrap_or_default(),
+        remark,
+        bottle_fault: fault,
     })
+}
+
+/// When it was tasted, typed and locked.
+struct Times {
+    at: Moment,
+    tasted_on: Day,
+    locked_at: Option<Moment>,
+}
+
+impl Times {
+    fn read(section: &Section<'_>) -> Option<Self> {
+        let at = section.required("at", "at = \"2026-04-20T18:30:00Z\"");
+        let at = at.and_then(moment_of);
+        let tasted_on = match section.entry("tasted_on") {
+            Some(entry) => day_of(entry),
+            None => at.map(|it| it.day()),
+        };
+        let locked = section.required("locked", "locked = true");
+        let locked = locked.and_then(|it| it.truth());
+        let (at, locked) = (at?, locked?);
+        Some(Self {
+            at,
+            tasted_on: tasted_on?,
+            locked_at: locked.then_some(at),
+        })
+    }
+}
+
+fn marks_of(list: Entry<'_>, wheel: &Wheel) -> Vec<SessionMark> {
+    let tables = list.items().into_iter();
+    tables
+        .filter_map(|it| mark_of(it.section()?, wheel))
+        .collect()
 }
 
 fn ratings_of(section: &Section<'_>) -> Vec<(&'static Scale, Rating)> {

@@ -1,5 +1,8 @@
 //! A tiny wheel and a tiny catalogue for the tests of this room.
 
+use proptest::prelude::Strategy;
+use proptest::prelude::any;
+
 use crate::domain::Catalogue;
 use crate::domain::Wheel;
 use crate::formats::read_catalogue;
@@ -118,4 +121,16 @@ source = "made up for a test"
 /// The catalogue of [`CATALOGUE`].
 pub(crate) fn catalogue() -> Catalogue {
     read_catalogue(&[("catalogue.toml", CATALOGUE)]).unwrap()
+}
+
+/// A text with one slip: a piece cut out anywhere, and up to six letters put in its place.
+pub(crate) fn with_a_slip(text: String) -> impl Strategy<Value = String> {
+    let put = "[\\PC\n\"\\[\\]=#.0-9a]{0,6}";
+    (any::<usize>(), 0..60_usize, put).prop_map(move |(at, cut, put)| {
+        let mut letters: Vec<char> = text.chars().collect();
+        let at = at % letters.len();
+        let end = (at + cut).min(letters.len());
+        letters.splice(at..end, put.chars());
+        letters.into_iter().collect()
+    })
 }

@@ -321,9 +321,12 @@ fn required_line(
 
 #[cfg(test)]
 mod tests {
+    use proptest::proptest;
+
     use super::*;
     use crate::formats::trial_catalogue::wheel;
     use crate::formats::trial_catalogue::wheel_text;
+    use crate::formats::trial_catalogue::with_a_slip;
 
     fn problems(text: &str) -> Vec<String> {
         let problems = read_wheel(&[("w.toml", text)]).unwrap_err();
@@ -457,5 +460,14 @@ mod tests {
         );
         let allowed = wheel_text().replacen(from, &jar("Sniff, never taste or swallow it."), 1);
         assert!(read_wheel(&[("w.toml", &allowed)]).is_ok());
+    }
+
+    proptest! {
+        #[test]
+        fn no_slip_in_a_wheel_makes_it_panic(text in with_a_slip(wheel_text())) {
+            if let Err(problems) = read_wheel(&[("w.toml", &text)]) {
+                assert!(!problems.is_empty());
+            }
+        }
     }
 }
