@@ -86,12 +86,12 @@ impl Targets {
 
     fn read_shelves(&mut self, shelves: &Section<'_>, wheel: &Wheel) {
         for (name, entry) in shelves.named_entries("the strength of a shelf") {
-            let Some(shelf) = find_shelf(wheel, name) else {
+            let Some(named) = find_shelf(wheel, name) else {
                 entry.mark_key(unknown_shelf(wheel, name));
                 continue;
             };
             self.read_stages(name, entry, |stage| Line::Shelf {
-                shelf: shelf.id.clone(),
+                shelf: named.id.clone(),
                 stage,
             });
         }

@@ -433,74 +433,76 @@ liking = 7
         }
     }
 
+    /// What is written, what is slipped in instead, and the problem that follows.
+    const SLIPS: [(&str, &str, &str); 12] = [
+        (
+            "invented = \"Everything in this file is made up.\"",
+            "",
+            "1:1: “invented” is missing",
+        ),
+        (
+            "recipe = \"harbour-dark-2.toml\"",
+            "recipe = \"harbour-dark.toml\"",
+            "11:10: the recipe “harbour-dark.toml” is not in this file; did you mean “harbour-dark-2.toml”?",
+        ),
+        (
+            "original-gravity = 1.052",
+            "original-gravity = 1052",
+            "15:20: a specific gravity: found 1052",
+        ),
+        (
+            "bottles-left = 9",
+            "botles-left = 9",
+            "18:1: what to log: “botles-left” is not known",
+        ),
+        (
+            "cap_mark = \"Blue cap\"",
+            "cap_mark = \"H2\"",
+            "22:12: the beer “H2” is given twice",
+        ),
+        (
+            "taster = \"Ana\"",
+            "taster = \"Anna\"",
+            "26:10: the taster “Anna” is not in this file; did you mean “Ana”?",
+        ),
+        (
+            "locked = true",
+            "locked = \"yes\"",
+            "33:10: locked is a text; write true or false",
+        ),
+        (
+            "word = \"toast\"",
+            "word = \"tost\"",
+            "37:29: no word of the wheel is called “tost”; did you mean “toast”",
+        ),
+        (
+            "intensity = 4",
+            "intensity = 4.5",
+            "37:49: the intensity 4.5 lies between two digits",
+        ),
+        (
+            "shelf = \"Toasted\"",
+            "shelf = \"Toasted\", free = \"x\"",
+            "38:3: a mark names 2 things; write exactly one of: word, shelf, place, free",
+        ),
+        ("bitter = 5", "bitter = 12", "43:10: an intensity: found 12"),
+        (
+            "liking = 7",
+            "liking = 0",
+            "47:10: Liking: found 0; it must lie between 1 and 9",
+        ),
+    ];
+
     #[test]
     fn every_slip_is_told_at_once_with_its_place() {
-        let slips = [
-            (
-                "invented = \"Everything in this file is made up.\"",
-                "",
-                "1:1: “invented” is missing",
-            ),
-            (
-                "recipe = \"harbour-dark-2.toml\"",
-                "recipe = \"harbour-dark.toml\"",
-                "11:10: the recipe “harbour-dark.toml” is not in this file; did you mean “harbour-dark-2.toml”?",
-            ),
-            (
-                "original-gravity = 1.052",
-                "original-gravity = 1052",
-                "15:20: a specific gravity: found 1052",
-            ),
-            (
-                "bottles-left = 9",
-                "botles-left = 9",
-                "18:1: what to log: “botles-left” is not known",
-            ),
-            (
-                "cap_mark = \"Blue cap\"",
-                "cap_mark = \"H2\"",
-                "22:12: the beer “H2” is given twice",
-            ),
-            (
-                "taster = \"Ana\"",
-                "taster = \"Anna\"",
-                "26:10: the taster “Anna” is not in this file; did you mean “Ana”?",
-            ),
-            (
-                "locked = true",
-                "locked = \"yes\"",
-                "33:10: locked is a text; write true or false",
-            ),
-            (
-                "word = \"toast\"",
-                "word = \"tost\"",
-                "37:29: no word of the wheel is called “tost”; did you mean “toast”",
-            ),
-            (
-                "intensity = 4",
-                "intensity = 4.5",
-                "37:49: the intensity 4.5 lies between two digits",
-            ),
-            (
-                "shelf = \"Toasted\"",
-                "shelf = \"Toasted\", free = \"x\"",
-                "38:3: a mark names 2 things; write exactly one of: word, shelf, place, free",
-            ),
-            ("bitter = 5", "bitter = 12", "43:10: an intensity: found 12"),
-            (
-                "liking = 7",
-                "liking = 0",
-                "47:10: Liking: found 0; it must lie between 1 and 9",
-            ),
-        ];
         let mut text = GOOD.to_owned();
-        for (from, to, _) in slips {
+        for (from, to, _) in SLIPS {
             assert!(text.contains(from), "{from}");
             text = text.replacen(from, to, 1);
         }
         let found = read(&text).unwrap_err();
-        assert_eq!(found.len(), slips.len(), "{found:#?}");
-        for (found, (.., wanted)) in found.iter().zip(slips) {
+        assert_eq!(found.len(), SLIPS.len(), "{found:#?}");
+        for (found, (.., wanted)) in found.iter().zip(SLIPS) {
             assert!(
                 found.starts_with(&format!("s.toml:{wanted}")),
                 "{found}\n{wanted}"

@@ -87,7 +87,7 @@ impl Times {
         let at = at.and_then(moment_of);
         let tasted_on = match section.entry("tasted_on") {
             Some(entry) => day_of(entry),
-            None => at.map(|it| it.day()),
+            None => at.map(Moment::day),
         };
         let locked = section.required("locked", "locked = true");
         let locked = locked.and_then(|it| it.truth());
