@@ -30,19 +30,21 @@ pub(crate) fn wheel_text() -> String {
     ];
     let mut text = place.to_owned();
     for (id, name) in shelves {
-        text += &format!(
-            "\n[[shelf]]\nid = \"{id}\"\nname = \"{name}\"\nmet = \"What stands here.\"\n"
-        );
+        text = [
+            text,
+            format!("\n[[shelf]]\nid = \"{id}\"\nname = \"{name}\"\nmet = \"What stands here.\"\n"),
+        ]
+        .concat();
     }
     for (index, (id, word, shelf, synonym)) in words.iter().enumerate() {
         let other = words[(index + 1) % words.len()].0;
-        text += &format!(
+        text = [text, format!(
             "\n[[descriptor]]\nid = \"{id}\"\nshelf = \"{shelf}\"\nword = \"{word}\"\nsynonyms = [\"{synonym}\"]\n\
              misspellings = []\ndefinition = \"Number {index} of what one meets.\"\nstages = [\"aroma\"]\n\
              [[descriptor.look_alike]]\nid = \"{other}\"\ntell = \"The other one is another.\"\n\
              [descriptor.jar]\nitem = \"A sample\"\nhow = \"Close it in a jar.\"\nuse = \"sniff\"\n\
              keeps = \"one day\"\nallergens = []\ncautions = []\n"
-        );
+        )].concat();
     }
     text
 }
