@@ -1,3 +1,59 @@
 //! The door: arguments in, exit code out.
 
-fn main() {}
+use std::env;
+use std::io;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use thirdglass::cli::Arguments;
+use thirdglass::cli::CliError;
+use thirdglass::cli::Outcome;
+use thirdglass::cli::Streams;
+use thirdglass::cli::run;
+use thirdglass::statistics::Dice;
+use thirdglass::terminal::Environment;
+use thirdglass::tui::show;
+use thirdglass::workflow::Clock;
+use thirdglass::workflow::Home;
+use thirdglass::workflow::home_folder;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    match carry_out(arguments) {
+        Ok(code) => ExitCode::from(code),
+        Err(error) if error.is_broken_pipe() => ExitCode::SUCCESS,
+        Err(error) => complain(&error.to_string(), 1),
+    }
+}
+
+fn carry_out(arguments: Arguments) -> Result<u8, CliError> {
+    let folder = home_folder(arguments.home, |name| env::var_os(name))?;
+    let home = Home::open(&folder, Clock::system(), Dice::from_system()?)?;
+    let mut streams = Streams {
+        input: &mut io::stdin().lock(),
+        output: &mut io::stdout().lock(),
+    };
+    match run(arguments.command, home, &mut streams)? {
+        Outcome::Done(code) => {
+            streams.output.flush()?;
+            Ok(code)
+        }
+        Outcome::Open(app) => Ok(match show(*app, &Environment::from_process()) {
+            Ok(ended) => ended.exit_code(),
+            Err(error) => {
+                complain(&error.to_string(), 1);
+                error.exit_code()
+            }
+        }),
+    }
+}
+
+#[expect(
+    clippy::print_stderr,
+    reason = "the one place that says why it could not be done"
+)]
+fn complain(message: &str, code: u8) -> ExitCode {
+    eprintln!("thirdglass: {message}");
+    ExitCode::from(code)
+}

@@ -11,7 +11,7 @@ use crate::workflow::Figure;
 use crate::workflow::Figures;
 
 /// The version of the JSON keys.
-pub const VERSION: u32 = 1;
+const VERSION: u32 = 1;
 
 /// The figure in words: value, range and unit.
 #[must_use]

@@ -19,7 +19,7 @@ use crate::workflow::SideBySide;
 use crate::workflow::mark_words;
 
 /// The version of the JSON keys.
-pub const VERSION: u32 = 1;
+const VERSION: u32 = 1;
 
 /// The sentence that goes with every list of differences in this form.
 const NOT_JUDGED: &str = "These are plain differences. Whether one is larger than your own noise is not judged here: taste it again on another day before you change anything.";

@@ -24,6 +24,7 @@ pub use notes_rows::NotesRow;
 pub use storage_error::StorageError;
 pub use store::Store;
 pub use user_files::read_file;
+pub use user_files::refuse_existing;
 pub use user_files::user_ingredient_files;
 pub use user_files::user_wheel_files;
 pub use user_files::write_new_file;

@@ -96,6 +96,19 @@ fn is_open_toml(path: &Path) -> bool {
             .is_some_and(|extension| extension == "toml")
 }
 
+/// Lets pass only if nothing of that name is there.
+///
+/// # Errors
+/// Something is there already.
+pub fn refuse_existing(path: &Path) -> Result<(), StorageError> {
+    if path.exists() {
+        return Err(StorageError::Exists {
+            file: path.to_owned(),
+        });
+    }
+    Ok(())
+}
+
 /// Writes a new file, whole or not at all; never over another.
 ///
 /// # Errors

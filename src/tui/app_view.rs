@@ -68,7 +68,7 @@ impl AppView {
     fn style(&self, ink: Ink) -> Style {
         let default = Color::TerminalDefault;
         let in_colour = |front: BaseColor| match self.depth {
-            ColourDepth::None => ColorStyle::new(default, default),
+            ColourDepth::Mono => ColorStyle::new(default, default),
             _ => ColorStyle::new(Color::Light(front), default),
         };
         match ink {
@@ -90,11 +90,12 @@ impl AppView {
         let Ink::Patch([red, green, blue]) = ink else {
             return None;
         };
-        if self.depth != ColourDepth::None {
+        if self.depth != ColourDepth::Mono {
             return None;
         }
         // Luma of ITU-R BT.601; the eye only needs an order of shades here.
-        let luma = (299 * usize::from(red) + 587 * usize::from(green) + 114 * usize::from(blue)) / 1_000;
+        let luma =
+            (299 * usize::from(red) + 587 * usize::from(green) + 114 * usize::from(blue)) / 1_000;
         let shade = SHADES[((255 - luma) * SHADES.len() / 256).min(SHADES.len() - 1)];
         Some(shade.repeat(width(text)))
     }
@@ -146,7 +147,11 @@ impl View for AppView {
             return EventResult::with_cb(cursive::Cursive::quit);
         }
         let clicked = match &event {
-            Event::Mouse { offset, position, event: MouseEvent::Press(MouseButton::Left) } => {
+            Event::Mouse {
+                offset,
+                position,
+                event: MouseEvent::Press(MouseButton::Left),
+            } => {
                 let y = position.y.saturating_sub(offset.y);
                 open(&self.clicks).get(y).cloned().flatten()
             }
@@ -167,8 +172,16 @@ fn press_of(event: &Event) -> Option<Press> {
         Event::Key(Key::Backspace | Key::Del) => Press::Backspace,
         Event::Key(Key::Tab) => Press::Tab,
         Event::Shift(Key::Tab) => Press::BackTab,
-        Event::Key(Key::Up) | Event::Mouse { event: MouseEvent::WheelUp, .. } => Press::Up,
-        Event::Key(Key::Down) | Event::Mouse { event: MouseEvent::WheelDown, .. } => Press::Down,
+        Event::Key(Key::Up)
+        | Event::Mouse {
+            event: MouseEvent::WheelUp,
+            ..
+        } => Press::Up,
+        Event::Key(Key::Down)
+        | Event::Mouse {
+            event: MouseEvent::WheelDown,
+            ..
+        } => Press::Down,
         Event::Key(Key::Left) => Press::Left,
         Event::Key(Key::Right) => Press::Right,
         Event::Key(Key::PageUp) => Press::PageUp,

@@ -34,7 +34,9 @@ pub fn show(app: App, environment: &Environment) -> Result<Ended, TerminalError>
     // The title names the program only: nothing of a beer may stand in a window title.
     siv.set_window_title("thirdglass");
     siv.add_fullscreen_layer(AppView::new(app, environment.depth, Arc::clone(&ticking)));
-    run(&mut siv, environment, |_| ticking.load(Ordering::Relaxed).then_some(TICK))
+    run(&mut siv, environment, |_| {
+        ticking.load(Ordering::Relaxed).then_some(TICK)
+    })
 }
 
 /// The terminal's own colours, without frames or shadows.
@@ -44,7 +46,11 @@ fn bare_theme() -> Theme {
         borders: BorderStyle::None,
         ..Theme::default()
     };
-    for colour in [PaletteColor::Background, PaletteColor::View, PaletteColor::Primary] {
+    for colour in [
+        PaletteColor::Background,
+        PaletteColor::View,
+        PaletteColor::Primary,
+    ] {
         theme.palette[colour] = Color::TerminalDefault;
     }
     theme

@@ -1,5 +1,6 @@
 //! A home: the data folder opened, with the wheel, the catalogue, the clock and the dice that every verb uses.
 
+use std::ffi::OsString;
 use std::path::Path;
 use std::path::PathBuf;
 
@@ -13,6 +14,7 @@ use crate::statistics::Dice;
 use crate::storage::Store;
 use crate::storage::builtin_ingredient_files;
 use crate::storage::builtin_wheel_files;
+use crate::storage::default_home;
 use crate::storage::user_ingredient_files;
 use crate::storage::user_wheel_files;
 use crate::workflow::Clock;
@@ -83,6 +85,14 @@ impl Home {
         self.folder.as_deref()
     }
 
+    /// True while nobody and nothing has been added.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn is_new(&self) -> Result<bool, WorkflowError> {
+        Ok(self.store.tasters()?.is_empty() && self.store.batches()?.is_empty())
+    }
+
     /// The time now.
     pub fn now(&mut self) -> Moment {
         self.clock.now()
@@ -99,11 +109,25 @@ impl Home {
     }
 }
 
+/// The data folder: the one asked for, or the one that the environment names.
+///
+/// # Errors
+/// Nothing is asked for and the environment names none.
+pub fn home_folder(
+    asked: Option<PathBuf>,
+    lookup: impl Fn(&str) -> Option<OsString>,
+) -> Result<PathBuf, WorkflowError> {
+    match asked {
+        Some(folder) => Ok(folder),
+        None => Ok(default_home(lookup)?),
+    }
+}
+
 /// The wheel as built in, with the user's files after it.
 ///
 /// # Errors
 /// Every problem of every file.
-pub fn wheel_of(folder: Option<&Path>) -> Result<Wheel, WorkflowError> {
+fn wheel_of(folder: Option<&Path>) -> Result<Wheel, WorkflowError> {
     let user = folder.map_or_else(|| Ok(Vec::new()), user_wheel_files)?;
     let files = joined(builtin_wheel_files(), &user);
     read_wheel(&files).map_err(|problems| WorkflowError::Problems { problems })

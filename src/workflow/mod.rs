@@ -21,7 +21,7 @@ pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};
 pub use found::{Found, mark_words, subject_word};
 pub use glass::{haze_words, seen_through};
-pub use home::{Home, wheel_of};
+pub use home::{Home, home_folder};
 pub use recipes::ReadRecipe;
 pub use side_by_side::{FigureLine, HopedLine, Noted, PromisedLine, SideBySide, UnplannedWord};
 pub use tasting::Tasting;

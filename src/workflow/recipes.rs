@@ -11,6 +11,7 @@ use crate::formats::document_hash;
 use crate::formats::read_recipe;
 use crate::formats::write_recipe;
 use crate::storage::read_file;
+use crate::storage::refuse_existing;
 use crate::storage::write_new_file;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
@@ -67,6 +68,14 @@ impl Home {
             }
         }
         Ok(())
+    }
+
+    /// Lets pass only if a new file can be written there, before anybody answers ten questions.
+    ///
+    /// # Errors
+    /// The file exists already.
+    pub fn ensure_free(&self, file: &Path) -> Result<(), WorkflowError> {
+        Ok(refuse_existing(file)?)
     }
 
     /// Writes a new recipe file from the answers to the ten questions.

@@ -1,0 +1,201 @@
+//! The commands as typed, with an example in every help text.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use clap::Parser;
+use clap::Subcommand;
+
+/// Taste what you brewed in good order, and find out what is really there.
+#[derive(Debug, Parser)]
+#[command(
+    name = "thirdglass",
+    version,
+    about = "Taste what you brewed in good order, and find out what is really there.",
+    after_help = "Without a command the app opens.\n\nExamples:\n  thirdglass --demo\n  thirdglass recipe check stout.toml\n  thirdglass taste HD1 --taster Ana"
+)]
+pub struct Arguments {
+    /// Keep everything in this folder instead of the user's data folder.
+    #[arg(long, global = true, value_name = "DIR")]
+    pub home: Option<PathBuf>,
+    /// Work on a throw-away copy of an invented kitchen.
+    #[arg(long, global = true, conflicts_with = "home")]
+    pub demo: bool,
+    /// What to do; the app opens if nothing is said.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write, check and predict recipes.
+    #[command(subcommand)]
+    Recipe(RecipeCommand),
+    /// Add, list, show and log batches.
+    #[command(subcommand)]
+    Batch(BatchCommand),
+    /// Taste a beer, from the first sniff to the lock.
+    Taste(Taste),
+    /// Set the plan beside the locked notes.
+    Compare(Compare),
+    /// Add and list tasters.
+    #[command(subcommand)]
+    Taster(TasterCommand),
+    /// Look at the wheel of words.
+    #[command(subcommand)]
+    Wheel(WheelCommand),
+}
+
+/// What to do with a recipe.
+#[derive(Debug, Subcommand)]
+pub enum RecipeCommand {
+    /// Ask ten plain questions and write a recipe file; "don't know" is always an answer.
+    #[command(after_help = "Example:\n  thirdglass recipe new stout.toml")]
+    New {
+        /// The file to write; it must not exist yet.
+        file: PathBuf,
+    },
+    /// Report every problem of a recipe file at once.
+    #[command(after_help = "Example:\n  thirdglass recipe check stout.toml")]
+    Check {
+        /// The recipe file; --example shows a complete one.
+        #[arg(required_unless_present = "example")]
+        file: Option<PathBuf>,
+        /// Print one complete, commented recipe file instead.
+        #[arg(long, conflicts_with = "file")]
+        example: bool,
+    },
+    /// Compute gravity, alcohol, bitterness, colour and gas.
+    #[command(after_help = "Example:\n  thirdglass recipe predict stout.toml --json")]
+    Predict {
+        /// The recipe file.
+        file: PathBuf,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+/// What to do with batches.
+#[derive(Debug, Subcommand)]
+pub enum BatchCommand {
+    /// Add a batch of a recipe file; what it hopes for is frozen with today's date.
+    #[command(after_help = "Example:\n  thirdglass batch add stout.toml --mark S1")]
+    Add {
+        /// The recipe file.
+        recipe: PathBuf,
+        /// What is written on the caps; drawn from the name if left out.
+        #[arg(long, value_name = "MARK")]
+        mark: Option<String>,
+    },
+    /// List batches, how long they have conditioned, and whether the kind is usually ready.
+    #[command(after_help = "Example:\n  thirdglass batch list")]
+    List {
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Show a batch with its log and its figures.
+    #[command(after_help = "Example:\n  thirdglass batch show S1")]
+    Show {
+        /// The cap mark.
+        batch: String,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write into the log of a batch.
+    #[command(
+        after_help = "Examples:\n  thirdglass batch log S1 original-gravity 1.052\n  thirdglass batch log S1 packaged 2026-03-28\n  thirdglass batch log S1 note slow lauter, hot sparge\n  thirdglass batch log S1 intent stout.toml\n\nWithout a value, or with an unknown kind, the kinds are listed."
+    )]
+    Log {
+        /// The cap mark.
+        batch: String,
+        /// What to log.
+        kind: String,
+        /// The value; several words are joined.
+        #[arg(required = true)]
+        value: Vec<String>,
+    },
+}
+
+/// A tasting.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  thirdglass taste S1 --taster Ana\n  thirdglass taste --plain S1 --taster Ana < answers.txt"
+)]
+pub struct Taste {
+    /// What is written on the bottle; asked for if left out. It need not be known yet.
+    pub batch: Option<String>,
+    /// Who is tasting; asked for if left out.
+    #[arg(long, value_name = "NAME")]
+    pub taster: Option<String>,
+    /// Line by line, for screen readers and scripts.
+    #[arg(long)]
+    pub plain: bool,
+}
+
+/// A comparison.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --taster Ana --json"
+)]
+pub struct Compare {
+    /// The cap mark.
+    pub batch: String,
+    /// The notes of this taster only.
+    #[arg(long, value_name = "NAME")]
+    pub taster: Option<String>,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
+    /// Open the plan although somebody is still tasting; their notes carry that mark for ever.
+    #[arg(long)]
+    pub break_seal: bool,
+}
+
+/// What to do with tasters.
+#[derive(Debug, Subcommand)]
+pub enum TasterCommand {
+    /// Add a taster.
+    #[command(after_help = "Example:\n  thirdglass taster add Ana")]
+    Add {
+        /// The name; it need not be a real one.
+        name: String,
+    },
+    /// List tasters.
+    #[command(after_help = "Example:\n  thirdglass taster list")]
+    List {
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+/// What to do with the wheel.
+#[derive(Debug, Subcommand)]
+pub enum WheelCommand {
+    /// List all words by place and shelf.
+    #[command(after_help = "Example:\n  thirdglass wheel list")]
+    List {
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Show a word: what it is like, its look-alikes, its jar.
+    #[command(after_help = "Example:\n  thirdglass wheel show \"bread crust\"")]
+    Show {
+        /// The word; misspelt is fine.
+        #[arg(required = true)]
+        word: Vec<String>,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Report every problem of the built-in words and of your own.
+    #[command(
+        after_help = "Example:\n  thirdglass wheel check\n\nYour own words stand in the folder descriptors of your home."
+    )]
+    Check,
+}

@@ -1,0 +1,45 @@
+//! What a command leads to, and why it could not be done.
+
+use std::io;
+
+use thiserror::Error;
+
+use crate::screens::App;
+use crate::statistics::NoEntropy;
+use crate::workflow::WorkflowError;
+
+/// What a command leads to.
+pub enum Outcome {
+    /// It is done, with this exit code.
+    Done(u8),
+    /// The app is to be opened.
+    Open(Box<App>),
+}
+
+/// Why a command could not be done.
+#[derive(Debug, Error)]
+pub enum CliError {
+    /// The verb could not be done.
+    #[error(transparent)]
+    Workflow(#[from] WorkflowError),
+    /// No seed could be drawn.
+    #[error(transparent)]
+    NoEntropy(#[from] NoEntropy),
+    /// No word of the wheel fits.
+    #[error("no word like “{asked}” is on the wheel; thirdglass wheel list shows all")]
+    NoWord {
+        /// What was asked for.
+        asked: String,
+    },
+    /// Output or input failed.
+    #[error("reading or writing the terminal failed: {0}; nothing that was stored is lost")]
+    Terminal(#[from] io::Error),
+}
+
+impl CliError {
+    /// True when the reader of a pipe went away, which is no error of ours.
+    #[must_use]
+    pub fn is_broken_pipe(&self) -> bool {
+        matches!(self, Self::Terminal(error) if error.kind() == io::ErrorKind::BrokenPipe)
+    }
+}

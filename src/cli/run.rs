@@ -1,0 +1,308 @@
+//! From typed commands to verbs, and from their reports to the terminal.
+
+use std::io::BufRead;
+use std::io::Write;
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::cli::BatchCommand;
+use crate::cli::CliError;
+use crate::cli::Command;
+use crate::cli::Compare;
+use crate::cli::Outcome;
+use crate::cli::RecipeCommand;
+use crate::cli::Taste;
+use crate::cli::TasterCommand;
+use crate::cli::WheelCommand;
+use crate::domain::NotesSource;
+use crate::drawing::Line;
+use crate::drawing::safe_text;
+use crate::formats::EXAMPLE;
+use crate::formats::NEW_RECIPE_QUESTIONS;
+use crate::formats::RecipeAnswers;
+use crate::reports;
+use crate::screens::App;
+use crate::screens::Running;
+use crate::screens::Screen;
+use crate::screens::StartScreen;
+use crate::screens::TasterScreen;
+use crate::screens::TastingScreen;
+use crate::screens::WelcomeScreen;
+use crate::screens::press_line;
+use crate::screens::told;
+use crate::workflow::Home;
+
+/// Cells of a line of text on a terminal of unknown width.
+const CELLS: usize = 100;
+
+/// The streams a command works on.
+pub struct Streams<'a> {
+    /// What is read.
+    pub input: &'a mut dyn BufRead,
+    /// Where reports go.
+    pub output: &'a mut dyn Write,
+}
+
+/// Does what the arguments ask for.
+///
+/// # Errors
+/// It could not be done; the message says what was tried, what was found, what to do.
+pub fn run(
+    command: Option<Command>,
+    mut home: Home,
+    streams: &mut Streams<'_>,
+) -> Result<Outcome, CliError> {
+    match command {
+        None => return Ok(Outcome::Open(Box::new(opening(home, NotesSource::App)?))),
+        Some(Command::Taste(taste)) => return tasting(&taste, home, streams),
+        Some(Command::Recipe(command)) => recipe(command, &home, streams)?,
+        Some(Command::Batch(command)) => batch(command, &mut home, streams)?,
+        Some(Command::Compare(command)) => compare(&command, &mut home, streams)?,
+        Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
+        Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
+    }
+    Ok(Outcome::Done(0))
+}
+
+/// The app at its first screen, or at its very first question.
+fn opening(home: Home, source: NotesSource) -> Result<App, CliError> {
+    let mut screens: Vec<Box<dyn Screen>> = vec![Box::new(StartScreen::new(source))];
+    if home.is_new()? {
+        screens.push(Box::new(WelcomeScreen::new(source)));
+    }
+    Ok(App::new(home, screens))
+}
+
+fn tasting(taste: &Taste, mut home: Home, streams: &mut Streams<'_>) -> Result<Outcome, CliError> {
+    let source = if taste.plain {
+        NotesSource::Plain
+    } else {
+        NotesSource::App
+    };
+    let mut screens: Vec<Box<dyn Screen>> = vec![Box::new(StartScreen::new(source))];
+    match (&taste.batch, &taste.taster) {
+        (Some(mark), Some(name)) => {
+            let taster = home.taster_or_new(name)?;
+            let tasting = home.start_tasting(&taster, mark, source)?;
+            screens.push(Box::new(TastingScreen::new(tasting, &home)?));
+        }
+        (Some(mark), None) => screens.push(Box::new(TasterScreen::for_mark(source, mark, &home)?)),
+        (None, Some(name)) => {
+            let taster = home.taster_or_new(name)?;
+            screens.push(Box::new(crate::screens::MarkScreen::new(
+                source, taster, &mut home,
+            )?));
+        }
+        (None, None) => screens.push(Box::new(TasterScreen::new(source, &home)?)),
+    }
+    let app = App::new(home, screens);
+    if !taste.plain {
+        return Ok(Outcome::Open(Box::new(app)));
+    }
+    line_by_line(app, streams)?;
+    Ok(Outcome::Done(0))
+}
+
+/// Tells each page and reads one line for it, until the app or the input ends.
+fn line_by_line(mut app: App, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    loop {
+        write!(streams.output, "{}", told(&mut app))?;
+        streams.output.flush()?;
+        let mut line = String::new();
+        if streams.input.read_line(&mut line)? == 0 {
+            return Ok(());
+        }
+        if press_line(&mut app, &line) == Running::Ended {
+            return Ok(());
+        }
+        writeln!(streams.output)?;
+    }
+}
+
+fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    match command {
+        RecipeCommand::New { file } => new_recipe(&file, home, streams),
+        RecipeCommand::Check { file: None, .. } => Ok(write!(streams.output, "{EXAMPLE}")?),
+        RecipeCommand::Check {
+            file: Some(file), ..
+        } => {
+            let read = home.read_recipe(&file)?;
+            let recipe = read.recipe;
+            writeln!(
+                streams.output,
+                "{}, version {}: no problem found.",
+                recipe.name, recipe.version
+            )?;
+            Ok(())
+        }
+        RecipeCommand::Predict { file, json } => {
+            let (recipe, figures) = home.predict(&file)?;
+            if json {
+                return print_json(&reports::prediction_json(&recipe, &figures), streams);
+            }
+            print(&reports::prediction_lines(&recipe, &figures), streams)
+        }
+    }
+}
+
+fn new_recipe(file: &Path, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    home.ensure_free(file)?;
+    writeln!(
+        streams.output,
+        "Ten questions. Enter alone or ? means that you don't know; that blocks nothing.\n"
+    )?;
+    let mut answers = RecipeAnswers::default();
+    for (index, question) in NEW_RECIPE_QUESTIONS.iter().enumerate() {
+        writeln!(
+            streams.output,
+            "{} of {}. {}",
+            index + 1,
+            NEW_RECIPE_QUESTIONS.len(),
+            question.ask
+        )?;
+        write!(streams.output, "   such as: {}\n> ", question.example)?;
+        streams.output.flush()?;
+        let mut line = String::new();
+        streams.input.read_line(&mut line)?;
+        answers = answers.answered(question, &line);
+    }
+    home.new_recipe(&answers, file)?;
+    writeln!(
+        streams.output,
+        "\nWritten: {}. Look it over, then: thirdglass recipe check {}",
+        file.display(),
+        file.display()
+    )?;
+    Ok(())
+}
+
+fn batch(
+    command: BatchCommand,
+    home: &mut Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    match command {
+        BatchCommand::Add { recipe, mark } => {
+            let batch = home.add_batch(&recipe, mark.as_deref())?;
+            writeln!(
+                streams.output,
+                "Added. Write {} on the caps; what the recipe hopes for is frozen from today.",
+                batch.cap_mark
+            )?;
+            Ok(())
+        }
+        BatchCommand::List { json } => {
+            let rows = home.batch_rows()?;
+            if json {
+                return print_json(&reports::batch_list_json(&rows), streams);
+            }
+            print(&reports::batch_list_lines(&rows), streams)
+        }
+        BatchCommand::Show { batch, json } => {
+            let page = home.batch_page(&batch)?;
+            if json {
+                return print_json(&reports::batch_page_json(&page), streams);
+            }
+            print(&reports::batch_page_lines(&page), streams)
+        }
+        BatchCommand::Log { batch, kind, value } => {
+            let entry = home.log_entry(&batch, &kind, &value.join(" "))?;
+            writeln!(streams.output, "Logged for {batch}: {}.", entry.kind.word)?;
+            Ok(())
+        }
+    }
+}
+
+fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    if command.break_seal {
+        let marked = home.break_seal(&command.batch)?;
+        if !marked.is_empty() {
+            writeln!(
+                streams.output,
+                "The seal is broken. The open notes of {} carry that mark for ever.\n",
+                marked.join(", ")
+            )?;
+        }
+    }
+    let both = home.side_by_side(&command.batch, command.taster.as_deref())?;
+    if command.json {
+        return print_json(&reports::side_by_side_json(&both, home.wheel()), streams);
+    }
+    print(&reports::side_by_side_lines(&both, CELLS), streams)
+}
+
+fn taster(
+    command: TasterCommand,
+    home: &mut Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    match command {
+        TasterCommand::Add { name } => {
+            let taster = home.add_taster(&name)?;
+            writeln!(streams.output, "Added: {}.", taster.name)?;
+        }
+        TasterCommand::List { json } => {
+            let tasters = home.tasters()?;
+            let names: Vec<&str> = tasters.iter().map(|it| it.name.as_str()).collect();
+            if json {
+                return print_json(
+                    &serde_json::json!({ "format": 1, "tasters": names }),
+                    streams,
+                );
+            }
+            if names.is_empty() {
+                writeln!(
+                    streams.output,
+                    "No taster yet. Add one with: thirdglass taster add NAME"
+                )?;
+            }
+            for name in names {
+                writeln!(streams.output, "{name}")?;
+            }
+        }
+    }
+    Ok(())
+}
+
+fn wheel(command: WheelCommand, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let wheel = home.wheel();
+    match command {
+        WheelCommand::List { json: true } => print_json(&reports::wheel_json(wheel), streams),
+        WheelCommand::List { json: false } => print(&reports::wheel_lines(wheel, CELLS), streams),
+        WheelCommand::Show { word, json } => {
+            let asked = word.join(" ");
+            let found = wheel.search(&asked, 1);
+            let Some(it) = found.first() else {
+                return Err(CliError::NoWord { asked });
+            };
+            if json {
+                return print_json(&reports::word_json(wheel, it), streams);
+            }
+            print(&reports::word_lines(wheel, it, CELLS), streams)
+        }
+        WheelCommand::Check => {
+            // Opening the home has read and checked every file, and would have listed all problems.
+            writeln!(
+                streams.output,
+                "No problem found: {} places, {} shelves, {} words.",
+                wheel.places().len(),
+                wheel.shelves().len(),
+                wheel.descriptors().len()
+            )?;
+            Ok(())
+        }
+    }
+}
+
+fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {
+    for line in lines {
+        writeln!(streams.output, "{}", safe_text(&line.text(), usize::MAX))?;
+    }
+    Ok(())
+}
+
+fn print_json(value: &Value, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    writeln!(streams.output, "{value:#}")?;
+    Ok(())
+}
