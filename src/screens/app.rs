@@ -17,6 +17,9 @@ use crate::screens::Screen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
+/// Cells left free at the left edge.
+const MARGIN: usize = 1;
+
 /// What lies over the top screen.
 enum Overlay {
     None,
@@ -162,7 +165,7 @@ impl App {
         };
         let footer = footer(screen.as_ref(), room);
         let inner = Room {
-            width: room.width,
+            width: room.width.saturating_sub(MARGIN),
             height: room.height.saturating_sub(1 + footer.len()),
         };
         let page = match &self.overlay {
@@ -182,12 +185,14 @@ impl App {
             ..inner
         };
         let mut rows = vec![title];
-        rows.extend(visible(page, body, &mut self.scrolled));
-        rows.extend(sentence.into_iter().map(|line| Row {
+        let sentence = sentence.into_iter().map(|line| Row {
             line: Line::of(Ink::Alert, line),
             press: None,
-        }));
-        rows.extend(footer);
+        });
+        let inside = visible(page, body, &mut self.scrolled)
+            .into_iter()
+            .chain(sentence);
+        rows.extend(inside.chain(footer).map(indented));
         rows.truncate(room.height);
         Framed { rows }
     }
@@ -257,10 +262,11 @@ fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
     let actions = screen.actions();
     let keys = KEYS
         .iter()
-        .filter(|key| actions.contains(&key.action) || key.action == Action::Explain);
+        .filter(|key| actions.contains(&key.action) || key.action == Action::Explain)
+        .filter(|key| !key.label.is_empty());
     for key in keys {
-        let taken = width(key.shown) + width(key.label) + 3;
-        if used + taken > room.width && used > 0 {
+        let taken = width(key.in_footer) + width(key.label) + 3;
+        if used + taken > room.width.saturating_sub(MARGIN) && used > 0 {
             // Two lines of keys are enough; what does not fit is in the explanation.
             if rows.len() == 2 {
                 break;
@@ -272,7 +278,7 @@ fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
         if let Some(row) = rows.last_mut() {
             let line = std::mem::take(&mut row.line);
             row.line = line
-                .and(Ink::Strong, key.shown)
+                .and(Ink::Strong, key.in_footer)
                 .and(Ink::Quiet, format!(" {}  ", key.label));
         }
     }
@@ -299,6 +305,14 @@ fn explanation(screen: &dyn Screen, room: Room) -> Page {
     page.gap();
     page.line(Line::of(Ink::Quiet, "Any key goes on."));
     page
+}
+
+/// The row with the margin before it.
+fn indented(mut row: Row) -> Row {
+    let margin = Line::plain(" ".repeat(MARGIN));
+    let spans = std::mem::replace(&mut row.line, margin).spans;
+    row.line.spans.extend(spans);
+    row
 }
 
 /// The rows that fit, with the focus in view, beside the side pane where there is room.

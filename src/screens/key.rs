@@ -64,9 +64,11 @@ pub struct Key {
     pub action: Action,
     /// What is pressed for it.
     pub presses: &'static [Press],
-    /// How it is written in the footer.
+    /// How it is written.
     pub shown: &'static str,
-    /// What it does, in the footer.
+    /// How it is written in the footer, where the first of a pair stands for both.
+    pub in_footer: &'static str,
+    /// What it does, in the footer; empty for the second of a pair.
     pub label: &'static str,
     /// What it does, in the explanation.
     pub explained: &'static str,
@@ -83,10 +85,24 @@ const fn key(
         action,
         presses,
         shown,
+        in_footer: shown,
         label,
         explained,
         word,
     }
+}
+
+/// A key that stands in the footer for itself and for its pair.
+const fn first_of_pair(key: Key, both: &'static str) -> Key {
+    Key {
+        in_footer: both,
+        ..key
+    }
+}
+
+/// A key that the first of its pair stands for in the footer.
+const fn second_of_pair(key: Key) -> Key {
+    Key { label: "", ..key }
 }
 
 /// Every key of the app, in the order of the footer.
@@ -176,7 +192,7 @@ pub static KEYS: &[Key] = &[
         &[Press::Char('*')],
         [
             "*",
-            "can't name it",
+            "no name for it",
             "unnameable",
             "Keeps a smell that has no name yet: by its place, its shelf, or in your own words.",
         ],
@@ -236,56 +252,65 @@ pub static KEYS: &[Key] = &[
             "Something is wrong with this bottle: ends the tasting without ratings and says what to do with the rest.",
         ],
     ),
-    key(
-        Action::NextStage,
-        &[Press::Tab],
-        ["Tab", "next stage", "next-stage", "Goes to the next stage."],
+    first_of_pair(
+        key(
+            Action::NextStage,
+            &[Press::Tab],
+            ["Tab", "stage", "next-stage", "Goes to the next stage."],
+        ),
+        "Tab",
     ),
-    key(
+    second_of_pair(key(
         Action::PreviousStage,
         &[Press::BackTab],
         [
             "S-Tab",
-            "stage before",
+            "",
             "stage-before",
-            "Goes to the stage before.",
+            "Shift and Tab: goes to the stage before.",
         ],
+    )),
+    first_of_pair(
+        key(
+            Action::Up,
+            &[Press::Up],
+            [
+                "↑",
+                "move",
+                "up",
+                "Moves up in a list; with no list, goes to the question before.",
+            ],
+        ),
+        "↑↓",
     ),
-    key(
-        Action::Up,
-        &[Press::Up],
-        [
-            "↑",
-            "up",
-            "up",
-            "Moves up in a list; with no list, goes to the question before.",
-        ],
-    ),
-    key(
+    second_of_pair(key(
         Action::Down,
         &[Press::Down],
         [
             "↓",
-            "down",
+            "",
             "down",
             "Moves down in a list; with no list, goes to the question after.",
         ],
+    )),
+    first_of_pair(
+        key(
+            Action::PageDown,
+            &[Press::PageDown],
+            [
+                "PgDn",
+                "more",
+                "more",
+                "Shows what does not fit on the screen.",
+            ],
+        ),
+        "PgDn",
     ),
-    key(
-        Action::PageDown,
-        &[Press::PageDown],
-        [
-            "PgDn",
-            "more",
-            "more",
-            "Shows what does not fit on the screen.",
-        ],
-    ),
-    key(
+    second_of_pair(key(
         Action::PageUp,
         &[Press::PageUp],
-        ["PgUp", "before", "before", "Goes back up the page."],
-    ),
+        ["PgUp", "", "before", "Goes back up the page."],
+    )),
     key(
         Action::Quit,
         &[Press::Char('q')],

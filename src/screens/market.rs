@@ -192,7 +192,9 @@ impl Market {
             }
         };
         page.line(Line::of(Ink::Strong, question).and(Ink::Quiet, format!("   {hint}")));
-        for (index, stall) in self.stalls(wheel).into_iter().enumerate() {
+        let stalls = self.stalls(wheel);
+        let met_there = stalls.get(self.chosen).map(|it| it.met.clone());
+        for (index, stall) in stalls.into_iter().enumerate() {
             let chosen = index == self.chosen;
             let mark = if chosen { "▸ " } else { "  " };
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
@@ -207,6 +209,8 @@ impl Market {
                 Press::Row(index),
             );
         }
+        page.gap();
+        page.text(Ink::Plain, &met_there.unwrap_or_default(), cells);
     }
 }
 

@@ -63,7 +63,7 @@ impl Page {
 
     /// Adds a sentence, broken to fit.
     pub fn text(&mut self, ink: Ink, text: &str, cells: usize) {
-        for line in wrap(text, cells.saturating_sub(2)) {
+        for line in wrap(text, cells.saturating_sub(1)) {
             self.line(Line::of(ink, line));
         }
     }
