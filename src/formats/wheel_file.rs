@@ -26,7 +26,7 @@ use crate::formats::section::Section;
 
 /// The longest texts of the wheel, in characters.
 const MOST_WORD: usize = 26;
-const MOST_NAME: usize = 24;
+const MOST_NAME: usize = 26;
 const MOST_SENTENCE: usize = 140;
 const MOST_ITEM: usize = 80;
 const MOST_HOW: usize = 200;
@@ -360,8 +360,8 @@ mod tests {
             ),
             (
                 "name = \"Bakery\"",
-                format!("name = \"{}\"", "a".repeat(25)),
-                "name has 25",
+                format!("name = \"{}\"", "a".repeat(27)),
+                "name has 27",
             ),
             (
                 "item = \"A sample\"",
