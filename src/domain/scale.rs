@@ -121,7 +121,7 @@ pub static SCALES: &[Scale] = &[
     },
     intensity(
         "aroma-intensity",
-        "Aroma, overall",
+        "Overall aroma",
         Stage::Aroma,
         "How strong is the smell as a whole?",
         ["no smell", "fills the room"],

@@ -50,11 +50,16 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
     if let Some(remark) = &found.notes.remark {
         lines.extend(indented(&format!("“{}”", remark.as_str()), cells));
     }
-    for word in &found.firsts {
-        lines.push(Line::of(
-            Ink::Good,
-            format!("A first: you have never noted {word} before."),
-        ));
+    if !found.firsts.is_empty() {
+        let sentence = format!(
+            "A first: you have never noted {} before.",
+            listed(&found.firsts)
+        );
+        lines.extend(
+            wrap(&sentence, cells)
+                .into_iter()
+                .map(|line| Line::of(Ink::Good, line)),
+        );
     }
     if found.notes.seal_broken_at.is_some() {
         lines.push(Line::of(
@@ -63,6 +68,15 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
         ));
     }
     lines
+}
+
+/// The words as a list in a sentence.
+fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} or {last}", most.join(", ")),
+    }
 }
 
 fn indented(text: &str, cells: usize) -> Vec<Line> {

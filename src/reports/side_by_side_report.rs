@@ -3,9 +3,14 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Knew;
+use crate::domain::Measure;
+use crate::domain::Nose;
+use crate::domain::Prompting;
 use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::width;
 use crate::drawing::wrap;
 use crate::reports::figure_words;
 use crate::reports::figures_json;
@@ -217,7 +222,7 @@ fn figure_lines(it: &FigureLine, found: &[Found], several: bool, cells: usize) -
     let mut text = format!("  {:<20} {}", it.figure.word, figure_words(&it.figure));
     if let Some(scale) = it.scale {
         let unit = match scale.measure {
-            crate::domain::Measure::Amount { unit, .. } => format!(" {unit}"),
+            Measure::Amount { unit, .. } => format!(" {unit}"),
             _ => String::new(),
         };
         let notes: Vec<String> = found
@@ -241,7 +246,7 @@ fn figure_lines(it: &FigureLine, found: &[Found], several: bool, cells: usize) -
 fn wrapped(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
     let indent = " ".repeat(text.len() - text.trim_start().len());
     let columns = text.trim_start();
-    if crate::drawing::width(text) <= cells {
+    if width(text) <= cells {
         return vec![Line::of(ink, text)];
     }
     wrap(columns, cells.saturating_sub(indent.len() + 2))
@@ -303,14 +308,14 @@ fn notes_json(found: &Found, wheel: &Wheel) -> Value {
         "tasted_on": found.tasted_on.to_string(),
         "round": found.notes.round,
         "form": found.notes.form.id(),
-        "knew": found.notes.knew.map(|knew| knew.id()),
-        "nose": found.notes.nose.map(|nose| nose.id()),
+        "knew": found.notes.knew.map(Knew::id),
+        "nose": found.notes.nose.map(Nose::id),
         "seal_broken": found.notes.seal_broken_at.is_some(),
         "words": found.notes.marks.iter().map(|mark| json!({
             "stage": mark.stage.id(),
             "words": mark_words(wheel, mark),
             "intensity": mark.intensity,
-            "prompted": mark.prompting == crate::domain::Prompting::Prompted,
+            "prompted": mark.prompting == Prompting::Prompted,
         })).collect::<Vec<_>>(),
         "firsts": found.firsts,
     })

@@ -158,25 +158,45 @@ impl Screen for BatchScreen {
     }
 }
 
-/// A new batch: which recipe file.
+/// A new batch: which recipe file, then what is written on the caps.
 #[derive(Default)]
 struct NewBatchScreen {
+    file: Option<PathBuf>,
     asking: Asking,
+}
+
+impl NewBatchScreen {
+    fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let Some(file) = &self.file else {
+            let file = PathBuf::from(answer);
+            // A file with problems is told before the next question is asked.
+            home.read_recipe(&file)?;
+            self.file = Some(file);
+            self.asking = Asking::among(home.marks_without_batch()?);
+            return Ok(Next::Stay);
+        };
+        let mark = Some(answer).filter(|answer| !answer.trim().is_empty());
+        let batch = home.add_batch(file, mark)?;
+        Ok(Next::Replace(Box::new(BatchScreen {
+            mark: batch.cap_mark.to_string(),
+        })))
+    }
 }
 
 impl Screen for NewBatchScreen {
     fn title(&self) -> String {
-        "A new batch: which recipe file?".to_owned()
+        "A new batch".to_owned()
     }
 
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        page.text(
-            Ink::Plain,
-            "The path of the recipe file. What it hopes for is frozen with today's date.",
-            room.text_width(),
-        );
+        let question = if self.file.is_none() {
+            "Which recipe file? What it hopes for is frozen with today's date."
+        } else {
+            "What is written on the caps? Enter alone draws a new mark; a bottle tasted before its recipe was known can be chosen."
+        };
+        page.text(Ink::Plain, question, room.text_width());
         page.gap();
         self.asking.draw(&mut page);
         Ok(page)
@@ -191,21 +211,22 @@ impl Screen for NewBatchScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Undo, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Undo,
+            Action::Up,
+            Action::Down,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {
-        "The file is read and checked whole; if anything in it is wrong, every problem is listed and nothing is kept."
+        "The file is read and checked whole; if anything in it is wrong, every problem is listed and nothing is kept. A recipe file is written by answering ten questions: thirdglass recipe new FILE"
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         match answered(&mut self.asking, act) {
-            Answered::With(path) => {
-                let batch = home.add_batch(&PathBuf::from(path), None)?;
-                Ok(Next::Replace(Box::new(BatchScreen {
-                    mark: batch.cap_mark.to_string(),
-                })))
-            }
+            Answered::With(answer) => self.accept(&answer, home),
             Answered::NotYet => Ok(Next::Stay),
             Answered::Back => Ok(Next::Close),
         }

@@ -117,7 +117,7 @@ impl CupboardScreen {
     fn accept(&mut self, home: &Home) -> Next {
         match &mut self.step {
             Step::Fetch if self.fetched.len() == NEEDED => {
-                self.step = Step::Smell(Market::at_the_gate())
+                self.step = Step::Smell(Market::at_the_gate());
             }
             Step::Fetch => {
                 return Next::Say(format!("Choose {NEEDED} of them by their digits first."));
@@ -348,9 +348,10 @@ impl Screen for CupboardScreen {
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         match (act, &mut self.step) {
-            (Act::Do(Action::Accept), _) => return Ok(self.accept(home)),
+            (Act::Do(Action::Accept), _) | (Act::Do(Action::Right), Step::Smell(_)) => {
+                return Ok(self.accept(home));
+            }
             (Act::Do(Action::Back), _) => return Ok(self.back(home)),
-            (Act::Do(Action::Right), Step::Smell(_)) => return Ok(self.accept(home)),
             (Act::Do(Action::Left), Step::Smell(market)) => {
                 let _stays_at_the_gate: Stroll = market.leave(home.wheel());
             }
@@ -367,7 +368,7 @@ impl Screen for CupboardScreen {
                 return Ok(self.accept(home));
             }
             (Act::Digit(digit), Step::Fetch) if digit > 0 => {
-                self.toggle(usize::from(digit) - 1, home)
+                self.toggle(usize::from(digit) - 1, home);
             }
             (Act::Row(row), Step::Fetch) => self.toggle(row, home),
             (Act::Digit(digit), Step::Open(named)) if digit > 0 => {

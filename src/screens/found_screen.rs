@@ -1,5 +1,6 @@
 //! What you found, after the lock; one key opens the plan beside it.
 
+use crate::domain::Name;
 use crate::domain::NotesId;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -17,35 +18,28 @@ use crate::workflow::WorkflowError;
 /// The screen of one set of locked notes.
 pub struct FoundScreen {
     notes: NotesId,
-    mark: String,
-    taster: String,
+    mark: Name,
+    taster: Name,
 }
 
 impl FoundScreen {
     /// The screen for these notes.
     #[must_use]
-    pub const fn new(notes: NotesId) -> Self {
+    pub const fn new(notes: NotesId, mark: Name, taster: Name) -> Self {
         Self {
             notes,
-            mark: String::new(),
-            taster: String::new(),
+            mark,
+            taster,
         }
     }
 }
 
 impl Screen for FoundScreen {
     fn title(&self) -> String {
-        if self.mark.is_empty() {
-            "What you found".to_owned()
-        } else {
-            format!("What {} found in {}", self.taster, self.mark)
-        }
+        format!("What {} found in {}", self.taster, self.mark)
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let tasting = home.tasting(&self.notes)?;
-        self.mark = tasting.cap_mark.to_string();
-        self.taster = tasting.taster.name.to_string();
         let mut page = Page::default();
         page.gap();
         if let Err(error @ WorkflowError::Sealed { .. }) = home.ensure_open_for_reading(&self.notes)
@@ -80,7 +74,9 @@ impl Screen for FoundScreen {
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
-            Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
+            Act::Do(Action::Accept) => {
+                Next::Open(Box::new(SideBySideScreen::new(self.mark.as_str())))
+            }
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

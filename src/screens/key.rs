@@ -58,7 +58,7 @@ pub enum Action {
 }
 
 /// One key: the whole knowledge about it.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Key {
     /// What it does.
     pub action: Action,
@@ -338,16 +338,6 @@ pub static KEYS: &[Key] = &[
     ),
 ];
 
-impl Action {
-    /// The key of this action.
-    #[must_use]
-    pub fn key(self) -> &'static Key {
-        KEYS.iter()
-            .find(|key| key.action == self)
-            .expect("every action stands in KEYS, as a test shows")
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -364,7 +354,6 @@ mod tests {
                     .iter()
                     .all(|other| other.action != key.action && other.word != key.word)
             );
-            assert_eq!(key.action.key(), key);
         }
     }
 }

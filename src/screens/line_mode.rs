@@ -45,9 +45,6 @@ pub fn told(app: &mut App) -> String {
         .filter(|key| actions.contains(&key.action) && !matches!(key.word, "up" | "down" | "enter"))
         .map(|key| format!("/{}", key.word))
         .collect();
-    text.push_str(&format!(
-        "[empty line: go on; {}; /explain]\n",
-        words.join(" ")
-    ));
-    text
+    let keys = format!("[empty line: go on; {}; /explain]\n", words.join(" "));
+    text + &keys
 }

@@ -77,8 +77,8 @@ impl Market {
                     met: it.met.clone(),
                 })
                 .collect(),
-            Depth::Words(_, shelf) => wheel
-                .words_on(shelf)
+            Depth::Words(_, here) => wheel
+                .words_on(here)
                 .map(|it| Stall {
                     name: it.word.clone(),
                     met: it.definition.clone(),
@@ -127,9 +127,9 @@ impl Market {
                 .shelves_of(place)
                 .nth(self.chosen)
                 .map(|it| Depth::Words(place.clone(), it.id.clone())),
-            Depth::Words(_, shelf) => {
+            Depth::Words(_, here) => {
                 return wheel
-                    .words_on(shelf)
+                    .words_on(here)
                     .nth(self.chosen)
                     .map_or(Stroll::On, |it| {
                         Stroll::Found(Subject::Descriptor(it.id.clone()))
@@ -151,9 +151,9 @@ impl Market {
                 Depth::Places,
                 wheel.places().iter().position(|it| it.id == *place),
             ),
-            Depth::Words(place, shelf) => (
+            Depth::Words(place, here) => (
                 Depth::Shelves(place.clone()),
-                wheel.shelves_of(place).position(|it| it.id == *shelf),
+                wheel.shelves_of(place).position(|it| it.id == *here),
             ),
         };
         self.depth = depth;
@@ -170,7 +170,7 @@ impl Market {
                 .get(self.chosen)
                 .map(|it| Subject::Place(it.id.clone())),
             Depth::Shelves(place) => Some(Subject::Place(place.clone())),
-            Depth::Words(_, shelf) => Some(Subject::Shelf(shelf.clone())),
+            Depth::Words(_, here) => Some(Subject::Shelf(here.clone())),
         }
     }
 
@@ -184,10 +184,10 @@ impl Market {
                     wheel.place(place).map_or("", |it| &it.name)
                 )
             }
-            Depth::Words(_, shelf) => {
+            Depth::Words(_, here) => {
                 format!(
                     "{}: which word fits?",
-                    wheel.shelf(shelf).map_or("", |it| &it.name)
+                    wheel.shelf(here).map_or("", |it| &it.name)
                 )
             }
         };

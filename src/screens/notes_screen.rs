@@ -1,6 +1,5 @@
 //! All locked notes, newest first.
 
-use crate::domain::NotesId;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
@@ -12,12 +11,13 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::workflow::Home;
+use crate::workflow::NotesRow;
 use crate::workflow::WorkflowError;
 
 /// The list of locked notes.
 #[derive(Default)]
 pub struct NotesScreen {
-    ids: Vec<NotesId>,
+    rows: Vec<NotesRow>,
     chosen: usize,
 }
 
@@ -29,8 +29,12 @@ impl NotesScreen {
     }
 
     fn open(&self, row: usize) -> Next {
-        match self.ids.get(row) {
-            Some(id) => Next::Open(Box::new(FoundScreen::new(id.clone()))),
+        match self.rows.get(row) {
+            Some(row) => Next::Open(Box::new(FoundScreen::new(
+                row.notes.clone(),
+                row.beer.cap_mark.clone(),
+                row.taster.name.clone(),
+            ))),
             None => Next::Stay,
         }
     }
@@ -42,14 +46,13 @@ impl Screen for NotesScreen {
     }
 
     fn page(&mut self, home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
-        let rows = home.locked_notes()?;
-        self.ids = rows.iter().map(|row| row.notes.clone()).collect();
+        self.rows = home.locked_notes()?;
         let mut page = Page::default();
         page.gap();
-        if rows.is_empty() {
+        if self.rows.is_empty() {
             page.line(Line::plain("No notes are locked yet. Taste a beer first."));
         }
-        for (index, row) in rows.iter().enumerate() {
+        for (index, row) in self.rows.iter().enumerate() {
             let chosen = index == self.chosen;
             if chosen {
                 page.focus = page.rows.len();
@@ -86,7 +89,7 @@ impl Screen for NotesScreen {
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.ids.len().saturating_sub(1);
+        let last = self.rows.len().saturating_sub(1);
         Ok(match act {
             Act::Do(Action::Accept) => self.open(self.chosen),
             Act::Row(row) => self.open(row),

@@ -18,7 +18,7 @@ pub enum Input {
 }
 
 /// What reaches a screen.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Act {
     /// A key of the catalogue.
     Do(Action),

@@ -1,62 +1,24 @@
-//! How a tasting under way looks: the bar of stages, the question, its picture, and the notes so far beside.
+//! How a tasting under way looks: the bar of stages, the question, and the notes so far beside.
 
-use crate::domain::Descriptor;
 use crate::domain::Field;
 use crate::domain::Form;
 use crate::domain::Knew;
-use crate::domain::Measure;
 use crate::domain::Nose;
-use crate::domain::Rating;
-use crate::domain::Scale;
 use crate::domain::Stage;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::rating_words;
 use crate::reports::ratings_of;
-use crate::reports::stands;
-use crate::screens::Action;
 use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::TastingScreen;
-use crate::screens::tasting_screen::MATCHES;
+use crate::screens::tasting_scale_page::scale_question;
+use crate::screens::tasting_words_page::carried;
+use crate::screens::tasting_words_page::entry_line;
+use crate::screens::tasting_words_page::words_question;
 use crate::workflow::Home;
-use crate::workflow::haze_words;
 use crate::workflow::mark_words;
-use crate::workflow::seen_through;
-use crate::workflow::subject_word;
-
-/// The colours that can be matched, EBC: the ten of the digit keys and one between each two.
-pub(super) fn colour_ladder() -> Vec<f64> {
-    let steps: Vec<f64> = colour_steps().collect();
-    let between = steps
-        .windows(2)
-        .map(|pair| (pair[0] * pair[1]).sqrt().round());
-    let mut ladder: Vec<f64> = steps.iter().copied().chain(between).collect();
-    ladder.sort_by(f64::total_cmp);
-    ladder
-}
-
-fn colour_steps() -> impl Iterator<Item = f64> {
-    let colour = Scale::from_id("colour").expect("the colour scale stands in SCALES");
-    (0..=9).filter_map(|digit| colour.value_of_digit(digit))
-}
-
-/// The everyday word for a beer colour (common practice; bands from memory).
-fn colour_word(ebc: f64) -> &'static str {
-    match ebc {
-        ..4.0 => "pale straw",
-        ..6.0 => "straw",
-        ..9.0 => "gold",
-        ..14.0 => "deep gold",
-        ..20.0 => "amber",
-        ..28.0 => "copper",
-        ..40.0 => "red-brown",
-        ..60.0 => "brown",
-        ..85.0 => "dark brown",
-        _ => "black",
-    }
-}
 
 /// The page of the question at which the taster stands.
 pub(super) fn draw(screen: &TastingScreen, home: &mut Home, room: Room) -> Page {
@@ -184,7 +146,7 @@ fn question(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) 
                 "Enter goes on, with or without a note.",
             ));
         }
-        Field::Lock => lock(screen, page, cells),
+        Field::Lock => lock(screen, home, page, cells),
     }
 }
 
@@ -230,7 +192,8 @@ const CHECKLIST: [&str; 6] = [
     "Do not talk about the beer until everybody at the table has locked their notes.",
 ];
 
-fn choices(page: &mut Page, words: &[&str], chosen: Option<usize>) {
+/// Draws numbered choices.
+pub(super) fn choices(page: &mut Page, words: &[&str], chosen: Option<usize>) {
     for (index, word) in words.iter().enumerate() {
         let ink = if chosen == Some(index) {
             Ink::Chosen
@@ -244,226 +207,7 @@ fn choices(page: &mut Page, words: &[&str], chosen: Option<usize>) {
     }
 }
 
-fn entry_line(screen: &TastingScreen) -> Line {
-    Line::of(Ink::Quiet, "> ")
-        .and(Ink::Strong, screen.entry.text())
-        .and(Ink::Chosen, " ")
-}
-
-fn words_question(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
-    page.gap();
-    if let Some(mark) = &screen.pending {
-        let word = subject_word(home.wheel(), &mark.subject);
-        page.line(Line::of(Ink::Strong, format!("How strong is {word}?")));
-        page.line(Line::of(
-            Ink::Plain,
-            "0 none · 1 only just there · 3 light · 5 clear · 7 strong · 9 cannot be more",
-        ));
-    } else if let Some(place) = screen
-        .sweep
-        .and_then(|at| Some((at, home.wheel().places().get(at)?)))
-    {
-        page.line(Line::of(
-            Ink::Strong,
-            format!(
-                "Place {} of {}: {}. Anything from here?",
-                place.0 + 1,
-                home.wheel().places().len(),
-                place.1.name
-            ),
-        ));
-        page.text(Ink::Plain, &place.1.met, cells);
-        page.gap();
-        page.line(Line::of(
-            Ink::Quiet,
-            "Enter: nothing from here. →: look closer. Esc: enough.",
-        ));
-    } else {
-        page.line(entry_line(screen));
-        page.gap();
-        matches(screen, home, page, cells);
-    }
-    page.gap();
-    named_here(screen, home, page, cells);
-}
-
-fn matches(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
-    let typed = screen.entry.text();
-    if typed.is_empty() {
-        page.text(Ink::Quiet, "Type a word and give it a digit. → walks through the market: place, shelf, word. Enter on an empty line goes on.", cells);
-        return;
-    }
-    let found: Vec<&Descriptor> = home.wheel().search(typed, MATCHES);
-    if found.is_empty() {
-        page.text(Ink::Plain, &format!("“{typed}” is not on the wheel. Enter keeps it in your own words; * looks for its place."), cells);
-    }
-    for (index, it) in found.iter().enumerate() {
-        let chosen = index == screen.chosen;
-        let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-        page.choice(
-            Line::of(ink, format!(" {:<27}", it.word))
-                .and(Ink::Quiet, format!(" {}", stands(home.wheel(), it))),
-            Press::Row(index),
-        );
-    }
-    if let Some(it) = found.get(screen.chosen) {
-        page.text(Ink::Quiet, &it.definition, cells);
-    }
-}
-
-fn named_here(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
-    let stage = match screen.field() {
-        Field::Words(stage) => stage,
-        _ => Stage::Aroma,
-    };
-    let words: Vec<String> = screen
-        .tasting
-        .notes
-        .marks_at(stage)
-        .filter(|mark| mark.intensity != Some(0))
-        .map(|mark| mark_words(home.wheel(), mark))
-        .collect();
-    if !words.is_empty() {
-        page.text(Ink::Plain, &format!("Noted: {}", words.join(", ")), cells);
-    }
-}
-
-fn carried(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
-    page.line(Line::of(Ink::Strong, "Take a sip and breathe out through the nose. What you smelled: how strong is it in the mouth?"));
-    page.gap();
-    let still = screen.still_carried();
-    for (index, subject) in still.iter().enumerate() {
-        let ink = if index == 0 { Ink::Chosen } else { Ink::Quiet };
-        page.line(Line::of(
-            ink,
-            format!("  {}  ", subject_word(home.wheel(), subject)),
-        ));
-    }
-    page.gap();
-    page.text(Ink::Quiet, "One digit for the word on top, 0 if it is not there. Space leaves it unsaid; Enter leaves all the rest unsaid.", cells);
-    page.gap();
-    let words: Vec<String> = screen
-        .tasting
-        .notes
-        .marks_at(Stage::Flavour)
-        .map(|mark| mark_words(home.wheel(), mark))
-        .collect();
-    if !words.is_empty() {
-        page.text(Ink::Plain, &format!("Noted: {}", words.join(", ")), cells);
-    }
-}
-
-fn scale_question(screen: &TastingScreen, scale: &'static Scale, page: &mut Page, cells: usize) {
-    page.text(Ink::Strong, scale.question, cells);
-    page.gap();
-    let given = screen.tasting.notes.rating(scale);
-    let value = given.and_then(Rating::value);
-    match &scale.measure {
-        _ if scale.id == "colour" => colours(screen, value, page),
-        Measure::Intensity => ladder(scale, value, page),
-        Measure::Amount { unit, steps, .. } => {
-            for (index, step) in steps.iter().enumerate() {
-                let chosen = value.is_some_and(|value| (value - step).abs() < 0.5);
-                let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-                page.choice(
-                    Line::of(Ink::Strong, format!("  {index}  "))
-                        .and(ink, format!(" {step:>4.0} {unit} ")),
-                    Press::Row(index),
-                );
-            }
-        }
-        Measure::Choice { words } => {
-            let chosen = value.map(|value| value as usize);
-            choices(page, words, chosen.and_then(|it| it.checked_sub(1)));
-        }
-    }
-    if unit_is_seconds(scale) {
-        page.gap();
-        page.line(Line::of(
-            Ink::Quiet,
-            "Or let the watch do it: . starts it, . again stops it.",
-        ));
-    }
-    if let Some(rating) = given {
-        page.gap();
-        page.line(Line::of(
-            Ink::Good,
-            format!("Answered: {}. Enter keeps it.", rating_words(scale, rating)),
-        ));
-    }
-}
-
-fn unit_is_seconds(scale: &Scale) -> bool {
-    matches!(scale.measure, Measure::Amount { unit: "s", .. })
-}
-
-fn ladder(scale: &Scale, value: Option<f64>, page: &mut Page) {
-    let mut line = Line::plain("  ");
-    for digit in 0..=9_u8 {
-        let chosen = value.is_some_and(|value| (value - f64::from(digit)).abs() < 0.5);
-        let ink = if chosen { Ink::Chosen } else { Ink::Strong };
-        line = line.and(ink, format!("  {digit}  "));
-    }
-    page.line(line);
-    page.line(Line::of(
-        Ink::Quiet,
-        "  none just there  light     clear     strong    most",
-    ));
-    page.gap();
-    page.line(Line::of(
-        Ink::Plain,
-        format!("  0 {}   …   9 {}", scale.low, scale.high),
-    ));
-    if scale.id == "haze" {
-        page.gap();
-        for (digit, words) in haze_words() {
-            page.line(Line::of(Ink::Quiet, format!("  {digit} {words}")));
-        }
-    }
-}
-
-fn colours(screen: &TastingScreen, value: Option<f64>, page: &mut Page) {
-    const FOAM: [u8; 3] = [245, 240, 225];
-    let fine = screen
-        .chosen
-        .checked_sub(1)
-        .and_then(|index| colour_ladder().get(index).copied());
-    page.line(Line::plain("       1 cm    3 cm     5 cm deep"));
-    page.line(
-        Line::plain("      ")
-            .and(Ink::Patch(FOAM), " ".repeat(24))
-            .and(Ink::Quiet, "  foam"),
-    );
-    for (digit, ebc) in colour_steps().enumerate() {
-        let chosen = fine
-            .or(value)
-            .is_some_and(|value| (value - ebc).abs() < 0.5);
-        let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-        page.choice(strip(&format!("  {digit}   "), ebc, ink), Press::Row(digit));
-    }
-    page.gap();
-    let between = fine
-        .or(value)
-        .filter(|value| colour_steps().all(|step| (step - value).abs() >= 0.5));
-    match between {
-        Some(ebc) => page.line(strip("  Enter", ebc, Ink::Chosen)),
-        None => page.line(Line::of(
-            Ink::Quiet,
-            "  ← and → look for one between two; Enter takes it.",
-        )),
-    }
-}
-
-fn strip(label: &str, ebc: f64, ink: Ink) -> Line {
-    let mut line = Line::of(Ink::Strong, format!("{label:<6}"));
-    for (colour, wide) in seen_through(ebc).into_iter().zip([7, 8, 9]) {
-        line = line.and(Ink::Patch(colour), " ".repeat(wide));
-    }
-    line.and(Ink::Plain, "  ")
-        .and(ink, format!(" {:<10} {ebc:>3.0} EBC ", colour_word(ebc)))
-}
-
-fn lock(screen: &TastingScreen, page: &mut Page, cells: usize) {
+fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
     let notes = &screen.tasting.notes;
     page.line(Line::of(
         Ink::Strong,
@@ -491,9 +235,19 @@ fn lock(screen: &TastingScreen, page: &mut Page, cells: usize) {
     }
     page.gap();
     for &stage in Stage::ALL {
+        let words = notes
+            .marks_at(stage)
+            .map(|mark| mark_words(home.wheel(), mark));
         let ratings = ratings_of(notes, Some(stage));
-        if !ratings.is_empty() {
-            page.text(Ink::Plain, &format!("{}: {ratings}", stage.word()), cells);
+        let all: Vec<String> = words
+            .chain((!ratings.is_empty()).then_some(ratings))
+            .collect();
+        if !all.is_empty() {
+            page.text(
+                Ink::Plain,
+                &format!("{}: {}", stage.word(), all.join(" · ")),
+                cells,
+            );
         }
     }
     let after = ratings_of(notes, None);
@@ -528,66 +282,4 @@ fn notes_so_far(screen: &TastingScreen, home: &Home) -> Vec<Line> {
         }
     }
     lines
-}
-
-/// The keys that work on a question.
-pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
-    use Action::{
-        Accept, Back, CannotTell, Down, Fault, Left, NextStage, PreviousStage, Right, SecondPass,
-        Short, Skip, Sweep, Undo, Unnameable, Up, Watch,
-    };
-    if screen.market.is_some() {
-        return vec![Accept, Unnameable, Left, Right, Up, Down, Undo, Fault, Back];
-    }
-    if screen.sweep.is_some() {
-        return vec![Accept, Right, Undo, Watch, Fault, Back];
-    }
-    let own: &[Action] = match screen.field() {
-        Field::Checklist => &[Short],
-        Field::Knew | Field::Nose => &[],
-        Field::FirstSniff | Field::Words(_) => &[Right, Unnameable, Sweep, Watch],
-        Field::Scale(scale) if scale.id == "colour" => &[Left, Right, Skip, CannotTell, Watch],
-        Field::Scale(_) => &[Skip, CannotTell, Watch],
-        Field::CarriedOver => &[Skip, Watch],
-        Field::Remark => &[],
-        Field::Lock if screen.tasting.notes.form == Form::Full => &[SecondPass, Watch],
-        Field::Lock => &[],
-    };
-    let mut actions = vec![Accept];
-    actions.extend(own);
-    actions.extend([Undo, Fault, NextStage, PreviousStage, Up, Down, Back]);
-    actions
-}
-
-/// What a question is for.
-pub(super) const fn explanation(field: Field) -> &'static str {
-    match field {
-        Field::Checklist => {
-            "Once before the first glass: what helps the nose and keeps everybody safe. From now until you lock, nothing of the recipe, of the brewer's hopes or of anybody else's notes is shown anywhere."
-        }
-        Field::Knew => {
-            "Who knows the recipe finds it in the glass. Whatever you answer is fine; it is kept with your notes so that they can be read rightly later."
-        }
-        Field::Nose => {
-            "A cold or a meal changes everything you smell. Say so and go on; these notes are kept, but not counted as your best."
-        }
-        Field::FirstSniff => {
-            "The first sniff is the most honest one: the nose tires within seconds. A word or two that come by themselves are enough."
-        }
-        Field::Words(_) => {
-            "Type the first letters of a word; misspelt is fine. The list shows what is meant. Enter or a digit takes the chosen one; the digit says how strong it is. If no word comes, → walks through the market: where have you smelled this? * keeps a smell without a name."
-        }
-        Field::CarriedOver => {
-            "What the nose found is asked again in the mouth, with one digit each. 0 means that you looked for it and it is not there."
-        }
-        Field::Scale(_) => {
-            "One digit answers and goes on. Backspace takes it back. Space passes the question over, - says that you cannot tell; both are better than a guess."
-        }
-        Field::Remark => {
-            "Whatever the questions did not ask. It is shown with your notes after the lock."
-        }
-        Field::Lock => {
-            "Look back once: ↑ and Tab go to any question. Enter locks. After that the notes are final and the plan may be opened."
-        }
-    }
 }

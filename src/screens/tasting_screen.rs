@@ -2,40 +2,25 @@
 
 use crate::domain::Field;
 use crate::domain::Form;
-use crate::domain::Knew;
 use crate::domain::Mark;
-use crate::domain::Measure;
-use crate::domain::Nose;
 use crate::domain::NotesChange;
-use crate::domain::Prompting;
 use crate::domain::Rating;
-use crate::domain::Remark;
-use crate::domain::Scale;
-use crate::domain::Stage;
-use crate::domain::Stopwatch;
 use crate::domain::Subject;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::FaultScreen;
-use crate::screens::FoundScreen;
 use crate::screens::Input;
 use crate::screens::Market;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
-use crate::screens::Stroll;
 use crate::screens::TextEntry;
+use crate::screens::tasting_keys;
 use crate::screens::tasting_page;
 use crate::workflow::Home;
 use crate::workflow::Tasting;
 use crate::workflow::WorkflowError;
-
-/// Words asked for in the short glass.
-const SHORT_WORDS: usize = 3;
-
-/// Matches shown while a word is typed.
-pub(super) const MATCHES: usize = 6;
 
 /// The screen of a tasting under way.
 pub struct TastingScreen {
@@ -91,7 +76,7 @@ impl TastingScreen {
         fields
     }
 
-    fn neighbour(&self, by: isize) -> Field {
+    pub(super) fn neighbour(&self, by: isize) -> Field {
         let fields = self.fields();
         let at = fields
             .iter()
@@ -118,34 +103,12 @@ impl TastingScreen {
         target.map_or(here, |&index| fields[index])
     }
 
-    /// Words found by the nose that were not asked about in the mouth yet.
-    pub(super) fn carried(&self) -> Vec<Subject> {
-        let notes = &self.tasting.notes;
-        let mut subjects: Vec<Subject> = Vec::new();
-        for mark in notes.marks_at(Stage::Aroma) {
-            let place = matches!(mark.subject, Subject::Place(_)) && mark.intensity == Some(0);
-            if !place && !subjects.contains(&mark.subject) {
-                subjects.push(mark.subject.clone());
-            }
-        }
-        subjects
-    }
-
-    /// The carried-over words still to be answered.
-    pub(super) fn still_carried(&self) -> Vec<Subject> {
-        let notes = &self.tasting.notes;
-        let mut subjects = self.carried();
-        subjects.retain(|subject| {
-            !self.passed.contains(subject)
-                && !notes
-                    .marks_at(Stage::Flavour)
-                    .any(|mark| mark.subject == *subject)
-        });
-        subjects
-    }
-
     /// Stores changes, remembering how to take them back.
-    fn commit(&mut self, home: &mut Home, changes: &[NotesChange]) -> Result<(), WorkflowError> {
+    pub(super) fn commit(
+        &mut self,
+        home: &mut Home,
+        changes: &[NotesChange],
+    ) -> Result<(), WorkflowError> {
         let mut notes = self.tasting.notes.clone();
         let mut back: Vec<NotesChange> = Vec::new();
         for change in changes {
@@ -159,7 +122,7 @@ impl TastingScreen {
     }
 
     /// Stores changes and goes to a question.
-    fn go(
+    pub(super) fn go(
         &mut self,
         home: &mut Home,
         mut changes: Vec<NotesChange>,
@@ -172,443 +135,19 @@ impl TastingScreen {
             self.commit(home, &changes)?;
         }
         self.rest();
+        if let (Field::Remark, Some(remark)) = (self.field(), &self.tasting.notes.remark) {
+            self.entry = TextEntry::starting_with(remark.as_str());
+        }
         Ok(Next::Stay)
     }
 
-    fn rest(&mut self) {
+    pub(super) fn rest(&mut self) {
         self.entry.take();
         self.chosen = 0;
         self.market = None;
         self.sweep = None;
         self.pending = None;
         self.passed.clear();
-    }
-
-    fn rate(&mut self, home: &mut Home, rating: Rating) -> Result<Next, WorkflowError> {
-        let Field::Scale(scale) = self.field() else {
-            return Ok(Next::Stay);
-        };
-        let next = self.neighbour(1);
-        self.go(home, vec![NotesChange::Rated(scale, Some(rating))], next)
-    }
-
-    fn digit(&mut self, digit: u8, home: &mut Home) -> Result<Next, WorkflowError> {
-        match self.field() {
-            Field::Knew => self.knew(usize::from(digit).wrapping_sub(1), home),
-            Field::Nose => self.nosed(usize::from(digit).wrapping_sub(1), home),
-            Field::Scale(scale) => match scale.value_of_digit(digit) {
-                Some(value) => self.rate(home, Rating::Rated(value)),
-                None => Ok(Next::Say(format!("{digit} has no meaning here."))),
-            },
-            Field::FirstSniff | Field::Words(_) => self.strength(digit, home),
-            Field::CarriedOver => self.carry(Some(digit), home),
-            Field::Checklist | Field::Remark | Field::Lock => Ok(Next::Stay),
-        }
-    }
-
-    fn knew(&mut self, index: usize, home: &mut Home) -> Result<Next, WorkflowError> {
-        let next = self.neighbour(1);
-        match Knew::ALL.get(index) {
-            Some(&knew) => self.go(home, vec![NotesChange::Knew(Some(knew))], next),
-            None => Ok(Next::Stay),
-        }
-    }
-
-    fn nosed(&mut self, index: usize, home: &mut Home) -> Result<Next, WorkflowError> {
-        let next = self.neighbour(1);
-        match Nose::ALL.get(index) {
-            Some(&nose) => self.go(home, vec![NotesChange::Nosed(Some(nose))], next),
-            None => Ok(Next::Stay),
-        }
-    }
-
-    /// Gives a strength to the word that waits for it, or accepts the typed word with one.
-    fn strength(&mut self, digit: u8, home: &mut Home) -> Result<Next, WorkflowError> {
-        if !self.entry.is_empty() {
-            self.accept_typed(home)?;
-        }
-        let Some(mut mark) = self.pending.take() else {
-            return Ok(Next::Say(
-                "Type a word first; the digit says how strong it is.".to_owned(),
-            ));
-        };
-        mark.intensity = Some(digit);
-        self.commit(home, &[NotesChange::Marked(mark)])?;
-        self.after_word(home)
-    }
-
-    /// What comes after a word: in a sweep the same place again, in the short glass the next question
-    /// once three words stand.
-    fn after_word(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        let short = self.tasting.notes.form == Form::Short;
-        if short && self.tasting.notes.marks.len() >= SHORT_WORDS {
-            let next = self.neighbour(1);
-            return self.go(home, Vec::new(), next);
-        }
-        Ok(Next::Stay)
-    }
-
-    /// The stage at which words are named now.
-    fn word_stage(&self) -> Stage {
-        match self.field() {
-            Field::Words(stage) => stage,
-            _ => Stage::Aroma,
-        }
-    }
-
-    fn accept_typed(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        let typed = self.entry.text().to_owned();
-        let matches = home.wheel().search(&typed, MATCHES);
-        let subject = match matches.get(self.chosen) {
-            Some(it) => Subject::Descriptor(it.id.clone()),
-            None => Subject::Free(Remark::new("your own words", &typed)?),
-        };
-        self.entry.take();
-        self.chosen = 0;
-        self.name(subject, home)
-    }
-
-    /// Stores a named thing at once and lets it wait for its strength.
-    fn name(&mut self, subject: Subject, home: &mut Home) -> Result<(), WorkflowError> {
-        let stage = self.word_stage();
-        let known = self
-            .tasting
-            .notes
-            .marks_at(stage)
-            .find(|mark| mark.subject == subject)
-            .cloned();
-        let mark = match known {
-            Some(mark) => mark,
-            None => Mark {
-                id: home.new_mark(),
-                stage,
-                subject,
-                intensity: None,
-                prompting: Prompting::Unprompted,
-            },
-        };
-        self.commit(home, &[NotesChange::Marked(mark.clone())])?;
-        self.pending = Some(mark);
-        self.market = None;
-        Ok(())
-    }
-
-    /// Answers the carried-over word on top; none passes it over.
-    fn carry(&mut self, digit: Option<u8>, home: &mut Home) -> Result<Next, WorkflowError> {
-        let Some(subject) = self.still_carried().into_iter().next() else {
-            let next = self.neighbour(1);
-            return self.go(home, Vec::new(), next);
-        };
-        match digit {
-            Some(intensity) => {
-                let mark = Mark {
-                    id: home.new_mark(),
-                    stage: Stage::Flavour,
-                    subject,
-                    intensity: Some(intensity),
-                    prompting: Prompting::Prompted,
-                };
-                self.commit(home, &[NotesChange::Marked(mark)])?;
-            }
-            None => self.passed.push(subject),
-        }
-        if self.still_carried().is_empty() {
-            let next = self.neighbour(1);
-            return self.go(home, Vec::new(), next);
-        }
-        Ok(Next::Stay)
-    }
-
-    fn accept(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        if let Some(market) = &mut self.market {
-            if let Stroll::Found(subject) = market.enter(home.wheel()) {
-                self.name(subject, home)?;
-            }
-            return Ok(Next::Stay);
-        }
-        if let Some(place) = self.sweep.filter(|_| self.pending.is_none()) {
-            return self.nothing_here(place, home);
-        }
-        let next = self.neighbour(1);
-        match self.field() {
-            Field::Lock => {
-                home.lock(&mut self.tasting)?;
-                let found = FoundScreen::new(self.tasting.notes.id.clone());
-                Ok(Next::Replace(Box::new(found)))
-            }
-            Field::Knew => self.knew(self.chosen_knew(), home),
-            Field::Nose => self.nosed(self.chosen, home),
-            Field::Scale(scale) => self.accept_scale(scale, home),
-            Field::FirstSniff | Field::Words(_) if !self.entry.is_empty() => {
-                self.accept_typed(home)?;
-                Ok(Next::Stay)
-            }
-            Field::FirstSniff | Field::Words(_) if self.pending.is_some() => {
-                self.pending = None;
-                self.after_word(home)
-            }
-            Field::Remark => self.accept_remark(home),
-            Field::Checklist | Field::FirstSniff | Field::Words(_) | Field::CarriedOver => {
-                self.go(home, Vec::new(), next)
-            }
-        }
-    }
-
-    /// The choice highlighted on the question of what was known.
-    pub(super) fn chosen_knew(&self) -> usize {
-        self.chosen.min(Knew::ALL.len() - 1)
-    }
-
-    fn accept_scale(
-        &mut self,
-        scale: &'static Scale,
-        home: &mut Home,
-    ) -> Result<Next, WorkflowError> {
-        if scale.id == "colour" && self.chosen > 0 {
-            let value = tasting_page::colour_ladder()[self.chosen - 1];
-            return self.rate(home, Rating::Rated(value));
-        }
-        let running = self
-            .tasting
-            .notes
-            .stopwatch(scale)
-            .is_some_and(|watch| watch.stopped_at.is_none());
-        let next = self.neighbour(1);
-        if running || self.tasting.notes.rating(scale).is_some() {
-            // A running watch answers later; an answer that stands is kept.
-            return self.go(home, Vec::new(), next);
-        }
-        self.rate(home, Rating::Skipped)
-    }
-
-    fn accept_remark(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        let typed = self.entry.text().to_owned();
-        let next = self.neighbour(1);
-        if typed.trim().is_empty() {
-            return self.go(home, Vec::new(), next);
-        }
-        let remark = Remark::new("your notes", &typed)?;
-        self.go(home, vec![NotesChange::Remarked(Some(remark))], next)
-    }
-
-    fn nothing_here(&mut self, place: usize, home: &mut Home) -> Result<Next, WorkflowError> {
-        let stage = self.word_stage();
-        if let Some(id) = home.wheel().places().get(place).map(|it| it.id.clone()) {
-            // A place where something was named needs no zero.
-            if !self.named_at(&id, home) {
-                let mark = Mark {
-                    id: home.new_mark(),
-                    stage,
-                    subject: Subject::Place(id),
-                    intensity: Some(0),
-                    prompting: Prompting::Prompted,
-                };
-                self.commit(home, &[NotesChange::Marked(mark)])?;
-            }
-        }
-        let places = home.wheel().places().len();
-        self.sweep = (place + 1 < places).then_some(place + 1);
-        if self.sweep.is_none() {
-            return Ok(Next::Say("All places walked.".to_owned()));
-        }
-        Ok(Next::Stay)
-    }
-
-    fn named_at(&self, place: &crate::domain::PlaceId, home: &Home) -> bool {
-        let wheel = home.wheel();
-        self.tasting
-            .notes
-            .marks_at(self.word_stage())
-            .any(|mark| match &mark.subject {
-                Subject::Descriptor(id) => wheel
-                    .descriptor(id)
-                    .and_then(|it| wheel.shelf(&it.shelf))
-                    .is_some_and(|shelf| shelf.place == *place),
-                Subject::Shelf(id) => wheel.shelf(id).is_some_and(|it| it.place == *place),
-                Subject::Place(id) => id == place,
-                Subject::Free(_) => false,
-            })
-    }
-
-    fn undo(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        if self.market.take().is_some() {
-            return Ok(Next::Stay);
-        }
-        if self.entry.rub_out() {
-            self.chosen = 0;
-            return Ok(Next::Stay);
-        }
-        if self.passed.pop().is_some() {
-            return Ok(Next::Stay);
-        }
-        let Some(back) = self.undo.pop() else {
-            return Ok(Next::Say(
-                "Nothing to take back here; ↑ goes to the questions before.".to_owned(),
-            ));
-        };
-        home.change(&mut self.tasting, &back)?;
-        self.pending = None;
-        self.sweep = self.sweep.map(|place| place.saturating_sub(1));
-        Ok(Next::Stay)
-    }
-
-    fn watch(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        let length = Scale::from_id("length")?;
-        let scale = match self.field() {
-            Field::Scale(scale) if *scale == *length => length,
-            _ => Scale::from_id("head-retention")?,
-        };
-        let now = home.now();
-        let watch = self.tasting.notes.stopwatch(scale);
-        let Some(running) = watch.filter(|it| it.stopped_at.is_none()) else {
-            let started = Stopwatch {
-                scale,
-                started_at: now,
-                stopped_at: None,
-            };
-            let changes = [
-                NotesChange::Watched(started),
-                NotesChange::Rated(scale, None),
-            ];
-            self.commit(home, &changes)?;
-            return Ok(Next::Stay);
-        };
-        let most = match scale.measure {
-            Measure::Amount { most, .. } => most,
-            _ => f64::MAX,
-        };
-        let seconds = now.milliseconds_since(running.started_at) as f64 / 1_000.0;
-        let stopped = Stopwatch {
-            stopped_at: Some(now),
-            ..running
-        };
-        let mut changes = vec![
-            NotesChange::Watched(stopped),
-            NotesChange::Rated(scale, Some(Rating::Rated(seconds.clamp(0.0, most).round()))),
-        ];
-        if self.field() == Field::Scale(scale) {
-            changes.push(NotesChange::Moved(self.neighbour(1)));
-        }
-        self.commit(home, &changes)?;
-        Ok(Next::Say(format!(
-            "{} stopped at {seconds:.0} s.",
-            scale.word
-        )))
-    }
-
-    fn move_choice(&mut self, by: isize, home: &mut Home) -> Result<Next, WorkflowError> {
-        if let Some(market) = &mut self.market {
-            market.turn(home.wheel(), by);
-            return Ok(Next::Stay);
-        }
-        if !self.entry.is_empty() && self.field() != Field::Remark {
-            let last = home
-                .wheel()
-                .search(self.entry.text(), MATCHES)
-                .len()
-                .saturating_sub(1);
-            self.chosen = self.chosen.saturating_add_signed(by).min(last);
-            return Ok(Next::Stay);
-        }
-        let field = self.neighbour(by);
-        self.go(home, Vec::new(), field)
-    }
-
-    fn sideways(&mut self, by: isize, home: &mut Home) -> Next {
-        if let Field::Scale(scale) = self.field() {
-            if scale.id == "colour" {
-                let last = tasting_page::colour_ladder().len();
-                self.chosen = self.chosen.saturating_add_signed(by).clamp(1, last);
-            }
-            return Next::Stay;
-        }
-        match (&mut self.market, by > 0) {
-            (Some(market), true) => {
-                if let Stroll::Found(_) = market.clone().enter(home.wheel()) {
-                    return Next::Say("Enter takes this word.".to_owned());
-                }
-                let _walks_on: Stroll = market.enter(home.wheel());
-            }
-            (Some(market), false) => {
-                if market.leave(home.wheel()) == Stroll::Left {
-                    self.market = None;
-                }
-            }
-            (None, true) => self.open_market(home),
-            (None, false) => {}
-        }
-        Next::Stay
-    }
-
-    fn open_market(&mut self, home: &Home) {
-        self.entry.take();
-        let place = self
-            .sweep
-            .and_then(|place| home.wheel().places().get(place));
-        self.market =
-            Some(place.map_or_else(Market::at_the_gate, |place| Market::at(place.id.clone())));
-    }
-
-    fn unnameable(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        let Some(market) = &self.market else {
-            self.open_market(home);
-            return Ok(Next::Say(
-                "Do not search for the word. Think of the place: kitchen, garden, workshop? * keeps a place; Esc lets you type your own words.".to_owned(),
-            ));
-        };
-        if let Some(subject) = market.keep(home.wheel()) {
-            self.name(subject, home)?;
-        }
-        Ok(Next::Stay)
-    }
-
-    fn back(&mut self, home: &Home) -> Next {
-        if let Some(market) = &mut self.market {
-            if market.leave(home.wheel()) == Stroll::Left {
-                self.market = None;
-            }
-        } else if !self.entry.is_empty() {
-            self.entry.take();
-            self.chosen = 0;
-        } else if self.pending.is_some() {
-            self.pending = None;
-        } else if self.sweep.is_some() {
-            self.sweep = None;
-        } else {
-            return Next::Close;
-        }
-        Next::Stay
-    }
-
-    fn row(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
-        if let Some(market) = &mut self.market {
-            market.choose(home.wheel(), row);
-            return self.accept(home);
-        }
-        match self.field() {
-            Field::Knew => self.knew(row, home),
-            Field::Nose => self.nosed(row, home),
-            Field::Scale(scale) => {
-                let first = usize::from(matches!(scale.measure, Measure::Choice { .. }));
-                self.digit(u8::try_from(row + first).unwrap_or(u8::MAX), home)
-            }
-            Field::FirstSniff | Field::Words(_) if !self.entry.is_empty() => {
-                self.chosen = row;
-                self.accept(home)
-            }
-            _ => Ok(Next::Stay),
-        }
-    }
-
-    fn typed(&mut self, c: char, home: &Home) {
-        match &mut self.market {
-            Some(market) => market.jump(home.wheel(), c),
-            None => {
-                self.pending = None;
-                self.chosen = 0;
-                self.entry.push(c);
-            }
-        }
     }
 
     fn do_action(&mut self, action: Action, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -657,6 +196,28 @@ impl TastingScreen {
             )))),
             _ => Ok(Next::Stay),
         }
+    }
+
+    fn undo(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        if self.market.take().is_some() {
+            return Ok(Next::Stay);
+        }
+        if self.entry.rub_out() {
+            self.chosen = 0;
+            return Ok(Next::Stay);
+        }
+        if self.passed.pop().is_some() {
+            return Ok(Next::Stay);
+        }
+        let Some(back) = self.undo.pop() else {
+            return Ok(Next::Say(
+                "Nothing to take back here; ↑ goes to the questions before.".to_owned(),
+            ));
+        };
+        home.change(&mut self.tasting, &back)?;
+        self.pending = None;
+        self.sweep = self.sweep.map(|place| place.saturating_sub(1));
+        Ok(Next::Stay)
     }
 }
 
@@ -709,11 +270,11 @@ impl Screen for TastingScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        tasting_page::actions(self)
+        tasting_keys::actions(self)
     }
 
     fn explanation(&self) -> &'static str {
-        tasting_page::explanation(self.field())
+        tasting_keys::explanation(self.field())
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

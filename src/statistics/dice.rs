@@ -11,7 +11,7 @@ const LETTERS: &[u8; 32] = b"0123456789bcdfghjkmnpqrstvwxyzBC";
 
 /// Dice whose draws follow from their seed alone.
 ///
-/// ChaCha with 8 rounds is used because its stream is fixed by definition (Bernstein 2008), unlike
+/// `ChaCha` with 8 rounds is used because its stream is fixed by definition (Bernstein 2008), unlike
 /// the standard generator of the library, which may change between versions.
 #[derive(Debug, Clone)]
 pub struct Dice(ChaCha8Rng);

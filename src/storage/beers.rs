@@ -68,6 +68,20 @@ impl Store {
         )
     }
 
+    /// Beers that belong to no batch, oldest first.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn beers_without_batch(&self) -> Result<Vec<Beer>, StorageError> {
+        self.all(
+            "list beers without a batch",
+            "SELECT id, cap_mark, batch, abv FROM beer
+             WHERE batch IS NULL AND removed_at IS NULL ORDER BY rowid",
+            [],
+            |row| beer(row, "id"),
+        )
+    }
+
     /// The beer of a batch; where bottles of it go by several cap marks, the one that the batch
     /// itself has, or else the first.
     ///

@@ -206,6 +206,15 @@ impl Home {
         }
     }
 
+    /// The cap marks of bottles that belong to no batch yet.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn marks_without_batch(&self) -> Result<Vec<String>, WorkflowError> {
+        let beers = self.store.beers_without_batch()?;
+        Ok(beers.iter().map(|beer| beer.cap_mark.to_string()).collect())
+    }
+
     /// The beer with this cap mark.
     ///
     /// # Errors

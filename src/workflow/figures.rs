@@ -19,13 +19,16 @@ use crate::brewing::residual_volumes;
 use crate::brewing::volumes_from_unfinished;
 use crate::domain::Bottle;
 use crate::domain::Diastatic;
+use crate::domain::Ebc;
 use crate::domain::FermentableUse;
 use crate::domain::Ferments;
 use crate::domain::Goes;
 use crate::domain::HopTime;
+use crate::domain::Percent;
 use crate::domain::PrimingSugar;
 use crate::domain::Recipe;
 use crate::domain::Spread;
+use crate::domain::Volumes;
 use crate::workflow::BatchLog;
 
 /// Efficiency where nobody states it, low, usual and high (judgement: small kitchens).
@@ -241,7 +244,7 @@ impl Run<'_> {
             .map(|it| {
                 let alpha = it
                     .alpha
-                    .map_or_else(|| self.end.of(it.hop.alpha), |it| it.get());
+                    .map_or_else(|| self.end.of(it.hop.alpha), Percent::get);
                 HopCharge {
                     grams: it.amount.get(),
                     alpha_fraction: alpha / 100.0,
@@ -262,7 +265,7 @@ impl Run<'_> {
                 kilograms: it.amount.get() / 1_000.0,
                 ebc: it
                     .colour
-                    .map_or_else(|| self.end.of(it.fermentable.colour), |it| it.get()),
+                    .map_or_else(|| self.end.of(it.fermentable.colour), Ebc::get),
             })
             .collect();
         beer_ebc(&grist, self.litres())
@@ -390,7 +393,7 @@ fn add_gas(made: &mut Figures, recipe: &Recipe, log: &BatchLog, usual: &Run<'_>)
     let primed = log
         .number("priming-sugar")
         .and_then(|grams| Some(residual? + sugar.volumes_from(grams, litres)?));
-    let aimed = recipe.packaging.carbonation.map(|it| it.get());
+    let aimed = recipe.packaging.carbonation.map(Volumes::get);
     let unfinished = unfinished(log, usual);
     let Some(volumes) = primed.or(aimed) else {
         return;

@@ -133,11 +133,12 @@ impl Home {
     ) -> Result<SideBySide, WorkflowError> {
         let beer = self.beer(mark)?;
         self.ensure_unsealed(&beer.id, &beer.cap_mark, "the plan")?;
-        let batch = self.batch(mark).map_err(|error| match error {
-            WorkflowError::NoBatch { .. } => WorkflowError::NoRecipe {
-                mark: beer.cap_mark.to_string(),
-            },
-            other => other,
+        let batch = match &beer.batch {
+            Some(id) => self.store.batch(id)?,
+            None => None,
+        }
+        .ok_or_else(|| WorkflowError::NoRecipe {
+            mark: beer.cap_mark.to_string(),
         })?;
         let only = taster.map(|name| self.taster(name)).transpose()?;
         let mut found = Vec::new();
@@ -208,7 +209,7 @@ fn hoped_lines(wheel: &Wheel, intent: &Intent, notes: &[&Notes]) -> Vec<HopedLin
             }
         })
         .collect();
-    lines.sort_by(|a, b| b.matters.cmp(&a.matters));
+    lines.sort_by_key(|line| std::cmp::Reverse(line.matters));
     lines
 }
 

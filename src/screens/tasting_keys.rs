@@ -1,0 +1,66 @@
+//! Which keys work on which question of a tasting, and what each question is for.
+
+use crate::domain::Field;
+use crate::domain::Form;
+use crate::screens::Action;
+use crate::screens::TastingScreen;
+
+/// The keys that work on a question.
+pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
+    use Action::{
+        Accept, Back, CannotTell, Down, Fault, Left, NextStage, PreviousStage, Right, SecondPass,
+        Short, Skip, Sweep, Undo, Unnameable, Up, Watch,
+    };
+    if screen.market.is_some() {
+        return vec![Accept, Unnameable, Left, Right, Up, Down, Undo, Fault, Back];
+    }
+    if screen.sweep.is_some() {
+        return vec![Accept, Right, Undo, Watch, Fault, Back];
+    }
+    let own: &[Action] = match screen.field() {
+        Field::Checklist => &[Short],
+        Field::FirstSniff | Field::Words(_) => &[Right, Unnameable, Sweep, Watch],
+        Field::Scale(scale) if scale.id == "colour" => &[Left, Right, Skip, CannotTell, Watch],
+        Field::Scale(_) => &[Skip, CannotTell, Watch],
+        Field::CarriedOver => &[Skip, Watch],
+        Field::Lock if screen.tasting.notes.form == Form::Full => &[SecondPass, Watch],
+        Field::Knew | Field::Nose | Field::Remark | Field::Lock => &[],
+    };
+    let mut actions = vec![Accept];
+    actions.extend(own);
+    actions.extend([Undo, Fault, NextStage, PreviousStage, Up, Down, Back]);
+    actions
+}
+
+/// What a question is for.
+pub(super) const fn explanation(field: Field) -> &'static str {
+    match field {
+        Field::Checklist => {
+            "Once before the first glass: what helps the nose and keeps everybody safe. From now until you lock, nothing of the recipe, of the brewer's hopes or of anybody else's notes is shown anywhere."
+        }
+        Field::Knew => {
+            "Who knows the recipe finds it in the glass. Whatever you answer is fine; it is kept with your notes so that they can be read rightly later."
+        }
+        Field::Nose => {
+            "A cold or a meal changes everything you smell. Say so and go on; these notes are kept, but not counted as your best."
+        }
+        Field::FirstSniff => {
+            "The first sniff is the most honest one: the nose tires within seconds. A word or two that come by themselves are enough."
+        }
+        Field::Words(_) => {
+            "Type the first letters of a word; misspelt is fine. The list shows what is meant. Enter or a digit takes the chosen one; the digit says how strong it is. If no word comes, → walks through the market: where have you smelled this? * keeps a smell without a name."
+        }
+        Field::CarriedOver => {
+            "What the nose found is asked again in the mouth, with one digit each. 0 means that you looked for it and it is not there."
+        }
+        Field::Scale(_) => {
+            "One digit answers and goes on. Backspace takes it back. Space passes the question over, - says that you cannot tell; both are better than a guess."
+        }
+        Field::Remark => {
+            "Whatever the questions did not ask. It is shown with your notes after the lock."
+        }
+        Field::Lock => {
+            "Look back once: ↑ and Tab go to any question. Enter locks. After that the notes are final and the plan may be opened."
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! How a scale is asked: the ladder of digits, amounts, choices, and strips of beer colour.
+
+use crate::domain::Measure;
+use crate::domain::Rating;
+use crate::domain::Scale;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::reports::rating_words;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::TastingScreen;
+use crate::screens::tasting_page::choices;
+use crate::workflow::haze_words;
+use crate::workflow::seen_through;
+
+/// The colours that can be matched, EBC: the ten of the digit keys and one between each two.
+pub(super) fn colour_ladder() -> Vec<f64> {
+    let steps: Vec<f64> = colour_steps().collect();
+    let between = steps
+        .windows(2)
+        .map(|pair| (pair[0] * pair[1]).sqrt().round());
+    let mut ladder: Vec<f64> = steps.iter().copied().chain(between).collect();
+    ladder.sort_by(f64::total_cmp);
+    ladder
+}
+
+fn colour_steps() -> impl Iterator<Item = f64> {
+    let colour = Scale::from_id("colour").expect("the colour scale stands in SCALES");
+    (0..=9).filter_map(|digit| colour.value_of_digit(digit))
+}
+
+/// The everyday word for a beer colour (common practice; bands from memory).
+fn colour_word(ebc: f64) -> &'static str {
+    match ebc {
+        ..4.0 => "pale straw",
+        ..6.0 => "straw",
+        ..9.0 => "gold",
+        ..14.0 => "deep gold",
+        ..20.0 => "amber",
+        ..28.0 => "copper",
+        ..40.0 => "red-brown",
+        ..60.0 => "brown",
+        ..85.0 => "dark brown",
+        _ => "black",
+    }
+}
+
+/// Draws the question of a scale with its picture.
+pub(super) fn scale_question(
+    screen: &TastingScreen,
+    scale: &'static Scale,
+    page: &mut Page,
+    cells: usize,
+) {
+    page.text(Ink::Strong, scale.question, cells);
+    page.gap();
+    let given = screen.tasting.notes.rating(scale);
+    let value = given.and_then(Rating::value);
+    match &scale.measure {
+        _ if scale.id == "colour" => colours(screen, value, page),
+        Measure::Intensity => ladder(scale, value, page),
+        Measure::Amount { unit, steps, .. } => {
+            for (index, step) in steps.iter().enumerate() {
+                let chosen = value.is_some_and(|value| (value - step).abs() < 0.5);
+                let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+                page.choice(
+                    Line::of(Ink::Strong, format!("  {index}  "))
+                        .and(ink, format!(" {step:>4.0} {unit} ")),
+                    Press::Row(index),
+                );
+            }
+        }
+        Measure::Choice { words } => {
+            let chosen = (1..=words.len())
+                .position(|number| value.is_some_and(|value| (value - number as f64).abs() < 0.5));
+            choices(page, words, chosen);
+        }
+    }
+    if unit_is_seconds(scale) {
+        page.gap();
+        page.line(Line::of(
+            Ink::Quiet,
+            "Or let the watch do it: . starts it, . again stops it.",
+        ));
+    }
+    if let Some(rating) = given {
+        page.gap();
+        page.line(Line::of(
+            Ink::Good,
+            format!("Answered: {}. Enter keeps it.", rating_words(scale, rating)),
+        ));
+    }
+}
+
+fn unit_is_seconds(scale: &Scale) -> bool {
+    matches!(scale.measure, Measure::Amount { unit: "s", .. })
+}
+
+fn ladder(scale: &Scale, value: Option<f64>, page: &mut Page) {
+    let mut line = Line::plain("  ");
+    for digit in 0..=9_u8 {
+        let chosen = value.is_some_and(|value| (value - f64::from(digit)).abs() < 0.5);
+        let ink = if chosen { Ink::Chosen } else { Ink::Strong };
+        line = line.and(ink, format!("  {digit}  "));
+    }
+    page.line(line);
+    page.line(Line::of(
+        Ink::Quiet,
+        "  none just there  light     clear     strong    most",
+    ));
+    page.gap();
+    page.line(Line::of(
+        Ink::Plain,
+        format!("  0 {}   …   9 {}", scale.low, scale.high),
+    ));
+    if scale.id == "haze" {
+        page.gap();
+        for (digit, words) in haze_words() {
+            page.line(Line::of(Ink::Quiet, format!("  {digit} {words}")));
+        }
+    }
+}
+
+fn colours(screen: &TastingScreen, value: Option<f64>, page: &mut Page) {
+    const FOAM: [u8; 3] = [245, 240, 225];
+    let fine = screen
+        .chosen
+        .checked_sub(1)
+        .and_then(|index| colour_ladder().get(index).copied());
+    page.line(Line::plain("       1 cm    3 cm     5 cm deep"));
+    page.line(
+        Line::plain("      ")
+            .and(Ink::Patch(FOAM), " ".repeat(24))
+            .and(Ink::Quiet, "  foam"),
+    );
+    for (digit, ebc) in colour_steps().enumerate() {
+        let chosen = fine
+            .or(value)
+            .is_some_and(|value| (value - ebc).abs() < 0.5);
+        let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+        page.choice(strip(&format!("  {digit}   "), ebc, ink), Press::Row(digit));
+    }
+    page.gap();
+    let between = fine
+        .or(value)
+        .filter(|value| colour_steps().all(|step| (step - value).abs() >= 0.5));
+    match between {
+        Some(ebc) => page.line(strip("  Enter", ebc, Ink::Chosen)),
+        None => page.line(Line::of(
+            Ink::Quiet,
+            "  ← and → look for one between two; Enter takes it.",
+        )),
+    }
+}
+
+fn strip(label: &str, ebc: f64, ink: Ink) -> Line {
+    let mut line = Line::of(Ink::Strong, format!("{label:<6}"));
+    for (colour, wide) in seen_through(ebc).into_iter().zip([7, 8, 9]) {
+        line = line.and(Ink::Patch(colour), " ".repeat(wide));
+    }
+    line.and(Ink::Plain, "  ")
+        .and(ink, format!(" {:<10} {ebc:>3.0} EBC ", colour_word(ebc)))
+}
