@@ -2,7 +2,10 @@
 
 mod pty;
 
+use std::fs;
+use std::path::Path;
 use std::path::PathBuf;
+use std::time::SystemTime;
 
 use pty::Launch;
 use pty::Pty;
@@ -15,7 +18,7 @@ const AFTER_TERM: u32 = 143;
 /// What a Rust program that panicked exits with (documented in `std::process::ExitCode`).
 const AFTER_PANIC: u32 = 101;
 
-/// The trial program, which is built beside the tests.
+/// The trial program, which a plain `cargo test` builds beside the tests.
 fn program() -> PathBuf {
     let test = std::env::current_exe().expect("a running test has a path");
     let profile = test
@@ -23,12 +26,31 @@ fn program() -> PathBuf {
         .nth(2)
         .expect("tests lie in target/<profile>/deps");
     let path = profile.join("examples").join("terminal_trial");
+    let built = fs::metadata(&path).and_then(|file| file.modified()).ok();
+    let home = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let written = newest(&home.join("src")).max(newest(&home.join("tests/pty")));
     assert!(
-        path.exists(),
-        "{} is missing: `cargo build --example terminal_trial`",
+        built.is_some_and(|built| built >= written),
+        "{} is missing or older than the source: `cargo build --example terminal_trial`",
         path.display()
     );
     path
+}
+
+/// When the newest file in a folder and its folders was written.
+fn newest(folder: &Path) -> SystemTime {
+    let entries = fs::read_dir(folder).expect("the folder of the source is there");
+    entries
+        .map(|entry| entry.expect("it can be listed").path())
+        .map(|path| {
+            if path.is_dir() {
+                return newest(&path);
+            }
+            let file = fs::metadata(&path).expect("the file is there");
+            file.modified().expect("the file knows when it was written")
+        })
+        .max()
+        .unwrap_or(SystemTime::UNIX_EPOCH)
 }
 
 fn launch() -> Launch {

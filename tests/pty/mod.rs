@@ -16,6 +16,7 @@ use std::sync::Arc;
 use std::sync::Condvar;
 use std::sync::Mutex;
 use std::sync::MutexGuard;
+use std::sync::PoisonError;
 use std::thread;
 use std::thread::JoinHandle;
 use std::time::Duration;
@@ -247,7 +248,7 @@ impl Pty {
             .shared
             .news
             .wait_timeout_while(seen, LIMIT, |seen| !is_so(seen))
-            .expect("no reader panicked");
+            .unwrap_or_else(PoisonError::into_inner);
         assert!(
             !result.timed_out(),
             "waited in vain for: {what}\nexit code: {:?}\nscreen:\n{}",
@@ -310,7 +311,8 @@ impl Shared {
     }
 
     fn seen(&self) -> MutexGuard<'_, Seen> {
-        self.seen.lock().expect("no reader panicked")
+        // A check that fails while it looks at the screen must not hide its own message.
+        self.seen.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -334,7 +336,7 @@ fn spawn_reading(mut reader: Box<dyn Read + Send>, shared: Arc<Shared>) -> JoinH
                 shared
                     .news
                     .wait_while(seen, stalled)
-                    .expect("no test panicked in between"),
+                    .unwrap_or_else(PoisonError::into_inner),
             );
         }
     })
