@@ -31,6 +31,10 @@ use crate::terminal::restore::leave;
 /// Signals that end the program.
 const ENDING: [i32; 4] = [SIGHUP, SIGINT, SIGQUIT, SIGTERM];
 
+/// Those that end the program the usual way once nobody listens here any more. Not SIGHUP: a
+/// terminal that goes away is noticed before its signal comes, which would cut the good end short.
+const HEARD_LATER: [i32; 3] = [SIGINT, SIGQUIT, SIGTERM];
+
 /// Signals after which the program goes on.
 const PASSING: [i32; 3] = [SIGCONT, SIGTSTP, SIGWINCH];
 
@@ -38,8 +42,7 @@ const PASSING: [i32; 3] = [SIGCONT, SIGTSTP, SIGWINCH];
 /// milliseconds, and who asked for the end should not wait.
 const GRACE: Duration = Duration::from_secs(1);
 
-/// Whether signals end the program the usual way because nobody listens here any more; handlers
-/// once set stay with the process, and so does this.
+/// Whether nobody listens here any more; handlers once set stay with the process, and so does this.
 static UNHEARD: LazyLock<Arc<AtomicBool>> = LazyLock::new(|| Arc::new(AtomicBool::new(false)));
 
 /// The signals that came and were not dealt with yet.
@@ -59,7 +62,7 @@ impl Signals {
         let all = ENDING.iter().chain(&PASSING);
         let delivery = SignalDelivery::with_pipe(read, write, SignalOnly, all)?;
         UNHEARD.store(false, Ordering::SeqCst);
-        for signal in ENDING {
+        for signal in HEARD_LATER {
             flag::register_conditional_default(signal, Arc::clone(&UNHEARD))?;
         }
         Ok(Self {

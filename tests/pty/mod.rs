@@ -174,9 +174,7 @@ impl Pty {
     /// Waits until the output has this in it, since the start or [`Pty::forget_raw`].
     pub(crate) fn wait_for_raw(&self, bytes: &[u8]) {
         let what = String::from_utf8_lossy(bytes).into_owned();
-        self.wait_for_seen(&what, |seen| {
-            seen.raw.windows(bytes.len()).any(|window| window == bytes)
-        });
+        self.wait_for_seen(&what, |seen| occurs(&seen.raw, bytes));
     }
 
     /// The screen as text.
@@ -215,9 +213,12 @@ impl Pty {
         kill_process(self.pid, signal).expect("the program is there");
     }
 
-    /// Reads nothing more of what the program writes, as a stalled connection does.
-    pub(crate) fn stall(&self) {
-        self.shared.seen().reading = Reading::Stalled;
+    /// Forgets the bytes so far, and reads nothing more once these have come, as a connection
+    /// that stalls there.
+    pub(crate) fn stall_at(&self, bytes: &[u8]) {
+        let mut seen = self.shared.seen();
+        seen.raw.clear();
+        seen.stall_at = Some(bytes.to_vec());
     }
 
     /// Takes the terminal away, as closing its window does.
@@ -281,6 +282,7 @@ struct Seen {
     parser: vt100::Parser,
     raw: Vec<u8>,
     reading: Reading,
+    stall_at: Option<Vec<u8>>,
     /// Whether the terminal's other side is closed and everything was read.
     closed: bool,
     exit_code: Option<u32>,
@@ -301,6 +303,7 @@ impl Shared {
             parser: vt100::Parser::new(high, wide, 0),
             raw: Vec::new(),
             reading: Reading::On,
+            stall_at: None,
             closed: false,
             exit_code: None,
         };
@@ -326,6 +329,13 @@ fn spawn_reading(mut reader: Box<dyn Read + Send>, shared: Arc<Shared>) -> JoinH
             seen.parser.process(&buffer[..count]);
             seen.raw.extend_from_slice(&buffer[..count]);
             seen.closed = count == 0;
+            if seen
+                .stall_at
+                .as_ref()
+                .is_some_and(|bytes| occurs(&seen.raw, bytes))
+            {
+                seen.reading = Reading::Stalled;
+            }
             let over = seen.closed || seen.reading == Reading::Over;
             shared.news.notify_all();
             if over {
@@ -348,6 +358,11 @@ fn spawn_waiting(mut child: Box<dyn Child + Send + Sync>, shared: Arc<Shared>) -
         shared.seen().exit_code = Some(status.exit_code());
         shared.news.notify_all();
     })
+}
+
+/// Whether the part is in the bytes; it must not be empty.
+fn occurs(bytes: &[u8], part: &[u8]) -> bool {
+    bytes.windows(part.len()).any(|window| window == part)
 }
 
 fn pty_size((columns, rows): (u16, u16)) -> PtySize {
