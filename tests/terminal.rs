@@ -231,6 +231,7 @@ fn a_stopped_program_gives_the_terminal_back_and_paints_anew_when_woken() {
     pty.signal(Signal::TSTP);
     pty.wait_until("the user's own screen", |screen| !screen.alternate_screen());
     pty.wait_until("the cursor", |screen| !screen.hide_cursor());
+    pty.wait_until_stopped();
     pty.forget_raw();
     pty.signal(Signal::CONT);
     pty.wait_for("no event");

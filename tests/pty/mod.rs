@@ -20,6 +20,7 @@ use std::sync::PoisonError;
 use std::thread;
 use std::thread::JoinHandle;
 use std::time::Duration;
+use std::time::Instant;
 
 use portable_pty::Child;
 use portable_pty::CommandBuilder;
@@ -27,7 +28,10 @@ use portable_pty::MasterPty;
 use portable_pty::PtySize;
 use portable_pty::native_pty_system;
 use rustix::process::Pid;
+use rustix::process::WaitId;
+use rustix::process::WaitIdOptions;
 use rustix::process::kill_process;
+use rustix::process::waitid;
 
 pub(crate) use rustix::process::Signal;
 
@@ -211,6 +215,19 @@ impl Pty {
     /// Sends a signal to the program.
     pub(crate) fn signal(&self, signal: Signal) {
         kill_process(self.pid, signal).expect("the program is there");
+    }
+
+    /// Waits until the program is stopped; only then can it be woken.
+    pub(crate) fn wait_until_stopped(&self) {
+        let asked = WaitIdOptions::STOPPED | WaitIdOptions::NOWAIT | WaitIdOptions::NOHANG;
+        let deadline = Instant::now() + LIMIT;
+        while waitid(WaitId::Pid(self.pid), asked).is_ok_and(|status| status.is_none()) {
+            assert!(
+                Instant::now() < deadline,
+                "waited in vain for the program to be stopped"
+            );
+            thread::yield_now();
+        }
     }
 
     /// Forgets the bytes so far, and reads nothing more once these have come, as a connection
