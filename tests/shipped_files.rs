@@ -2,9 +2,21 @@
 
 use std::fmt::Display;
 
+use thirdglass::domain::BottleFault;
+use thirdglass::domain::Catalogue;
+use thirdglass::domain::Form;
+use thirdglass::domain::Nose;
+use thirdglass::domain::Recipe;
+use thirdglass::domain::Stage;
+use thirdglass::domain::Subject;
 use thirdglass::domain::Wheel;
+use thirdglass::formats::Session;
+use thirdglass::formats::SessionTasting;
 use thirdglass::formats::read_catalogue;
+use thirdglass::formats::read_recipe;
+use thirdglass::formats::read_session;
 use thirdglass::formats::read_wheel;
+use thirdglass::storage::builtin_demo_files;
 use thirdglass::storage::builtin_ingredient_files;
 use thirdglass::storage::builtin_wheel_files;
 
@@ -18,6 +30,24 @@ fn clean<T, P: Display>(read: Result<T, Vec<P>>) -> T {
 
 fn wheel() -> Wheel {
     clean(read_wheel(builtin_wheel_files()))
+}
+
+fn catalogue() -> Catalogue {
+    clean(read_catalogue(builtin_ingredient_files()))
+}
+
+fn session() -> Session {
+    let (name, text) = builtin_demo_files()[0];
+    clean(read_session(name, text, &wheel()))
+}
+
+/// The recipes of the demonstration with their file names.
+fn recipes() -> Vec<(&'static str, Recipe)> {
+    let (wheel, catalogue) = (wheel(), catalogue());
+    let files = builtin_demo_files()[1..].iter();
+    let read =
+        files.map(|(name, text)| (*name, clean(read_recipe(name, text, &catalogue, &wheel))));
+    read.collect()
 }
 
 #[test]
@@ -42,10 +72,79 @@ fn the_wheel_is_valid_and_no_shelf_or_place_stands_nearly_empty() {
 
 #[test]
 fn the_ingredients_are_valid_and_enough_to_begin_with() {
-    let catalogue = clean(read_catalogue(builtin_ingredient_files()));
+    let catalogue = catalogue();
     let count = catalogue.fermentables().len()
         + catalogue.hops().len()
         + catalogue.yeasts().len()
         + catalogue.others().len();
     assert!(count >= 60, "{count}");
+}
+
+#[test]
+fn the_demonstration_is_read_without_a_problem_and_brings_every_recipe_that_it_names() {
+    let (session, recipes) = (session(), recipes());
+    let mut named: Vec<&str> = session.recipes.iter().map(|it| it.as_str()).collect();
+    let mut there: Vec<&str> = recipes.iter().map(|(file, _)| *file).collect();
+    named.sort_unstable();
+    there.sort_unstable();
+    assert_eq!(named, there);
+    for file in there {
+        assert!(session.batches.iter().any(|it| it.recipe.as_str() == file));
+    }
+    for (file, recipe) in &recipes {
+        assert!((3.0..=6.0).contains(&recipe.volume.get()), "{file}");
+        assert!(!recipe.intent.targets.is_empty(), "{file}");
+        assert!(!recipe.promised.is_empty(), "{file}");
+        let parent = recipe.parent.iter().all(|parent| {
+            let same = |it: &Recipe| it.name == recipe.name && it.version == *parent;
+            recipe.reason.is_some() && recipes.iter().any(|(_, it)| same(it))
+        });
+        assert!(parent, "{file}");
+    }
+    assert!(recipes.iter().any(|(_, it)| it.parent.is_some()));
+}
+
+#[test]
+fn every_rating_and_every_word_of_the_demonstration_is_one_that_can_be_given() {
+    let wheel = wheel();
+    for tasting in session().tastings {
+        let at = tasting.at;
+        assert!(tasting.locked_at.is_some(), "{at}");
+        for (scale, rating) in &tasting.ratings {
+            let allowed = rating.value().is_none_or(|it| scale.allows(it));
+            assert!(allowed, "{at} {}", scale.id);
+        }
+        for mark in &tasting.marks {
+            if let Subject::Descriptor(id) = &mark.subject {
+                let word = wheel.descriptors().iter().find(|it| it.id == *id);
+                // What stays after swallowing is a flavour that lasts, so it may be any flavour word.
+                let stages = &word.unwrap().stages;
+                let lasting = mark.stage == Stage::Finish && stages.contains(&Stage::Flavour);
+                assert!(stages.contains(&mark.stage) || lasting, "{at} {id}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_demonstration_holds_every_case_that_its_page_promises() {
+    let session = session();
+    let of = |mark: &str| -> Vec<&SessionTasting> {
+        let all = session.tastings.iter();
+        all.filter(|it| it.cap_mark.as_str() == mark).collect()
+    };
+    assert!((10..=14).contains(&session.tastings.len()));
+    assert!(of("CS1").is_empty());
+    assert!(of("OW1").iter().any(|it| it.form == Form::Short));
+    assert!(of("GC1").iter().any(|it| it.nose == Some(Nose::Cold)));
+    let gushed = |it: &&SessionTasting| it.bottle_fault == Some(BottleFault::Gushing);
+    assert_eq!(of("HL1").into_iter().filter(gushed).count(), 1);
+    assert_eq!(of("Green dot").len(), 1);
+    assert_eq!(session.beers.len(), 1);
+    let wobble = of("OD2").into_iter();
+    let days: Vec<_> = wobble
+        .filter(|it| it.taster.as_str() == "Wobble")
+        .map(|it| it.tasted_on)
+        .collect();
+    assert_eq!(days[1].days_since(days[0]), 7);
 }

@@ -1,6 +1,6 @@
-//! The files that are built in: the wheel place by place, and the ingredients.
+//! The files that are built in: the wheel place by place, the ingredients, and the demonstration.
 
-/// A file's name below `descriptors/` and its text.
+/// A file's name below `descriptors/` or `demo-sessions/`, and its text.
 type File = (&'static str, &'static str);
 
 /// The files of the wheel, in the order of the places.
@@ -70,6 +70,38 @@ static INGREDIENTS: &[File] = &[
     ),
 ];
 
+/// The files of the demonstration: the session, then its recipes.
+static DEMO: &[File] = &[
+    (
+        "kitchen.toml",
+        include_str!("../../demo-sessions/kitchen.toml"),
+    ),
+    (
+        "oven-door-1.recipe.toml",
+        include_str!("../../demo-sessions/oven-door-1.recipe.toml"),
+    ),
+    (
+        "oven-door-2.recipe.toml",
+        include_str!("../../demo-sessions/oven-door-2.recipe.toml"),
+    ),
+    (
+        "open-window.recipe.toml",
+        include_str!("../../demo-sessions/open-window.recipe.toml"),
+    ),
+    (
+        "garden-chair.recipe.toml",
+        include_str!("../../demo-sessions/garden-chair.recipe.toml"),
+    ),
+    (
+        "hay-loft.recipe.toml",
+        include_str!("../../demo-sessions/hay-loft.recipe.toml"),
+    ),
+    (
+        "cold-shelf.recipe.toml",
+        include_str!("../../demo-sessions/cold-shelf.recipe.toml"),
+    ),
+];
+
 /// The files of the wheel, in the order of the places.
 #[must_use]
 pub fn builtin_wheel_files() -> &'static [File] {
@@ -82,6 +114,12 @@ pub fn builtin_ingredient_files() -> &'static [File] {
     INGREDIENTS
 }
 
+/// The files of the demonstration: the session first, then the recipes that it names.
+#[must_use]
+pub fn builtin_demo_files() -> &'static [File] {
+    DEMO
+}
+
 #[cfg(test)]
 mod tests {
     use std::collections::BTreeSet;
@@ -90,20 +128,22 @@ mod tests {
     use super::*;
 
     fn in_folder(folder: &str) -> BTreeSet<String> {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("descriptors");
-        std::fs::read_dir(root.join(folder))
+        std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join(folder))
             .unwrap()
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
             .filter(|name| name.contains(".toml"))
-            .map(|name| format!("{folder}{name}"))
             .collect()
     }
 
     #[test]
-    fn every_file_of_the_folder_is_built_in_and_nothing_else() {
-        for (folder, files) in [("", WHEEL), ("ingredients/", INGREDIENTS)] {
-            let built_in: BTreeSet<String> =
-                files.iter().map(|(name, _)| (*name).to_owned()).collect();
+    fn every_file_of_the_folders_is_built_in_and_nothing_else() {
+        for (folder, below, files) in [
+            ("descriptors", "", WHEEL),
+            ("descriptors/ingredients", "ingredients/", INGREDIENTS),
+            ("demo-sessions", "", DEMO),
+        ] {
+            let names = files.iter().map(|(name, _)| name.strip_prefix(below));
+            let built_in: BTreeSet<String> = names.map(|it| it.unwrap().to_owned()).collect();
             assert_eq!(built_in, in_folder(folder));
         }
     }

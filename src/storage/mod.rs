@@ -17,7 +17,7 @@ mod store;
 mod tasters;
 mod user_files;
 
-pub use builtin::{builtin_ingredient_files, builtin_wheel_files};
+pub use builtin::{builtin_demo_files, builtin_ingredient_files, builtin_wheel_files};
 pub use file_problem::FileProblem;
 pub use home_folder::default_home;
 pub use notes_rows::NotesRow;
