@@ -15,6 +15,7 @@ mod sittings;
 mod storage_error;
 mod store;
 mod tasters;
+mod temp_folder;
 mod user_files;
 
 pub use builtin::{builtin_demo_files, builtin_ingredient_files, builtin_wheel_files};
@@ -23,6 +24,7 @@ pub use home_folder::default_home;
 pub use notes_rows::NotesRow;
 pub use storage_error::StorageError;
 pub use store::Store;
+pub use temp_folder::TempFolder;
 pub use user_files::read_file;
 pub use user_files::refuse_existing;
 pub use user_files::user_ingredient_files;

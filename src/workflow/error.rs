@@ -6,6 +6,7 @@ use crate::domain::Invalid;
 use crate::formats::Problem;
 use crate::statistics::NoEntropy;
 use crate::storage::StorageError;
+use crate::workflow::ImportProblem;
 
 /// Why a verb could not be done.
 #[derive(Debug, Error)]
@@ -24,6 +25,14 @@ pub enum WorkflowError {
     Problems {
         /// All of them, by place.
         problems: Vec<Problem>,
+    },
+    /// A session cannot be taken in; nothing of it was saved.
+    #[error("could not take in “{session}”, and nothing of it was stored:\n{}", listed(.problems))]
+    Import {
+        /// The name of the session's file.
+        session: String,
+        /// Everything that stands against it.
+        problems: Vec<ImportProblem>,
     },
     /// A batch by this name is not there.
     #[error("no batch is marked “{asked}”; {}", or_none(.known, "the marks in use are", "there is no batch yet: thirdglass batch add RECIPE"))]
@@ -108,10 +117,10 @@ pub enum WorkflowError {
     },
 }
 
-fn listed(problems: &[Problem]) -> String {
+fn listed<P: ToString>(problems: &[P]) -> String {
     problems
         .iter()
-        .map(ToString::to_string)
+        .map(P::to_string)
         .collect::<Vec<_>>()
         .join("\n")
 }

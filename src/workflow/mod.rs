@@ -3,6 +3,7 @@
 mod batch_log;
 mod batches;
 mod clock;
+mod demo;
 mod error;
 mod figures;
 mod found;
@@ -10,6 +11,8 @@ mod glass;
 mod home;
 mod recipes;
 mod seal;
+mod session_import;
+mod session_rows;
 mod side_by_side;
 mod tasters;
 mod tasting;
@@ -23,7 +26,9 @@ pub use found::{Found, mark_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use recipes::ReadRecipe;
+pub use session_import::{ImportProblem, Imported};
 pub use side_by_side::{FigureLine, HopedLine, Noted, PromisedLine, SideBySide, UnplannedWord};
 pub use tasting::Tasting;
 
 pub use crate::storage::NotesRow;
+pub use crate::storage::TempFolder;
