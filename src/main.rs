@@ -8,6 +8,7 @@ use clap::Parser;
 
 use thirdglass::cli::Arguments;
 use thirdglass::cli::CliError;
+use thirdglass::cli::Command;
 use thirdglass::cli::Outcome;
 use thirdglass::cli::Streams;
 use thirdglass::cli::run;
@@ -28,13 +29,28 @@ fn main() -> ExitCode {
 }
 
 fn carry_out(arguments: Arguments) -> Result<u8, CliError> {
-    let folder = home_folder(arguments.home, |name| env::var_os(name))?;
-    let home = Home::open(&folder, Clock::system(), Dice::from_system()?)?;
+    let (clock, dice) = (Clock::system(), Dice::from_system()?);
+    // The throw-away folder goes when this is dropped, after the home in it.
+    let mut throw_away = None;
+    let home = if arguments.demo {
+        let (home, folder) = Home::demo(clock, dice)?;
+        throw_away = Some(folder);
+        home
+    } else {
+        let folder = home_folder(arguments.home, |name| env::var_os(name))?;
+        Home::open(&folder, clock, dice)?
+    };
+    let done = serve(arguments.command, home);
+    drop(throw_away);
+    done
+}
+
+fn serve(command: Option<Command>, home: Home) -> Result<u8, CliError> {
     let mut streams = Streams {
         input: &mut io::stdin().lock(),
         output: &mut io::stdout().lock(),
     };
-    match run(arguments.command, home, &mut streams)? {
+    match run(command, home, &mut streams)? {
         Outcome::Done(code) => {
             streams.output.flush()?;
             Ok(code)
