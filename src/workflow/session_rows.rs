@@ -241,13 +241,12 @@ impl SessionRows {
             let same = it.sample.beer == beer && it.day == read.tasted_on;
             same && it.seats.iter().all(|(seat, _)| seat.taster != taster)
         });
-        let index = match joined {
-            Some(index) => index,
-            None => {
-                let rows = SittingRows::draw(home, beer, read.tasted_on, read.at)?;
-                self.sittings.push(rows);
-                self.sittings.len() - 1
-            }
+        let index = if let Some(index) = joined {
+            index
+        } else {
+            let rows = SittingRows::draw(home, beer, read.tasted_on, read.at)?;
+            self.sittings.push(rows);
+            self.sittings.len() - 1
         };
         self.sittings[index].seat(home, taster, read);
         Ok(())
