@@ -5,6 +5,7 @@ use std::fmt::Display;
 use thirdglass::domain::BottleFault;
 use thirdglass::domain::Catalogue;
 use thirdglass::domain::Form;
+use thirdglass::domain::Name;
 use thirdglass::domain::Nose;
 use thirdglass::domain::Recipe;
 use thirdglass::domain::Stage;
