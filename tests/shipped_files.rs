@@ -5,6 +5,7 @@ use std::fmt::Display;
 use thirdglass::domain::BottleFault;
 use thirdglass::domain::Catalogue;
 use thirdglass::domain::Form;
+use thirdglass::domain::Name;
 use thirdglass::domain::Nose;
 use thirdglass::domain::Recipe;
 use thirdglass::domain::Stage;
@@ -83,7 +84,7 @@ fn the_ingredients_are_valid_and_enough_to_begin_with() {
 #[test]
 fn the_demonstration_is_read_without_a_problem_and_brings_every_recipe_that_it_names() {
     let (session, recipes) = (session(), recipes());
-    let mut named: Vec<&str> = session.recipes.iter().map(|it| it.as_str()).collect();
+    let mut named: Vec<&str> = session.recipes.iter().map(Name::as_str).collect();
     let mut there: Vec<&str> = recipes.iter().map(|(file, _)| *file).collect();
     named.sort_unstable();
     there.sort_unstable();
