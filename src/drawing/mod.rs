@@ -2,9 +2,11 @@
 
 mod ink;
 mod safe_text;
+mod table;
 mod wrap;
 
 pub use ink::{Ink, Line, Span};
 pub use safe_text::safe_cell;
 pub use safe_text::safe_text;
+pub use table::table;
 pub use wrap::{width, wrap};

@@ -3,6 +3,7 @@
 mod batch_report;
 mod figures_report;
 mod found_report;
+mod side_by_side_json;
 mod side_by_side_report;
 mod word_report;
 
@@ -14,5 +15,6 @@ pub use figures_report::{
     figure_words, figures_json, figures_lines, prediction_json, prediction_lines,
 };
 pub use found_report::{found_lines, rating_words, ratings_of};
-pub use side_by_side_report::{side_by_side_json, side_by_side_lines};
+pub use side_by_side_json::side_by_side_json;
+pub use side_by_side_report::side_by_side_lines;
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

@@ -1,50 +1,39 @@
-//! Plan and notes side by side, in words and as JSON; differences are not yet judged against noise.
+//! Plan and notes side by side, in words; differences are not yet judged against noise.
 
-use serde_json::Value;
-use serde_json::json;
-
-use crate::domain::Knew;
 use crate::domain::Measure;
-use crate::domain::Nose;
-use crate::domain::Prompting;
-use crate::domain::Wheel;
+use crate::domain::Scale;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::table;
 use crate::drawing::width;
 use crate::drawing::wrap;
 use crate::reports::figure_words;
-use crate::reports::figures_json;
 use crate::workflow::FigureLine;
-use crate::workflow::Figures;
 use crate::workflow::Found;
-use crate::workflow::HopedLine;
 use crate::workflow::Noted;
-use crate::workflow::PromisedLine;
 use crate::workflow::SideBySide;
-use crate::workflow::mark_words;
-
-/// The version of the JSON keys.
-const VERSION: u32 = 1;
 
 /// The sentence that goes with every list of differences in this form.
 const NOT_JUDGED: &str = "These are plain differences. Whether one is larger than your own noise is not judged here: taste it again on another day before you change anything.";
 
-/// Plan and notes as lines.
+/// Cells that one set of notes takes in a table.
+const COLUMN: usize = 14;
+
+/// Cells that the words of the plan take in a table.
+const PLAN: usize = 36;
+
+/// Plan and notes as lines of at most `cells` cells.
 #[must_use]
 pub fn side_by_side_lines(it: &SideBySide, cells: usize) -> Vec<Line> {
-    let mut lines = vec![Line::of(
-        Ink::Title,
-        format!("{} · {}", it.cap_mark, it.recipe),
-    )];
+    let title = format!("{} · {}", it.cap_mark, it.recipe);
+    let mut lines = vec![Line::of(Ink::Title, title)];
     lines.extend(wrapped(Ink::Quiet, &heading(it), cells));
     if it.faulty_bottles > 0 {
-        lines.push(Line::of(
-            Ink::Quiet,
-            format!(
-                "Left out because something was wrong with the bottle: {}.",
-                it.faulty_bottles
-            ),
-        ));
+        let left_out = format!(
+            "Left out because something was wrong with the bottle: {}.",
+            it.faulty_bottles
+        );
+        lines.extend(wrapped(Ink::Quiet, &left_out, cells));
     }
     if it.found.is_empty() {
         lines.push(Line::plain(
@@ -52,44 +41,13 @@ pub fn side_by_side_lines(it: &SideBySide, cells: usize) -> Vec<Line> {
         ));
         return lines;
     }
-    let several = it.found.len() > 1;
     lines.push(Line::blank());
-    lines.push(Line::of(Ink::Strong, "Hoped for"));
-    if it.hoped.is_empty() {
-        lines.push(Line::plain(
-            "  The recipe has no [intent]; write one before the next brew to have something to compare with.",
-        ));
-    }
-    for hoped in &it.hoped {
-        lines.extend(hoped_lines(hoped, &it.found, several, cells));
-    }
+    lines.extend(hoped(it, cells));
     lines.extend(promised(it, cells));
-    lines.push(Line::blank());
-    lines.push(Line::of(Ink::Strong, "Found, but nobody planned it"));
-    let unplanned: Vec<String> = it
-        .unplanned
-        .iter()
-        .map(|word| {
-            if several {
-                format!("{} ({})", word.word, word.found_by.join(", "))
-            } else {
-                word.word.clone()
-            }
-        })
-        .collect();
-    let text = if unplanned.is_empty() {
-        "nothing".to_owned()
-    } else {
-        unplanned.join(", ")
-    };
-    lines.extend(wrapped(Ink::Plain, &format!("  {text}"), cells));
-    lines.push(Line::blank());
-    lines.push(Line::of(Ink::Strong, "Figures beside the glass"));
-    for figure in &it.figures {
-        lines.extend(figure_lines(figure, &it.found, several, cells));
-    }
+    lines.extend(unplanned(it, cells));
+    lines.extend(figures(it, cells));
     for caution in &it.cautions {
-        lines.extend(wrapped(Ink::Alert, &format!("  ! {caution}"), cells));
+        lines.extend(wrapped(Ink::Alert, &format!("! {caution}"), cells));
     }
     lines.push(Line::blank());
     lines.extend(wrapped(Ink::Quiet, NOT_JUDGED, cells));
@@ -97,99 +55,121 @@ pub fn side_by_side_lines(it: &SideBySide, cells: usize) -> Vec<Line> {
 }
 
 fn heading(it: &SideBySide) -> String {
-    let who: Vec<String> = it
-        .found
-        .iter()
-        .map(|found| {
-            let knew = found.notes.knew.map_or("", |knew| knew.word());
-            let mut text = format!("{} on {}", found.taster, found.tasted_on);
-            if found.notes.round > 1 {
-                text.push_str(", as it warmed");
-            }
-            if !knew.is_empty() {
-                text = format!("{text}, knew {knew}");
-            }
-            if found.notes.seal_broken_at.is_some() {
-                text.push_str(", SEAL BROKEN");
-            }
-            text
-        })
-        .collect();
+    let who: Vec<String> = it.found.iter().map(who_and_when).collect();
     let edited = it
         .intent
         .edited_at
-        .map(|at| format!(", written again on {}", day(&at.to_string())))
+        .map(|at| format!(", written again on {}", at.day()))
         .unwrap_or_default();
+    let who = if who.is_empty() {
+        "nobody".to_owned()
+    } else {
+        who.join("; ")
+    };
     format!(
-        "Intent of {}{edited}. Tasted by {}.",
-        day(&it.intent.frozen_at.to_string()),
-        if who.is_empty() {
-            "nobody".to_owned()
-        } else {
-            who.join("; ")
-        }
+        "Intent of {}{edited}. Tasted by {who}.",
+        it.intent.frozen_at.day()
     )
 }
 
-fn day(moment: &str) -> String {
-    moment.chars().take(10).collect()
+fn who_and_when(found: &Found) -> String {
+    let mut text = format!("{} on {}", found.taster, found.tasted_on);
+    if found.notes.round > 1 {
+        text.push_str(", as it warmed");
+    }
+    if let Some(knew) = found.notes.knew {
+        text.push_str(", knew ");
+        text.push_str(knew.word());
+    }
+    if found.notes.seal_broken_at.is_some() {
+        text.push_str(", SEAL BROKEN");
+    }
+    text
 }
 
-fn hoped_lines(it: &HopedLine, found: &[Found], several: bool, cells: usize) -> Vec<Line> {
-    let unit = if it.unit.is_empty() {
-        String::new()
-    } else {
-        format!(" {}", it.unit)
-    };
-    let notes: Vec<String> = found
+/// A table of the plan with as many sets of notes beside it as fit, and more tables for the rest.
+fn beside(
+    it: &SideBySide,
+    heading: &str,
+    rows: &[([String; 2], Vec<String>)],
+    cells: usize,
+) -> Vec<Line> {
+    let fit = (cells.saturating_sub(PLAN) / COLUMN).max(1);
+    let mut lines = Vec::new();
+    for from in (0..it.found.len()).step_by(fit) {
+        let to = (from + fit).min(it.found.len());
+        let names = it.found[from..to].iter().map(|found| {
+            let warm = if found.notes.round > 1 { ", warm" } else { "" };
+            format!("{}{warm}", found.taster)
+        });
+        let mut all = vec![vec![heading.to_owned(), String::new()]];
+        all[0].extend(names);
+        all.extend(rows.iter().map(|([label, plan], notes)| {
+            let mut row = vec![format!("  {label}"), plan.clone()];
+            row.extend(notes[from..to].iter().cloned());
+            row
+        }));
+        let mut laid_out = table(&all, Ink::Plain, cells);
+        if let Some(first) = laid_out.first_mut() {
+            *first = Line::of(Ink::Strong, first.text());
+        }
+        lines.extend(laid_out);
+    }
+    lines
+}
+
+fn hoped(it: &SideBySide, cells: usize) -> Vec<Line> {
+    if it.hoped.is_empty() {
+        let none = "The recipe hopes for nothing: write an [intent] before the next brew to have something to compare with.";
+        return wrapped(Ink::Plain, none, cells);
+    }
+    let rows: Vec<([String; 2], Vec<String>)> = it
+        .hoped
         .iter()
-        .zip(&it.noted)
-        .map(|(found, noted)| {
-            let text = beside_hope(it.hoped, *noted, &unit);
-            if several {
-                format!("{}: {text}", found.taster)
-            } else {
-                text
-            }
+        .map(|line| {
+            let unit = spaced(line.unit);
+            let plan = format!("{:.0}{unit}", line.hoped);
+            let notes = line
+                .noted
+                .iter()
+                .map(|noted| beside_hope(line.hoped, *noted, &unit));
+            ([line.label.clone(), plan], notes.collect())
         })
         .collect();
-    wrapped(
-        Ink::Plain,
-        &format!(
-            "  {:<30} hoped for {:.0}{unit}; {}",
-            it.label,
-            it.hoped,
-            notes.join("; ")
-        ),
-        cells,
-    )
+    beside(it, "Hoped for", &rows, cells)
+}
+
+fn spaced(unit: &str) -> String {
+    if unit.is_empty() {
+        String::new()
+    } else {
+        format!(" {unit}")
+    }
 }
 
 /// What the notes say, in words, with the plain difference where there is one.
 fn beside_hope(hoped: f64, noted: Noted, unit: &str) -> String {
-    match noted {
-        Noted::Value(value) => {
-            let gap = value - hoped;
-            let way = if gap.abs() < 0.5 {
-                "as hoped".to_owned()
-            } else if gap > 0.0 {
-                format!("{:.0} more", gap.abs())
-            } else {
-                format!("{:.0} less", gap.abs())
-            };
-            format!("noted {value:.0}{unit} ({way})")
-        }
-        other => noted_words(other, unit),
-    }
+    let Noted::Value(value) = noted else {
+        return noted_words(noted, unit);
+    };
+    let gap = value - hoped;
+    let way = if gap.abs() < 0.5 {
+        "as hoped".to_owned()
+    } else if gap > 0.0 {
+        format!("{gap:.0} more")
+    } else {
+        format!("{:.0} less", -gap)
+    };
+    format!("{value:.0}, {way}")
 }
 
 fn noted_words(noted: Noted, unit: &str) -> String {
     match noted {
-        Noted::Value(value) => format!("noted {value:.0}{unit}"),
-        Noted::Named => "named, no strength given".to_owned(),
+        Noted::Value(value) => format!("{value:.0}{unit}"),
+        Noted::Named => "named".to_owned(),
         Noted::NotMentioned => "not mentioned".to_owned(),
         Noted::Skipped => "skipped".to_owned(),
-        Noted::CannotTell => "could not tell".to_owned(),
+        Noted::CannotTell => "cannot tell".to_owned(),
         Noted::NotAsked => "not asked".to_owned(),
     }
 }
@@ -200,56 +180,93 @@ fn promised(it: &SideBySide, cells: usize) -> Vec<Line> {
     }
     let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "Promised on a packet")];
     for line in &it.promised {
-        lines.extend(wrapped(
-            Ink::Plain,
-            &format!("  {}", promised_words(line)),
-            cells,
-        ));
+        let found = if line.found_by.is_empty() {
+            "not mentioned".to_owned()
+        } else {
+            format!("found by {}", line.found_by.join(", "))
+        };
+        let text = format!("  {}: {found} ({})", line.word, line.packet);
+        lines.extend(wrapped(Ink::Plain, &text, cells));
     }
     lines
 }
 
-fn promised_words(line: &PromisedLine) -> String {
-    let found = if line.found_by.is_empty() {
-        "not mentioned".to_owned()
+fn unplanned(it: &SideBySide, cells: usize) -> Vec<Line> {
+    let words: Vec<String> = it
+        .unplanned
+        .iter()
+        .map(|word| {
+            if it.found.len() > 1 {
+                format!("{} ({})", word.word, word.found_by.join(", "))
+            } else {
+                word.word.clone()
+            }
+        })
+        .collect();
+    let text = if words.is_empty() {
+        "nothing".to_owned()
     } else {
-        format!("found by {}", line.found_by.join(", "))
+        words.join(", ")
     };
-    format!("{}: {} — {found}", line.packet, line.word)
+    let mut lines = vec![
+        Line::blank(),
+        Line::of(Ink::Strong, "Found, but nobody planned it"),
+    ];
+    lines.extend(wrapped(Ink::Plain, &format!("  {text}"), cells));
+    lines
 }
 
-fn figure_lines(it: &FigureLine, found: &[Found], several: bool, cells: usize) -> Vec<Line> {
-    let mut text = format!("  {:<20} {}", it.figure.word, figure_words(&it.figure));
-    if let Some(scale) = it.scale {
-        let unit = match scale.measure {
-            Measure::Amount { unit, .. } => format!(" {unit}"),
-            _ => String::new(),
-        };
-        let notes: Vec<String> = found
-            .iter()
-            .zip(&it.noted)
-            .map(|(found, noted)| {
-                let words = noted_words(*noted, &unit);
-                if several {
-                    format!("{}: {words}", found.taster)
-                } else {
-                    words
-                }
-            })
-            .collect();
-        text = format!("{text}; {} {}", scale.word.to_lowercase(), notes.join("; "));
+fn figures(it: &SideBySide, cells: usize) -> Vec<Line> {
+    let rows: Vec<([String; 2], Vec<String>)> = it
+        .figures
+        .iter()
+        .map(|line| {
+            let plan = [line.figure.word.to_owned(), figure_words(&line.figure)];
+            (plan, figure_notes(line, it.found.len()))
+        })
+        .collect();
+    let mut lines = vec![Line::blank()];
+    lines.extend(beside(it, "Figures beside the glass", &rows, cells));
+    lines
+}
+
+fn figure_notes(line: &FigureLine, count: usize) -> Vec<String> {
+    let Some(scale) = line.scale else {
+        return vec![String::new(); count];
+    };
+    line.noted
+        .iter()
+        .map(|noted| scale_words(scale, *noted))
+        .collect()
+}
+
+/// What the notes say on a scale; its name stands before an intensity, which has no unit.
+fn scale_words(scale: &Scale, noted: Noted) -> String {
+    match (noted, &scale.measure) {
+        (Noted::Value(value), Measure::Amount { unit, .. }) => format!("{value:.0} {unit}"),
+        (Noted::Value(value), _) => format!("{} {value:.0}", short(scale)),
+        (other, _) => noted_words(other, ""),
     }
-    wrapped(Ink::Plain, &text, cells)
+}
+
+/// A short word for a scale in a narrow column.
+fn short(scale: &Scale) -> &'static str {
+    match scale.id {
+        "alcohol-warmth" => "warmth",
+        "carbonation" => "prickle",
+        "fullness" => "full",
+        "bitter" => "bitter",
+        _ => scale.word,
+    }
 }
 
 /// Wraps a text that may begin with an indent, which is kept on every line.
 fn wrapped(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
     let indent = " ".repeat(text.len() - text.trim_start().len());
-    let columns = text.trim_start();
     if width(text) <= cells {
         return vec![Line::of(ink, text)];
     }
-    wrap(columns, cells.saturating_sub(indent.len() + 2))
+    wrap(text.trim_start(), cells.saturating_sub(indent.len() + 2))
         .into_iter()
         .enumerate()
         .map(|(index, line)| {
@@ -257,77 +274,4 @@ fn wrapped(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
             Line::of(ink, format!("{indent}{hang}{line}"))
         })
         .collect()
-}
-
-/// Plan and notes as JSON.
-#[must_use]
-pub fn side_by_side_json(it: &SideBySide, wheel: &Wheel) -> Value {
-    let figures = Figures {
-        figures: it.figures.iter().map(|line| line.figure.clone()).collect(),
-        assumed: Vec::new(),
-        cautions: it.cautions.clone(),
-    };
-    json!({
-        "format": VERSION,
-        "cap_mark": it.cap_mark.as_str(),
-        "recipe": it.recipe,
-        "intent_frozen_at": it.intent.frozen_at.to_string(),
-        "intent_edited_at": it.intent.edited_at.map(|at| at.to_string()),
-        "judged_against_noise": false,
-        "faulty_bottles": it.faulty_bottles,
-        "notes": it.found.iter().map(|found| notes_json(found, wheel)).collect::<Vec<_>>(),
-        "hoped": it.hoped.iter().map(|line| json!({
-            "line": line.id,
-            "words": line.label,
-            "unit": line.unit,
-            "hoped": line.hoped,
-            "matters": line.matters.id(),
-            "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
-        "promised": it.promised.iter().map(|line| json!({
-            "packet": line.packet.as_str(),
-            "word": line.word,
-            "found_by": line.found_by,
-        })).collect::<Vec<_>>(),
-        "unplanned": it.unplanned.iter().map(|line| json!({
-            "word": line.word,
-            "found_by": line.found_by,
-        })).collect::<Vec<_>>(),
-        "beside": it.figures.iter().filter_map(|line| line.scale.map(|scale| json!({
-            "figure": line.figure.id,
-            "scale": scale.id,
-            "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
-        }))).collect::<Vec<_>>(),
-        "prediction": figures_json(&figures),
-    })
-}
-
-fn notes_json(found: &Found, wheel: &Wheel) -> Value {
-    json!({
-        "taster": found.taster.as_str(),
-        "tasted_on": found.tasted_on.to_string(),
-        "round": found.notes.round,
-        "form": found.notes.form.id(),
-        "knew": found.notes.knew.map(Knew::id),
-        "nose": found.notes.nose.map(Nose::id),
-        "seal_broken": found.notes.seal_broken_at.is_some(),
-        "words": found.notes.marks.iter().map(|mark| json!({
-            "stage": mark.stage.id(),
-            "words": mark_words(wheel, mark),
-            "intensity": mark.intensity,
-            "prompted": mark.prompting == Prompting::Prompted,
-        })).collect::<Vec<_>>(),
-        "firsts": found.firsts,
-    })
-}
-
-fn noted_json(noted: Noted) -> Value {
-    match noted {
-        Noted::Value(value) => json!({ "state": "value", "value": value }),
-        Noted::Named => json!({ "state": "named", "value": null }),
-        Noted::NotMentioned => json!({ "state": "not mentioned", "value": null }),
-        Noted::Skipped => json!({ "state": "skipped", "value": null }),
-        Noted::CannotTell => json!({ "state": "cannot tell", "value": null }),
-        Noted::NotAsked => json!({ "state": "not asked", "value": null }),
-    }
 }

@@ -40,13 +40,13 @@ pub enum ImportProblem {
         /// Its name.
         file: String,
     },
-    /// A taster of the home has the name.
+    /// A taster of the home, or another one of the session, has the name.
     #[error("a taster called “{name}” is there already; give the one in the session another name")]
     TasterTaken {
         /// The name.
         name: Name,
     },
-    /// A beer of the home has the cap mark.
+    /// A beer of the home, or another one of the session, has the cap mark.
     #[error("the cap mark “{mark}” is in use; give the bottles in the session another one")]
     MarkTaken {
         /// The mark.
@@ -127,41 +127,31 @@ impl Home {
         files: &[(&str, &str)],
         problems: &mut Vec<ImportProblem>,
     ) -> Option<ReadSession> {
-        let documents = |them: Vec<Problem>| them.into_iter().map(ImportProblem::Document);
-        let text_of = |wanted: &str| files.iter().find(|(name, _)| *name == wanted);
-        let missing = |file: &str| ImportProblem::NoFile {
-            file: file.to_owned(),
-        };
-        let session = match text_of(session_name) {
-            None => {
-                problems.push(missing(session_name));
-                None
-            }
-            Some((name, text)) => read_session(name, text, self.wheel())
+        let session = text_of(files, session_name, problems).and_then(|text| {
+            read_session(session_name, text, self.wheel())
                 .map_err(|them| problems.extend(documents(them)))
-                .ok(),
-        };
+                .ok()
+        });
         // Where the session itself cannot be read, every other file is taken for one of its recipes,
         // so that their slips are told in the same go.
-        let named: Vec<String> = match &session {
-            Some(session) => session.recipes.iter().map(Name::to_string).collect(),
+        let named: Vec<Name> = match &session {
+            Some(session) => session.recipes.clone(),
             None => files
                 .iter()
-                .map(|(name, _)| (*name).to_owned())
-                .filter(|name| name != session_name)
+                .filter(|(name, _)| *name != session_name)
+                .filter_map(|(name, _)| Name::new("a file", name).ok())
                 .collect(),
         };
         let mut recipes = Vec::new();
-        for name in named {
-            let Some((file, text)) = text_of(&name) else {
-                problems.push(missing(&name));
+        for file in named {
+            let Some(text) = text_of(files, file.as_str(), problems) else {
                 continue;
             };
-            match read_recipe(file, text, self.catalogue(), self.wheel()) {
-                Ok(recipe) => recipes.extend(Name::new("a file", file).map(|file| {
-                    let document = (*text).to_owned();
-                    (file, ReadRecipe { document, recipe })
-                })),
+            match read_recipe(file.as_str(), text, self.catalogue(), self.wheel()) {
+                Ok(recipe) => {
+                    let document = text.to_owned();
+                    recipes.push((file, ReadRecipe { document, recipe }));
+                }
                 Err(them) => problems.extend(documents(them)),
             }
         }
@@ -176,18 +166,29 @@ impl Home {
         problems: &mut Vec<ImportProblem>,
     ) -> Result<(), WorkflowError> {
         let session = &read.session;
-        for name in &session.tasters {
-            if self.store.taster_named(name)?.is_some() {
+        for (index, name) in session.tasters.iter().enumerate() {
+            let twice = stands_in(&session.tasters[..index], name);
+            if twice || self.store.taster_named(name)?.is_some() {
                 problems.push(ImportProblem::TasterTaken { name: name.clone() });
             }
         }
         let batches = session.batches.iter().map(|it| &it.cap_mark);
-        for mark in batches.chain(session.beers.iter().map(|it| &it.cap_mark)) {
-            let beer = self.store.beer_marked(mark)?.is_some();
-            if beer || self.store.batch_marked(mark)?.is_some() {
+        let beers = session.beers.iter().map(|it| &it.cap_mark);
+        let marks: Vec<Name> = batches.chain(beers).cloned().collect();
+        for (index, mark) in marks.iter().enumerate() {
+            let twice = stands_in(&marks[..index], mark);
+            if twice || self.store.beer_marked(mark)?.is_some() {
                 problems.push(ImportProblem::MarkTaken { mark: mark.clone() });
             }
         }
+        self.find_versions_taken(read, problems)
+    }
+
+    fn find_versions_taken(
+        &self,
+        read: &ReadSession,
+        problems: &mut Vec<ImportProblem>,
+    ) -> Result<(), WorkflowError> {
         for (index, (file, it)) in read.recipes.iter().enumerate() {
             let (name, version) = (&it.recipe.name, &it.recipe.version);
             let mut before = read.recipes[..index].iter().map(|(_, it)| it);
@@ -207,6 +208,31 @@ impl Home {
         }
         Ok(())
     }
+}
+
+/// The text of a file; that it is missing is a problem.
+fn text_of<'f>(
+    files: &[(&str, &'f str)],
+    wanted: &str,
+    problems: &mut Vec<ImportProblem>,
+) -> Option<&'f str> {
+    let found = files.iter().find(|(name, _)| *name == wanted);
+    if found.is_none() {
+        problems.push(ImportProblem::NoFile {
+            file: wanted.to_owned(),
+        });
+    }
+    found.map(|(_, text)| *text)
+}
+
+fn documents(problems: Vec<Problem>) -> impl Iterator<Item = ImportProblem> {
+    problems.into_iter().map(ImportProblem::Document)
+}
+
+/// True if a name is among `names`; capitals do not count, as everywhere in a home.
+fn stands_in(names: &[Name], name: &Name) -> bool {
+    let folded = name.as_str().to_lowercase();
+    names.iter().any(|it| it.as_str().to_lowercase() == folded)
 }
 
 /// Sorts recipes so that a version comes after the one that it came from; a version that comes
@@ -398,10 +424,8 @@ mod tests {
             .replace("file = \"first\"", "file = \"oven-door-2.recipe.toml\"");
         assert_ne!(session, turned);
         for session in [session, &turned] {
-            let mut files = builtin_demo_files().to_vec();
-            let (_, others) = files.split_first_mut().unwrap();
             let mut files = vec![(SESSION, session)];
-            files.extend_from_slice(others);
+            files.extend_from_slice(&builtin_demo_files()[1..]);
             let mut home = home();
             home.import_session(SESSION, &files).unwrap();
             let version = |version: &str| {
@@ -516,15 +540,30 @@ mod tests {
     }
 
     #[test]
+    fn names_that_differ_in_capitals_only_are_told_before_anything_is_written() {
+        let session = small("[[taster]]\nname = \"saucer\"\n[[beer]]\ncap_mark = \"DOT\"\n");
+        assert_eq!(
+            refused(&[(SESSION, &session)]),
+            [
+                "a taster called “saucer” is there already; give the one in the session another name",
+                "the cap mark “DOT” is in use; give the bottles in the session another one",
+            ]
+        );
+    }
+
+    #[test]
     fn what_the_store_refuses_half_way_leaves_nothing_behind() {
         let mut home = home();
-        // Capitals do not count in the home, though they do in the document.
-        let session = small("[[taster]]\nname = \"saucer\"\n");
-        let error = home
-            .import_session(SESSION, &[(SESSION, &session)])
-            .unwrap_err();
+        let session = small("");
+        let mut problems = Vec::new();
+        let read = home.read_documents(SESSION, &[(SESSION, &session)], &mut problems);
+        let rows = SessionRows::draw(&mut home, read.unwrap()).unwrap();
+        // Another program takes the cap mark after it was found free.
+        let ana = home.add_taster("Ana").unwrap();
+        let tasting = home.start_tasting(&ana, "Dot", NotesSource::App).unwrap();
+        let error = home.store.in_one_go(|store| rows.write(store)).unwrap_err();
         assert!(matches!(error, WorkflowError::Storage(_)), "{error}");
-        assert!(home.tasters().unwrap().is_empty());
+        assert_eq!(home.tasters().unwrap(), [tasting.taster]);
     }
 
     #[test]
