@@ -10,6 +10,7 @@ use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::wrap;
+use crate::reports::indented;
 use crate::workflow::Found;
 
 /// What was found, as lines.
@@ -34,7 +35,9 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
         }
         lines.push(Line::of(Ink::Strong, stage.word()));
         for text in [words.join(", "), ratings] {
-            lines.extend(indented(&text, cells));
+            if !text.is_empty() {
+                lines.extend(indented(Ink::Plain, &text, cells));
+            }
         }
     }
     if lines.is_empty() {
@@ -45,10 +48,14 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
     let after = ratings_of(&found.notes, None);
     if !after.is_empty() {
         lines.push(Line::of(Ink::Strong, "Apart from the profile"));
-        lines.extend(indented(&after, cells));
+        lines.extend(indented(Ink::Plain, &after, cells));
     }
     if let Some(remark) = &found.notes.remark {
-        lines.extend(indented(&format!("“{}”", remark.as_str()), cells));
+        lines.extend(indented(
+            Ink::Plain,
+            &format!("“{}”", remark.as_str()),
+            cells,
+        ));
     }
     if !found.firsts.is_empty() {
         let sentence = format!(
@@ -77,16 +84,6 @@ fn listed(words: &[String]) -> String {
         [one] => one.clone(),
         [most @ .., last] => format!("{} or {last}", most.join(", ")),
     }
-}
-
-fn indented(text: &str, cells: usize) -> Vec<Line> {
-    if text.is_empty() {
-        return Vec::new();
-    }
-    wrap(text, cells.saturating_sub(2))
-        .into_iter()
-        .map(|line| Line::plain(format!("  {line}")))
-        .collect()
 }
 
 /// The ratings of a stage as one sentence of pairs; empty if none was given.

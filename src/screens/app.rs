@@ -335,7 +335,11 @@ fn visible(page: Page, room: Room, scrolled: &mut usize) -> Vec<Row> {
         row.press = Some(Press::PageDown);
     }
     if room.width >= Room::WIDE && !page.side.is_empty() {
-        for (row, side) in rows.iter_mut().zip(page.side) {
+        let side = page
+            .side
+            .into_iter()
+            .chain(std::iter::repeat_with(Line::blank));
+        for (row, side) in rows.iter_mut().zip(side) {
             beside(row, side);
         }
     }

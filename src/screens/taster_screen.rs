@@ -137,11 +137,7 @@ impl MarkScreen {
         taster: Taster,
         home: &mut Home,
     ) -> Result<Self, WorkflowError> {
-        let marks = home
-            .batch_rows()?
-            .iter()
-            .map(|row| row.mark.to_string())
-            .collect();
+        let marks = home.marks()?;
         Ok(Self {
             source,
             taster,

@@ -1,6 +1,7 @@
 //! Batches: added from a recipe, logged, listed with how long they have conditioned, and shown whole.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::domain::Allergen;
 use crate::domain::Batch;
@@ -90,7 +91,7 @@ pub struct BatchPage {
     /// The batch.
     pub batch: Batch,
     /// Its recipe.
-    pub recipe: Recipe,
+    pub recipe: Arc<Recipe>,
     /// Its log.
     pub log: BatchLog,
     /// Its figures.
@@ -204,6 +205,17 @@ impl Home {
                     .collect(),
             }),
         }
+    }
+
+    /// All cap marks in use: of the batches, then of bottles that belong to none.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn marks(&self) -> Result<Vec<String>, WorkflowError> {
+        let batches = self.store.batches()?;
+        let mut marks: Vec<String> = batches.iter().map(|it| it.cap_mark.to_string()).collect();
+        marks.extend(self.marks_without_batch()?);
+        Ok(marks)
     }
 
     /// The cap marks of bottles that belong to no batch yet.
@@ -325,7 +337,7 @@ impl Home {
                 None => Readiness::NotPackaged,
             }
         } else {
-            readiness(self.recipe_of(batch).ok().as_ref(), &log, today)
+            readiness(self.recipe_of(batch).ok().as_deref(), &log, today)
         };
         Ok(BatchRow {
             mark: batch.cap_mark.clone(),

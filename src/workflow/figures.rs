@@ -63,8 +63,8 @@ impl Origin {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Measured => "measured",
-            Self::FromMeasured => "computed from measurements",
-            Self::Computed => "computed from the recipe",
+            Self::FromMeasured => "from measurements",
+            Self::Computed => "from the recipe",
         }
     }
 }
