@@ -151,6 +151,14 @@ impl Screen for BatchScreen {
         vec![Action::Accept, Action::Add, Action::PageDown, Action::Back]
     }
 
+    fn label_of(&self, action: Action) -> Option<&'static str> {
+        match action {
+            Action::Accept => Some("plan beside notes"),
+            Action::Add => Some("log"),
+            _ => None,
+        }
+    }
+
     fn explanation(&self) -> &'static str {
         "What this batch is by its recipe and its log. Measured values stand in the place of computed ones. While somebody tastes it, all of this is sealed."
     }
