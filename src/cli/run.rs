@@ -171,12 +171,17 @@ fn new_recipe(file: &Path, home: &Home, streams: &mut Streams<'_>) -> Result<(),
         answers = answers.answered(question, &line);
     }
     home.new_recipe(&answers, file)?;
-    writeln!(
-        streams.output,
-        "\nWritten: {}. Look it over, then: thirdglass recipe check {}",
-        file.display(),
-        file.display()
-    )?;
+    let shown = file.display();
+    match home.read_recipe(file) {
+        Ok(_) => writeln!(
+            streams.output,
+            "\nWritten: {shown}. No problem found; when it is brewed: thirdglass batch add {shown}"
+        )?,
+        Err(problems) => writeln!(
+            streams.output,
+            "\nWritten: {shown}. To mend in it:\n{problems}\nThen: thirdglass recipe check {shown}"
+        )?,
+    }
     Ok(())
 }
 
