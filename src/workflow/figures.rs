@@ -505,3 +505,170 @@ const fn bottle_kind(bottle: Bottle) -> BottleKind {
         Bottle::Keg | Bottle::Unknown => BottleKind::Unknown,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::BatchEntry;
+    use crate::domain::BatchEntryId;
+    use crate::domain::EntryKind;
+    use crate::formats::read_recipe;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+    use crate::workflow::Home;
+
+    /// An invented pale ale, worked by an outside calculation: 14.14 °P, OG 1.0574, SRM 8.25,
+    /// IBU 32.93, FG 1.0132, 5.84 % vol. Malts at 2 and 40 °L stand here as EBC (times 1.97).
+    const PALE: &str = r#"
+        name = "Pale"
+        version = "1"
+        volume = "20 L"
+        efficiency = "75 %"
+        [[fermentable]]
+        name = "pale"
+        amount = "4.5 kg"
+        extract = "80 %"
+        colour = "3.94 EBC"
+        [[fermentable]]
+        name = "amber"
+        amount = "0.5 kg"
+        extract = "76 %"
+        colour = "78.8 EBC"
+        [[hop]]
+        name = "first"
+        amount = "20 g"
+        alpha = "12 %"
+        boil = "60 min"
+        [[hop]]
+        name = "second"
+        amount = "30 g"
+        alpha = "6 %"
+        boil = "10 min"
+        [yeast]
+        name = "yeast"
+        attenuation = "77 %"
+        [carbonation]
+        target = "2.4 vol"
+        bottle = "crown"
+        [[declare.fermentable]]
+        name = "pale"
+        family = "base"
+        [[declare.fermentable]]
+        name = "amber"
+        family = "crystal"
+        [[declare.hop]]
+        name = "first"
+        [[declare.hop]]
+        name = "second"
+        [[declare.yeast]]
+        name = "yeast"
+    "#;
+
+    fn home() -> Home {
+        Home::in_memory(Clock::system(), Dice::from_seed(1)).unwrap()
+    }
+
+    fn pale() -> Recipe {
+        let home = home();
+        read_recipe("pale", PALE, home.catalogue(), home.wheel()).unwrap()
+    }
+
+    fn log(entries: &[(&str, &str)]) -> BatchLog {
+        let mut clock = Clock::system();
+        BatchLog::new(
+            entries
+                .iter()
+                .map(|(kind, value)| {
+                    let kind = EntryKind::from_id(kind).unwrap();
+                    BatchEntry {
+                        id: BatchEntryId::new(kind.id),
+                        kind,
+                        value: kind.read(value).unwrap(),
+                        at: clock.now(),
+                    }
+                })
+                .collect(),
+        )
+    }
+
+    fn value(figures: &Figures, id: &str) -> f64 {
+        figures.get(id).unwrap().value
+    }
+
+    #[test]
+    fn a_recipe_worked_outside_comes_out_the_same() {
+        let figures = figures(&pale(), &BatchLog::default());
+        let near = |id: &str, expected: f64, within: f64| {
+            let found = value(&figures, id);
+            assert!(
+                (found - expected).abs() <= within,
+                "{id}: {found}, expected {expected}"
+            );
+        };
+        near("original-gravity", 1.0574, 0.0001);
+        near("bitterness", 32.93, 0.02);
+        // SRM 8.25 times 1.97.
+        near("colour", 16.25, 0.02);
+        // The outside calculation attenuates gravity points, ours the extract: 0.0005 apart.
+        near("final-gravity", 1.0132, 0.0005);
+        near("alcohol", 5.84, 0.1);
+    }
+
+    #[test]
+    fn what_was_measured_stands_in_the_place_of_what_was_computed() {
+        let log = log(&[("original-gravity", "1.0484"), ("final-gravity", "1.0117")]);
+        let figures = figures(&pale(), &log);
+        assert_eq!(
+            figures.get("original-gravity").unwrap().origin,
+            Origin::Measured
+        );
+        assert_eq!(figures.get("original-gravity").unwrap().range, None);
+        // Worked example of Balling's formulas: 12 °P to 3 °P gives 4.82 % vol, real extract 4.695.
+        assert!((value(&figures, "alcohol") - 4.82).abs() < 0.02);
+        assert!((value(&figures, "real-extract") - 4.695).abs() < 0.02);
+    }
+
+    #[test]
+    fn priming_by_weight_counts_instead_of_the_target() {
+        // 118 g of sucrose in 20 L at 20 °C is 2.4 volumes by the common priming formula.
+        let log = log(&[("priming-sugar", "118"), ("fermentation-temperature", "20")]);
+        let figures = figures(&pale(), &log);
+        assert!((value(&figures, "carbonation") - 2.4).abs() < 0.02);
+        assert!(figures.get("priming-sugar").is_none());
+    }
+
+    #[test]
+    fn too_much_sugar_is_a_danger_said_loudly() {
+        let figures = figures(&pale(), &log(&[("priming-sugar", "300")]));
+        assert!(
+            figures.cautions[0].starts_with("DANGER"),
+            "{:?}",
+            figures.cautions
+        );
+    }
+
+    #[test]
+    fn a_final_gravity_far_above_the_expected_one_warns_of_gas_to_come() {
+        let figures = figures(&pale(), &log(&[("final-gravity", "1.022")]));
+        assert!(
+            figures
+                .cautions
+                .iter()
+                .any(|it| it.contains("more come up in the bottle"))
+        );
+    }
+
+    #[test]
+    fn what_nobody_stated_is_said_to_be_assumed_and_widens_the_range() {
+        let stated = figures(&pale(), &BatchLog::default());
+        let mut recipe = pale();
+        recipe.efficiency = None;
+        let unstated = figures(&recipe, &BatchLog::default());
+        let width = |it: &Figures| {
+            let (low, high) = it.get("original-gravity").unwrap().range.unwrap();
+            high - low
+        };
+        assert!(width(&unstated) > 2.0 * width(&stated));
+        assert!(unstated.assumed.iter().any(|it| it.contains("efficiency")));
+    }
+}
