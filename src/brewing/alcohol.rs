@@ -2,10 +2,10 @@
 
 use std::ops::RangeInclusive;
 
-use super::attenuation::EXTRACT_PER_ALCOHOL;
-use super::attenuation::real_extract;
-use super::bounds::within;
-use super::gravity::Plato;
+use crate::brewing::attenuation::EXTRACT_PER_ALCOHOL;
+use crate::brewing::attenuation::real_extract;
+use crate::brewing::bounds::within;
+use crate::brewing::gravity::Plato;
 
 /// Density of ethanol over that of water, both at 20 °C: 0.78924 / 0.99820.
 const ETHANOL_GRAVITY: f64 = 0.790_66;
@@ -53,11 +53,11 @@ pub fn alcohol_grams(millilitres: f64, by_volume: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::attenuation::real_extract;
-    use super::super::gravity::Plato;
     use super::alcohol_by_volume;
     use super::alcohol_by_weight;
     use super::alcohol_grams;
+    use crate::brewing::attenuation::real_extract;
+    use crate::brewing::gravity::Plato;
 
     fn by_weight(original: f64, apparent: f64) -> f64 {
         alcohol_by_weight(Plato::new(original), Plato::new(apparent)).expect("a real beer")

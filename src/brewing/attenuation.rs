@@ -2,9 +2,9 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::FRACTION;
-use super::bounds::within;
-use super::gravity::Plato;
+use crate::brewing::bounds::FRACTION;
+use crate::brewing::bounds::within;
+use crate::brewing::gravity::Plato;
 
 /// Original extracts fermentation is reckoned for, °P: more than water, no more than the ASBC cubic holds.
 const ORIGINAL_EXTRACT: RangeInclusive<f64> = 0.1..=36.0;
@@ -158,11 +158,11 @@ mod tests {
     use proptest::prelude::proptest;
     use proptest::prop_assert;
 
-    use super::super::gravity::Plato;
-    use super::super::gravity::SpecificGravity;
     use super::Attenuation;
     use super::ExtractMix;
     use super::real_extract;
+    use crate::brewing::gravity::Plato;
+    use crate::brewing::gravity::SpecificGravity;
 
     fn between(original: f64, apparent: f64) -> Attenuation {
         Attenuation::between(Plato::new(original), Plato::new(apparent)).expect("a real beer")

@@ -1,6 +1,6 @@
 //! The colour an average beer shows in daylight through a given path.
 
-use super::colour::srm_from_ebc;
+use crate::brewing::colour::srm_from_ebc;
 
 /// SRM units per unit of absorbance at 430 nm in 1 cm (ASBC Beer-10A).
 const SRM_PER_ABSORBANCE: f64 = 12.7;

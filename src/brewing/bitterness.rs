@@ -2,11 +2,11 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::FRACTION;
-use super::bounds::MINUTES;
-use super::bounds::VOLUME_LITRES;
-use super::bounds::within;
-use super::gravity::SpecificGravity;
+use crate::brewing::bounds::FRACTION;
+use crate::brewing::bounds::MINUTES;
+use crate::brewing::bounds::VOLUME_LITRES;
+use crate::brewing::bounds::within;
+use crate::brewing::gravity::SpecificGravity;
 
 /// Gravities of worts that are boiled.
 const BOIL_GRAVITY: RangeInclusive<f64> = 0.99..=1.16;

@@ -1,6 +1,6 @@
 //! What a bottle may hold, and the caution its pressure calls for.
 
-use super::carbonation::gauge_pressure_bar;
+use crate::brewing::carbonation::gauge_pressure_bar;
 
 /// Temperature a bottle's limit in volumes is meant at, °C (judgement: an ordinary room).
 const LIMIT_CELSIUS: f64 = 20.0;

@@ -2,8 +2,8 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::within;
-use super::gravity::SpecificGravity;
+use crate::brewing::bounds::within;
+use crate::brewing::gravity::SpecificGravity;
 
 /// Temperatures beer is kept and fermented at, °C, from the freezing beer to a car in the sun.
 const BEER_CELSIUS: RangeInclusive<f64> = -3.0..=60.0;

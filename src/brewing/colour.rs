@@ -2,9 +2,9 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::MASS_KG;
-use super::bounds::VOLUME_LITRES;
-use super::bounds::within;
+use crate::brewing::bounds::MASS_KG;
+use crate::brewing::bounds::VOLUME_LITRES;
+use crate::brewing::bounds::within;
 
 /// EBC units in one SRM unit: 25 · A430 against 12.7 · A430, rounded as usual.
 const EBC_PER_SRM: f64 = 1.97;

@@ -2,13 +2,13 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::FRACTION;
-use super::bounds::MASS_KG;
-use super::bounds::VOLUME_LITRES;
-use super::bounds::within;
-use super::gravity::Plato;
-use super::gravity::extract_density;
-use super::gravity::gravity_at;
+use crate::brewing::bounds::FRACTION;
+use crate::brewing::bounds::MASS_KG;
+use crate::brewing::bounds::VOLUME_LITRES;
+use crate::brewing::bounds::within;
+use crate::brewing::gravity::Plato;
+use crate::brewing::gravity::extract_density;
+use crate::brewing::gravity::gravity_at;
 
 /// Density of water at 20 °C in kg/L, as the Plato tables use it.
 pub(super) const WATER_KG_PER_LITRE: f64 = 0.998_20;

@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::within;
+use crate::brewing::bounds::within;
 
 /// Specific gravities the conversion is solved over: beer dried out by sugar at the bottom,
 /// the strongest wort a kettle gives at the top.

@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::within;
+use crate::brewing::bounds::within;
 
 /// Haze of beers, EBC units; a yeasty wheat beer may reach 100, a yeast slurry some thousands.
 const HAZE_EBC: RangeInclusive<f64> = 0.0..=10_000.0;

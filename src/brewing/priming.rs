@@ -2,9 +2,9 @@
 
 use std::ops::RangeInclusive;
 
-use super::bounds::VOLUME_LITRES;
-use super::bounds::within;
-use super::carbonation::VOLUMES;
+use crate::brewing::bounds::VOLUME_LITRES;
+use crate::brewing::bounds::within;
+use crate::brewing::carbonation::VOLUMES;
 
 /// Sugar weighed out for one batch, grams.
 const SUGAR_GRAMS: RangeInclusive<f64> = 0.0..=1e9;
