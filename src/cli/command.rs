@@ -30,20 +30,29 @@ pub struct Arguments {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Write, check and predict recipes.
-    #[command(subcommand)]
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass recipe new stout.toml"
+    )]
     Recipe(RecipeCommand),
     /// Add, list, show and log batches.
-    #[command(subcommand)]
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass batch add stout.toml --mark S1"
+    )]
     Batch(BatchCommand),
     /// Taste a beer, from the first sniff to the lock.
     Taste(Taste),
     /// Set the plan beside the locked notes.
     Compare(Compare),
     /// Add and list tasters.
-    #[command(subcommand)]
+    #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),
     /// Look at the wheel of words.
-    #[command(subcommand)]
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass wheel show \"bread crust\""
+    )]
     Wheel(WheelCommand),
 }
 

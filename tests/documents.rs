@@ -1,0 +1,235 @@
+//! What is written for people is true: commands do what README.md shows, DEVELOPERS.md names the rooms, help has examples.
+
+// A test stops at the first surprise.
+#![allow(clippy::unwrap_used)]
+
+mod rooms;
+
+use std::env;
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+use std::process::Stdio;
+
+use clap::CommandFactory;
+use clap::Parser;
+
+use thirdglass::cli::Arguments;
+use thirdglass::formats::EXAMPLE;
+use thirdglass::formats::read_catalogue;
+use thirdglass::formats::read_recipe;
+use thirdglass::formats::read_wheel;
+use thirdglass::storage::builtin_ingredient_files;
+use thirdglass::storage::builtin_wheel_files;
+
+use rooms::ROOMS;
+use rooms::Room;
+
+/// A line of a shown output that stands for any lines; at the end of a line, for its rest.
+const ELIDED: &str = "...";
+
+/// A typed command and what it is said to answer.
+#[derive(Debug, Eq, PartialEq)]
+struct Shown {
+    line: usize,
+    command: String,
+    output: Vec<String>,
+}
+
+fn page(name: &str) -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(name)).unwrap()
+}
+
+/// The commands of all console blocks of a page; a line that begins with `$ ` is typed.
+fn shown(page: &str) -> Vec<Shown> {
+    let mut found: Vec<Shown> = Vec::new();
+    let mut inside = false;
+    for (index, line) in page.lines().enumerate() {
+        match (inside, line) {
+            (false, "```console") => inside = true,
+            (true, "```") => inside = false,
+            (false, _) => {}
+            (true, _) => match line.strip_prefix("$ ") {
+                Some(command) => found.push(Shown {
+                    line: index + 1,
+                    command: command.to_owned(),
+                    output: Vec::new(),
+                }),
+                None => {
+                    let last = found.last_mut().expect("a console block opens with $");
+                    last.output.push(line.to_owned());
+                }
+            },
+        }
+    }
+    found
+}
+
+/// True when the lines shown are the lines answered, but for those elided.
+fn tells(shown: &[String], answered: &[&str]) -> bool {
+    match shown {
+        [] => answered.is_empty(),
+        [first, rest @ ..] if first == ELIDED => {
+            (0..=answered.len()).any(|skipped| tells(rest, &answered[skipped..]))
+        }
+        [first, rest @ ..] => answered
+            .split_first()
+            .is_some_and(|(line, others)| tells_line(first, line) && tells(rest, others)),
+    }
+}
+
+fn tells_line(shown: &str, answered: &str) -> bool {
+    match shown.strip_suffix(ELIDED) {
+        Some(start) => answered.starts_with(start),
+        None => shown == answered,
+    }
+}
+
+/// Types a command in a shell whose home is `home` and whose `thirdglass` is the one just built.
+fn typed(command: &str, home: &Path) -> String {
+    let built = Path::new(env!("CARGO_BIN_EXE_thirdglass"))
+        .parent()
+        .unwrap();
+    let path = env::var_os("PATH").unwrap();
+    let found = [built.to_path_buf()]
+        .into_iter()
+        .chain(env::split_paths(&path));
+    let done = Command::new("sh")
+        .args(["-c", &format!("exec 2>&1; {command}")])
+        .current_dir(home)
+        .stdin(Stdio::null())
+        .env("PATH", env::join_paths(found).unwrap())
+        .env("HOME", home)
+        .env_remove("XDG_DATA_HOME")
+        .env_remove("THIRDGLASS_HOME")
+        .output()
+        .unwrap();
+    String::from_utf8(done.stdout).unwrap()
+}
+
+#[test]
+fn every_console_block_of_the_readme_tells_the_truth() {
+    let home = tempfile::tempdir().unwrap();
+    let blocks = shown(&page("README.md"));
+    assert!(!blocks.is_empty(), "README.md shows no command");
+    for it in blocks {
+        let answer = typed(&it.command, home.path());
+        let lines: Vec<&str> = answer.lines().map(str::trim_end).collect();
+        assert!(
+            tells(&it.output, &lines),
+            "README.md:{}: $ {}\nshown:\n{}\nanswered:\n{}",
+            it.line,
+            it.command,
+            it.output.join("\n"),
+            lines.join("\n")
+        );
+    }
+}
+
+#[test]
+fn a_console_block_that_lies_is_found() {
+    let page = "text\n```console\n$ one\na\n...\nd\n$ two\n```\n```sh\n$ three\n```\n";
+    let blocks = shown(page);
+    let commands: Vec<&str> = blocks.iter().map(|it| it.command.as_str()).collect();
+    assert_eq!(commands, ["one", "two"]);
+    assert!(tells(&blocks[0].output, &["a", "b", "c", "d"]));
+    assert!(tells(&blocks[0].output, &["a", "d"]));
+    assert!(!tells(&blocks[0].output, &["a", "b", "c"]));
+    assert!(!tells(&blocks[0].output, &["b", "d"]));
+    assert!(tells_line("a b ...", "a b c") && !tells_line("a b ...", "a c"));
+    assert!(!tells(&blocks[1].output, &["something"]));
+}
+
+#[test]
+fn the_readme_shows_how_to_try_and_how_to_test_and_the_check_types_the_same() {
+    let readme = page("README.md");
+    for command in ["cargo run --release -- --demo", "cargo test"] {
+        assert!(readme.lines().any(|it| it == command), "{command}");
+    }
+    let check = page(".ci/run");
+    assert!(check.lines().any(|it| it == "step cargo test"));
+}
+
+#[test]
+fn pages_are_short_enough_to_be_read() {
+    for (name, limit) in [("README.md", 200), ("DEVELOPERS.md", 250)] {
+        let lines = page(name).lines().count();
+        assert!(lines <= limit, "{name}: {lines} lines");
+    }
+}
+
+/// The row of a room as DEVELOPERS.md has it.
+fn row(room: &Room) -> String {
+    let named = match room.may_name {
+        [] => "–".to_owned(),
+        names => names.join(", "),
+    };
+    format!("| `{}/` | {} | {named} |", room.name, room.sentence)
+}
+
+#[test]
+fn the_developers_page_names_the_rooms_that_stand_and_no_other() {
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let stand = ROOMS.iter().filter(|it| source.join(it.name).is_dir());
+    let expected: Vec<String> = stand.map(row).collect();
+    let developers = page("DEVELOPERS.md");
+    let told: Vec<&str> = developers
+        .lines()
+        .filter(|it| it.starts_with("| `") && it.contains("/` |"))
+        .collect();
+    assert_eq!(told, expected);
+}
+
+/// Every command with its help text, from the top down; clap's own `help` left out.
+fn helps(command: &mut clap::Command) -> Vec<(String, String)> {
+    let mut found = vec![(
+        command.get_bin_name().unwrap_or("thirdglass").to_owned(),
+        command.render_long_help().to_string(),
+    )];
+    for inner in command.get_subcommands_mut() {
+        if inner.get_name() != "help" {
+            found.extend(helps(inner));
+        }
+    }
+    found
+}
+
+#[test]
+fn every_help_text_has_an_example_and_every_example_can_be_typed() {
+    let mut top = Arguments::command();
+    top.build();
+    for (name, help) in helps(&mut top) {
+        let (_, examples) = help
+            .split_once("Example")
+            .unwrap_or_else(|| panic!("{name} --help has no example:\n{help}"));
+        let typed: Vec<&str> = examples
+            .lines()
+            .filter(|it| it.starts_with("  thirdglass"))
+            .collect();
+        assert!(!typed.is_empty(), "{name} --help: {examples}");
+        for example in typed {
+            let parsed = Arguments::try_parse_from(shell_words(example));
+            assert!(parsed.is_ok(), "{name} --help shows: {example}");
+        }
+    }
+}
+
+/// The words of a typed line, as far as examples go: quotes keep words together, `<` opens a file.
+fn shell_words(line: &str) -> Vec<String> {
+    let typed = line.split(" < ").next().unwrap().trim();
+    let parts = typed.split('"').enumerate();
+    parts
+        .flat_map(|(index, part)| match index % 2 {
+            0 => part.split_whitespace().map(str::to_owned).collect(),
+            _ => vec![part.to_owned()],
+        })
+        .collect()
+}
+
+#[test]
+fn the_example_recipe_has_no_problem() {
+    let wheel = read_wheel(builtin_wheel_files()).unwrap();
+    let catalogue = read_catalogue(builtin_ingredient_files()).unwrap();
+    let read = read_recipe("example", EXAMPLE, &catalogue, &wheel);
+    assert_eq!(read.err(), None);
+}
