@@ -141,7 +141,10 @@ fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Res
             if json {
                 return print_json(&reports::prediction_json(&recipe, &figures), streams);
             }
-            print(&reports::prediction_lines(&recipe, &figures), streams)
+            print(
+                &reports::prediction_lines(&recipe, &figures, CELLS),
+                streams,
+            )
         }
     }
 }
@@ -168,12 +171,17 @@ fn new_recipe(file: &Path, home: &Home, streams: &mut Streams<'_>) -> Result<(),
         answers = answers.answered(question, &line);
     }
     home.new_recipe(&answers, file)?;
-    writeln!(
-        streams.output,
-        "\nWritten: {}. Look it over, then: thirdglass recipe check {}",
-        file.display(),
-        file.display()
-    )?;
+    let shown = file.display();
+    match home.read_recipe(file) {
+        Ok(_) => writeln!(
+            streams.output,
+            "\nWritten: {shown}. No problem found; when it is brewed: thirdglass batch add {shown}"
+        )?,
+        Err(problems) => writeln!(
+            streams.output,
+            "\nWritten: {shown}. To mend in it:\n{problems}\nThen: thirdglass recipe check {shown}"
+        )?,
+    }
     Ok(())
 }
 
@@ -197,14 +205,14 @@ fn batch(
             if json {
                 return print_json(&reports::batch_list_json(&rows), streams);
             }
-            print(&reports::batch_list_lines(&rows), streams)
+            print(&reports::batch_list_lines(&rows, CELLS), streams)
         }
         BatchCommand::Show { batch, json } => {
             let page = home.batch_page(&batch)?;
             if json {
                 return print_json(&reports::batch_page_json(&page), streams);
             }
-            print(&reports::batch_page_lines(&page), streams)
+            print(&reports::batch_page_lines(&page, CELLS), streams)
         }
         BatchCommand::Log { batch, kind, value } => {
             let entry = home.log_entry(&batch, &kind, &value.join(" "))?;

@@ -81,7 +81,7 @@ pub fn nearest_names<'a>(
     most: usize,
 ) -> Vec<&'a str> {
     /// Below this likeness a suggestion confuses more than it helps (judgement).
-    const LIKE_ENOUGH: f64 = 0.72;
+    const LIKE_ENOUGH: f64 = 0.8;
     let typed = plain(typed);
     let mut rated: Vec<(f64, &str)> = names
         .map(|name| (likeness(&typed, &plain(name)), name))
@@ -97,11 +97,7 @@ fn likeness(typed: &str, name: &str) -> f64 {
     let shares_a_word = typed
         .split(' ')
         .any(|part| part.len() > 3 && name.split(' ').any(|other| other == part));
-    if shares_a_word {
-        whole.max(0.75)
-    } else {
-        whole
-    }
+    if shares_a_word { whole.max(0.8) } else { whole }
 }
 
 /// Small letters without accents' company: what is compared.

@@ -1,6 +1,5 @@
-//! A table as lines: columns as wide as they need to be, the first one cut if there is no room.
+//! A table as lines: columns as wide as they need to be, one of them cut if there is no room.
 
-use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::safe_text;
 use crate::drawing::width;
@@ -8,9 +7,10 @@ use crate::drawing::width;
 /// Blanks between two columns.
 const GAP: usize = 2;
 
-/// Lays out rows of cells in at most `cells` cells of width; every row has as many cells as the first.
+/// Lays out rows of cells in at most `cells` cells of width, cutting the column `gives_way` where
+/// there is no room; every row has as many cells as the first.
 #[must_use]
-pub fn table(rows: &[Vec<String>], ink: Ink, cells: usize) -> Vec<Line> {
+pub fn table(rows: &[Vec<String>], gives_way: usize, cells: usize) -> Vec<Line> {
     let columns = rows.first().map_or(0, Vec::len);
     let mut widths: Vec<usize> = (0..columns)
         .map(|column| {
@@ -20,8 +20,8 @@ pub fn table(rows: &[Vec<String>], ink: Ink, cells: usize) -> Vec<Line> {
         .collect();
     let gaps = GAP * columns.saturating_sub(1);
     let over = (widths.iter().sum::<usize>() + gaps).saturating_sub(cells);
-    if let Some(first) = widths.first_mut() {
-        *first = first.saturating_sub(over).max(8);
+    if let Some(wide) = widths.get_mut(gives_way) {
+        *wide = wide.saturating_sub(over).max(8);
     }
     rows.iter()
         .map(|row| {
@@ -31,7 +31,7 @@ pub fn table(rows: &[Vec<String>], ink: Ink, cells: usize) -> Vec<Line> {
                 text.push_str(&shown);
                 text.push_str(&" ".repeat((wide + GAP).saturating_sub(width(&shown))));
             }
-            Line::of(ink, text.trim_end())
+            Line::plain(text.trim_end())
         })
         .collect()
 }
@@ -46,7 +46,7 @@ mod tests {
     }
 
     fn laid_out(texts: &[&[&str]], cells: usize) -> Vec<String> {
-        table(&rows(texts), Ink::Plain, cells)
+        table(&rows(texts), 0, cells)
             .iter()
             .map(Line::text)
             .collect()
@@ -59,13 +59,13 @@ mod tests {
     }
 
     #[test]
-    fn the_first_column_gives_way_where_there_is_no_room() {
+    fn one_column_gives_way_where_there_is_no_room() {
         let lines = laid_out(&[&["something very long", "5"]], 14);
         assert_eq!(lines, ["something …  5"]);
     }
 
     #[test]
     fn nothing_gives_nothing() {
-        assert!(table(&[], Ink::Plain, 80).is_empty());
+        assert!(table(&[], 0, 80).is_empty());
     }
 }

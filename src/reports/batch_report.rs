@@ -6,8 +6,10 @@ use serde_json::json;
 use crate::domain::EntryMeasure;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::table;
 use crate::reports::figures_json;
 use crate::reports::figures_lines;
+use crate::reports::indented;
 use crate::workflow::BatchPage;
 use crate::workflow::BatchRow;
 use crate::workflow::Readiness;
@@ -28,60 +30,58 @@ pub fn readiness_words(readiness: Readiness) -> String {
             days: since,
             usually,
         } => {
-            format!(
-                "{}; too early, usually ready from day {usually}",
-                days(since)
-            )
+            format!("{}, early; usually ready at {usually}", days(since))
         }
         Readiness::Nearly {
             days: since,
             usually,
         } => {
-            format!(
-                "{}; drinkable, usually ready from day {usually}",
-                days(since)
-            )
+            format!("{}, drinkable; usually ready at {usually}", days(since))
         }
-        Readiness::Ready { days: since } => format!("{}; usually ready by now", days(since)),
-        Readiness::PastBest { days: since } => {
-            format!("{}; usually past its best by now", days(since))
-        }
+        Readiness::Ready { days: since } => format!("{}, usually ready", days(since)),
+        Readiness::PastBest { days: since } => format!("{}, usually past its best", days(since)),
         Readiness::Unknown { days: since } => format!("{} in the bottle", days(since)),
     }
 }
 
-/// One line of the list.
-#[must_use]
-pub fn batch_row_line(row: &BatchRow) -> Line {
-    let recipe = match &row.recipe {
-        Some(recipe) => recipe.clone(),
-        None => "sealed while it is tasted".to_owned(),
+fn row_cells(row: &BatchRow) -> Vec<String> {
+    let recipe = row
+        .recipe
+        .clone()
+        .unwrap_or_else(|| "sealed while it is tasted".to_owned());
+    let tasted = match row.tasted {
+        0 => "not tasted".to_owned(),
+        n => format!("tasted {n}×"),
     };
     let bottles = row
         .bottles_left
-        .map_or_else(String::new, |n| format!(" · {n} bottles left"));
-    let tasted = match row.tasted {
-        0 => "not tasted yet".to_owned(),
-        1 => "tasted once".to_owned(),
-        n => format!("tasted {n} times"),
-    };
-    Line::of(Ink::Strong, format!("{:<8}", row.mark.as_str()))
-        .and(Ink::Plain, format!("{recipe:<34} "))
-        .and(
-            Ink::Quiet,
-            format!("{} · {tasted}{bottles}", readiness_words(row.readiness)),
-        )
+        .map_or_else(String::new, |n| format!("{n} left"));
+    vec![
+        row.mark.to_string(),
+        recipe,
+        readiness_words(row.readiness),
+        tasted,
+        bottles,
+    ]
 }
 
-/// The list as lines.
+/// The rows of the list, one line each, at most `cells` cells wide.
 #[must_use]
-pub fn batch_list_lines(rows: &[BatchRow]) -> Vec<Line> {
+pub fn batch_rows_lines(rows: &[BatchRow], cells: usize) -> Vec<Line> {
+    const RECIPE: usize = 1;
+    let rows: Vec<Vec<String>> = rows.iter().map(row_cells).collect();
+    table(&rows, RECIPE, cells)
+}
+
+/// The list as lines, with a sentence where there is none.
+#[must_use]
+pub fn batch_list_lines(rows: &[BatchRow], cells: usize) -> Vec<Line> {
     if rows.is_empty() {
         return vec![Line::plain(
             "No batch yet. Write a recipe with: thirdglass recipe new FILE, then: thirdglass batch add FILE",
         )];
     }
-    rows.iter().map(batch_row_line).collect()
+    batch_rows_lines(rows, cells)
 }
 
 /// The list as JSON.
@@ -105,37 +105,37 @@ pub fn batch_list_json(rows: &[BatchRow]) -> Value {
     json!({ "format": 1, "batches": rows })
 }
 
-/// One batch whole, as lines.
+/// One batch whole, as lines of at most `cells` cells.
 #[must_use]
-pub fn batch_page_lines(page: &BatchPage) -> Vec<Line> {
+pub fn batch_page_lines(page: &BatchPage, cells: usize) -> Vec<Line> {
     let recipe = &page.recipe;
+    let title = format!(
+        "{} · {}, version {}",
+        page.batch.cap_mark, recipe.name, recipe.version
+    );
     let mut lines = vec![
-        Line::of(
-            Ink::Title,
-            format!(
-                "{} · {}, version {}",
-                page.batch.cap_mark, recipe.name, recipe.version
-            ),
-        ),
-        Line::of(Ink::Quiet, format!("  {}", readiness_words(page.readiness))),
+        Line::of(Ink::Title, title),
+        Line::of(Ink::Quiet, readiness_words(page.readiness)),
         Line::blank(),
         Line::of(Ink::Strong, "Figures"),
     ];
-    lines.extend(figures_lines(&page.figures));
+    lines.extend(figures_lines(&page.figures, cells));
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "Log"));
     if page.log.entries().is_empty() {
-        lines.push(Line::plain(format!(
-            "  empty; write into it with: thirdglass batch log {} original-gravity 1.050",
+        let empty = format!(
+            "empty; write into it with: thirdglass batch log {} original-gravity 1.050",
             page.batch.cap_mark
-        )));
+        );
+        lines.extend(indented(Ink::Plain, &empty, cells));
     }
     for entry in page.log.entries() {
         let value = match entry.kind.measure {
-            EntryMeasure::Intent => format!("on {}", &entry.at.to_string()[..10]),
+            EntryMeasure::Intent => format!("on {}", entry.at.day()),
             _ => entry.value.to_string(),
         };
-        lines.push(Line::plain(format!("  {:<28}{value}", entry.kind.word)));
+        let text = format!("{:<28}{value}", entry.kind.word);
+        lines.push(Line::plain(format!("  {text}")));
     }
     lines
 }

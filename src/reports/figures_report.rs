@@ -7,6 +7,8 @@ use serde_json::json;
 use crate::domain::Recipe;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::table;
+use crate::drawing::wrap;
 use crate::workflow::Figure;
 use crate::workflow::Figures;
 
@@ -33,52 +35,57 @@ pub fn figure_words(figure: &Figure) -> String {
     }
 }
 
-/// The figures as lines for screen and terminal.
+/// The figures as lines of at most `cells` cells.
 #[must_use]
-pub fn figures_lines(figures: &Figures) -> Vec<Line> {
-    let mut lines: Vec<Line> = figures
+pub fn figures_lines(figures: &Figures, cells: usize) -> Vec<Line> {
+    let rows: Vec<Vec<String>> = figures
         .figures
         .iter()
         .map(|figure| {
-            Line::plain(format!("  {:<28}{:<28}", figure.word, figure_words(figure)))
-                .and(Ink::Quiet, figure.origin.word())
+            vec![
+                format!("  {}", figure.word),
+                figure_words(figure),
+                figure.origin.word().to_owned(),
+            ]
         })
         .collect();
+    let mut lines = table(&rows, 0, cells);
     if figures.figures.is_empty() {
-        lines.push(Line::plain(
-            "  Nothing can be computed yet: the recipe holds too little.",
-        ));
+        let nothing = "Nothing can be computed yet: the recipe holds too little.";
+        lines.extend(indented(Ink::Plain, nothing, cells));
     }
     for assumed in &figures.assumed {
-        lines.push(Line::of(Ink::Quiet, format!("  Assumed: {assumed}.")));
+        lines.extend(indented(Ink::Quiet, &format!("Assumed: {assumed}."), cells));
     }
     for caution in &figures.cautions {
-        lines.push(Line::of(Ink::Alert, format!("  ! {caution}")));
+        lines.extend(indented(Ink::Alert, &format!("! {caution}"), cells));
     }
     lines
 }
 
-/// The prediction of a recipe file as lines.
+/// A text broken to fit, two cells from the edge.
 #[must_use]
-pub fn prediction_lines(recipe: &Recipe, figures: &Figures) -> Vec<Line> {
-    let mut lines = vec![
-        Line::of(
-            Ink::Title,
-            format!(
-                "{}, version {}: {:.1} L",
-                recipe.name,
-                recipe.version,
-                recipe.volume.get()
-            ),
-        ),
-        Line::blank(),
-    ];
-    lines.extend(figures_lines(figures));
+pub fn indented(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
+    wrap(text, cells.saturating_sub(2))
+        .into_iter()
+        .map(|line| Line::of(ink, format!("  {line}")))
+        .collect()
+}
+
+/// The prediction of a recipe file as lines of at most `cells` cells.
+#[must_use]
+pub fn prediction_lines(recipe: &Recipe, figures: &Figures, cells: usize) -> Vec<Line> {
+    let (name, version) = (&recipe.name, &recipe.version);
+    let title = format!("{name}, version {version}: {:.1} L", recipe.volume.get());
+    let mut lines = vec![Line::of(Ink::Title, title), Line::blank()];
+    lines.extend(figures_lines(figures, cells));
     lines.push(Line::blank());
-    lines.push(Line::of(
-        Ink::Quiet,
-        "The range in brackets runs from every ingredient at its low end to every one at its high end.",
-    ));
+    let range = "The range in brackets runs from every ingredient at its low end to every one at its high end.";
+    lines.extend(
+        wrap(range, cells)
+            .into_iter()
+            .map(|line| Line::of(Ink::Quiet, line)),
+    );
     lines
 }
 

@@ -10,62 +10,65 @@ use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::wrap;
+use crate::reports::indented;
 use crate::workflow::Found;
 
-/// What was found, as lines.
+/// What was found, as lines of at most `cells` cells.
 #[must_use]
 pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
-    let mut lines = Vec::new();
     if let Some(fault) = found.notes.bottle_fault {
-        lines.push(Line::of(
-            Ink::Alert,
-            format!(
-                "Something was wrong with this bottle: {}. It stays out of comparisons.",
-                fault.word()
-            ),
-        ));
-        return lines;
+        let fault = format!(
+            "Something was wrong with this bottle: {}. It stays out of comparisons.",
+            fault.word()
+        );
+        return vec![Line::of(Ink::Alert, fault)];
     }
-    for &stage in Stage::ALL {
-        let words = found.words(wheel, stage);
-        let ratings = ratings_of(&found.notes, Some(stage));
-        if words.is_empty() && ratings.is_empty() {
-            continue;
-        }
-        lines.push(Line::of(Ink::Strong, stage.word()));
-        for text in [words.join(", "), ratings] {
-            lines.extend(indented(&text, cells));
-        }
-    }
+    let mut lines: Vec<Line> = Stage::ALL
+        .iter()
+        .flat_map(|&stage| {
+            let words = found.words(wheel, stage).join(", ");
+            let ratings = ratings_of(&found.notes, Some(stage));
+            part(stage.word(), &[words, ratings], cells)
+        })
+        .collect();
     if lines.is_empty() {
         lines.push(Line::plain(
             "You locked this glass without a word or a rating. That is kept as silence, not as zero.",
         ));
     }
-    let after = ratings_of(&found.notes, None);
-    if !after.is_empty() {
-        lines.push(Line::of(Ink::Strong, "Apart from the profile"));
-        lines.extend(indented(&after, cells));
-    }
-    if let Some(remark) = &found.notes.remark {
-        lines.extend(indented(&format!("“{}”", remark.as_str()), cells));
-    }
+    let remark = found
+        .notes
+        .remark
+        .as_ref()
+        .map(|it| format!("“{}”", it.as_str()));
+    let after = [ratings_of(&found.notes, None), remark.unwrap_or_default()];
+    lines.extend(part("Apart from the profile", &after, cells));
     if !found.firsts.is_empty() {
-        let sentence = format!(
+        let first = format!(
             "A first: you have never noted {} before.",
             listed(&found.firsts)
         );
         lines.extend(
-            wrap(&sentence, cells)
+            wrap(&first, cells)
                 .into_iter()
                 .map(|line| Line::of(Ink::Good, line)),
         );
     }
     if found.notes.seal_broken_at.is_some() {
-        lines.push(Line::of(
-            Ink::Alert,
-            "The seal was broken before these notes were locked.",
-        ));
+        let broken = "The seal was broken before these notes were locked.";
+        lines.push(Line::of(Ink::Alert, broken));
+    }
+    lines
+}
+
+/// A heading over texts; nothing if all of them are empty.
+fn part(heading: &str, texts: &[String], cells: usize) -> Vec<Line> {
+    let said = texts.iter().filter(|text| !text.is_empty());
+    let mut lines: Vec<Line> = said
+        .flat_map(|text| indented(Ink::Plain, text, cells))
+        .collect();
+    if !lines.is_empty() {
+        lines.insert(0, Line::of(Ink::Strong, heading));
     }
     lines
 }
@@ -77,16 +80,6 @@ fn listed(words: &[String]) -> String {
         [one] => one.clone(),
         [most @ .., last] => format!("{} or {last}", most.join(", ")),
     }
-}
-
-fn indented(text: &str, cells: usize) -> Vec<Line> {
-    if text.is_empty() {
-        return Vec::new();
-    }
-    wrap(text, cells.saturating_sub(2))
-        .into_iter()
-        .map(|line| Line::plain(format!("  {line}")))
-        .collect()
 }
 
 /// The ratings of a stage as one sentence of pairs; empty if none was given.

@@ -8,11 +8,11 @@ mod side_by_side_report;
 mod word_report;
 
 pub use batch_report::{
-    batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_row_line,
+    batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     readiness_words,
 };
 pub use figures_report::{
-    figure_words, figures_json, figures_lines, prediction_json, prediction_lines,
+    figure_words, figures_json, figures_lines, indented, prediction_json, prediction_lines,
 };
 pub use found_report::{found_lines, rating_words, ratings_of};
 pub use side_by_side_json::side_by_side_json;

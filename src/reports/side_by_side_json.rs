@@ -10,6 +10,7 @@ use crate::domain::Wheel;
 use crate::reports::figures_json;
 use crate::workflow::Figures;
 use crate::workflow::Found;
+use crate::workflow::HopedLine;
 use crate::workflow::Noted;
 use crate::workflow::SideBySide;
 use crate::workflow::mark_words;
@@ -34,14 +35,7 @@ pub fn side_by_side_json(it: &SideBySide, wheel: &Wheel) -> Value {
         "judged_against_noise": false,
         "faulty_bottles": it.faulty_bottles,
         "notes": it.found.iter().map(|found| notes_json(found, wheel)).collect::<Vec<_>>(),
-        "hoped": it.hoped.iter().map(|line| json!({
-            "line": line.id,
-            "words": line.label,
-            "unit": line.unit,
-            "hoped": line.hoped,
-            "matters": line.matters.id(),
-            "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
+        "hoped": it.hoped.iter().map(hoped_json).collect::<Vec<_>>(),
         "promised": it.promised.iter().map(|line| json!({
             "packet": line.packet.as_str(),
             "word": line.word,
@@ -57,6 +51,17 @@ pub fn side_by_side_json(it: &SideBySide, wheel: &Wheel) -> Value {
             "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
         }))).collect::<Vec<_>>(),
         "prediction": figures_json(&figures),
+    })
+}
+
+fn hoped_json(line: &HopedLine) -> Value {
+    json!({
+        "line": line.id,
+        "words": line.label,
+        "unit": line.unit,
+        "hoped": line.hoped,
+        "matters": line.matters.id(),
+        "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
     })
 }
 

@@ -109,7 +109,7 @@ fn beside(
             row.extend(notes[from..to].iter().cloned());
             row
         }));
-        let mut laid_out = table(&all, Ink::Plain, cells);
+        let mut laid_out = table(&all, 0, cells);
         if let Some(first) = laid_out.first_mut() {
             *first = Line::of(Ink::Strong, first.text());
         }

@@ -4,11 +4,13 @@ use serde_json::Value;
 use serde_json::json;
 
 use crate::domain::Descriptor;
+use crate::domain::Jar;
 use crate::domain::Reference;
 use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::wrap;
+use crate::reports::indented;
 
 /// All words, place by place and shelf by shelf.
 #[must_use]
@@ -64,57 +66,58 @@ pub fn wheel_json(wheel: &Wheel) -> Value {
 /// One word whole: where it stands, what it is like, its look-alikes and its jar.
 #[must_use]
 pub fn word_lines(wheel: &Wheel, it: &Descriptor, cells: usize) -> Vec<Line> {
-    let mut lines = vec![
-        Line::of(Ink::Title, it.word.clone()).and(Ink::Quiet, format!(" · {}", stands(wheel, it))),
-    ];
-    let mut add = |ink: Ink, text: &str| {
-        for line in wrap(text, cells.saturating_sub(2)) {
-            lines.push(Line::of(ink, format!("  {line}")));
-        }
-    };
-    add(Ink::Plain, &it.definition);
+    let title = Line::of(Ink::Title, it.word.clone());
+    let mut lines = vec![title.and(Ink::Quiet, format!(" · {}", stands(wheel, it)))];
+    lines.extend(indented(Ink::Plain, &it.definition, cells));
     if !it.synonyms.is_empty() {
-        add(
-            Ink::Quiet,
-            &format!("Also called: {}", it.synonyms.join(", ")),
-        );
+        let synonyms = format!("Also called: {}", it.synonyms.join(", "));
+        lines.extend(indented(Ink::Quiet, &synonyms, cells));
     }
     for other in &it.look_alikes {
         let word = wheel
             .descriptor(&other.id)
             .map_or("", |it| it.word.as_str());
-        add(
-            Ink::Plain,
-            &format!("Easily taken for {word}: {}", other.tell),
-        );
+        let text = format!("Easily taken for {word}: {}", other.tell);
+        lines.extend(indented(Ink::Plain, &text, cells));
     }
-    match &it.reference {
-        Reference::Jar(jar) => {
-            add(Ink::Strong, &format!("Jar: {}", jar.item));
-            add(
-                Ink::Plain,
-                &format!(
-                    "{} Keeps {}. {}.",
-                    jar.how,
-                    jar.keeps,
-                    capital(jar.met_by.word())
-                ),
-            );
-            let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
-            if !allergens.is_empty() {
-                add(Ink::Alert, &format!("May hold: {}.", allergens.join(", ")));
-            }
-            let cautions: Vec<&str> = jar.cautions.iter().map(|it| it.word()).collect();
-            if !cautions.is_empty() {
-                add(Ink::Alert, &format!("Take care: {}.", cautions.join("; ")));
-            }
-        }
-        Reference::NoJar { why, instead } => {
-            add(Ink::Strong, &format!("No jar: {why}"));
-            add(Ink::Plain, &format!("Instead: {instead}"));
-        }
-    }
+    lines.extend(reference_lines(&it.reference, cells));
     lines
+}
+
+fn reference_lines(reference: &Reference, cells: usize) -> Vec<Line> {
+    let texts = match reference {
+        Reference::Jar(jar) => jar_texts(jar),
+        Reference::NoJar { why, instead } => vec![
+            (Ink::Strong, format!("No jar: {why}")),
+            (Ink::Plain, format!("Instead: {instead}")),
+        ],
+    };
+    texts
+        .iter()
+        .flat_map(|(ink, text)| indented(*ink, text, cells))
+        .collect()
+}
+
+fn jar_texts(jar: &Jar) -> Vec<(Ink, String)> {
+    let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
+    let cautions: Vec<&str> = jar.cautions.iter().map(|it| it.word()).collect();
+    let how = format!(
+        "{} Keeps {}. {}.",
+        jar.how,
+        jar.keeps,
+        capital(jar.met_by.word())
+    );
+    let mut texts = vec![
+        (Ink::Strong, format!("Jar: {}", jar.item)),
+        (Ink::Plain, how),
+    ];
+    if !allergens.is_empty() {
+        texts.push((Ink::Alert, format!("May hold: {}.", allergens.join(", "))));
+    }
+    if !cautions.is_empty() {
+        texts.push((Ink::Alert, format!("Take care: {}.", cautions.join("; "))));
+    }
+    texts
 }
 
 /// Where a word stands: place and shelf.

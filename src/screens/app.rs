@@ -265,7 +265,8 @@ fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
         .filter(|key| actions.contains(&key.action) || key.action == Action::Explain)
         .filter(|key| !key.label.is_empty());
     for key in keys {
-        let taken = width(key.in_footer) + width(key.label) + 3;
+        let label = screen.label_of(key.action).unwrap_or(key.label);
+        let taken = width(key.in_footer) + width(label) + 3;
         if used + taken > room.width.saturating_sub(MARGIN) && used > 0 {
             // Two lines of keys are enough; what does not fit is in the explanation.
             if rows.len() == 2 {
@@ -279,7 +280,7 @@ fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
             let line = std::mem::take(&mut row.line);
             row.line = line
                 .and(Ink::Strong, key.in_footer)
-                .and(Ink::Quiet, format!(" {}  ", key.label));
+                .and(Ink::Quiet, format!(" {label}  "));
         }
     }
     rows
@@ -335,7 +336,11 @@ fn visible(page: Page, room: Room, scrolled: &mut usize) -> Vec<Row> {
         row.press = Some(Press::PageDown);
     }
     if room.width >= Room::WIDE && !page.side.is_empty() {
-        for (row, side) in rows.iter_mut().zip(page.side) {
+        let side = page
+            .side
+            .into_iter()
+            .chain(std::iter::repeat_with(Line::blank));
+        for (row, side) in rows.iter_mut().zip(side) {
             beside(row, side);
         }
     }

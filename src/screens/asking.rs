@@ -28,6 +28,13 @@ impl Asking {
         }
     }
 
+    /// The same question with one name chosen beforehand, so that Enter alone takes it.
+    #[must_use]
+    pub fn choosing(mut self, name: &str) -> Self {
+        self.chosen = self.shown().iter().position(|it| *it == name);
+        self
+    }
+
     /// The names that begin with what is typed.
     fn shown(&self) -> Vec<&String> {
         let typed = self.entry.text().to_lowercase();

@@ -8,7 +8,7 @@ use crate::domain::EntryMeasure;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::batch_page_lines;
-use crate::reports::batch_row_line;
+use crate::reports::batch_rows_lines;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Asking;
@@ -21,13 +21,15 @@ use crate::screens::Screen;
 use crate::screens::SideBySideScreen;
 use crate::screens::taster_screen::Answered;
 use crate::screens::taster_screen::answered;
+use crate::workflow::BatchRow;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
 /// The list of batches.
 #[derive(Default)]
 pub struct BatchesScreen {
-    marks: Vec<String>,
+    /// The list as last read; read again after another screen was open.
+    rows: Option<Vec<BatchRow>>,
     chosen: usize,
 }
 
@@ -38,11 +40,16 @@ impl BatchesScreen {
         Self::default()
     }
 
-    fn open(&self, row: usize) -> Next {
-        match self.marks.get(row) {
-            Some(mark) => Next::Open(Box::new(BatchScreen { mark: mark.clone() })),
-            None => Next::Stay,
-        }
+    fn open(&mut self, row: usize) -> Next {
+        let mark = self
+            .rows
+            .as_ref()
+            .and_then(|rows| Some(rows.get(row)?.mark.to_string()));
+        let Some(mark) = mark else {
+            return Next::Stay;
+        };
+        self.rows = None;
+        Next::Open(Box::new(BatchScreen { mark }))
     }
 }
 
@@ -52,25 +59,29 @@ impl Screen for BatchesScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let rows = home.batch_rows()?;
-        self.marks = rows.iter().map(|row| row.mark.to_string()).collect();
+        let rows = match self.rows.take() {
+            Some(rows) => rows,
+            None => home.batch_rows()?,
+        };
         let mut page = Page::default();
         page.gap();
         if rows.is_empty() {
             page.text(Ink::Plain, "No batch yet. a adds one from a recipe file. A recipe file is written by answering ten questions: thirdglass recipe new FILE", room.text_width());
         }
-        for (index, row) in rows.iter().enumerate() {
+        let lines = batch_rows_lines(&rows, room.width.saturating_sub(3));
+        for (index, line) in lines.into_iter().enumerate() {
             let chosen = index == self.chosen;
             if chosen {
                 page.focus = page.rows.len();
             }
-            let mut line = Line::of(
-                if chosen { Ink::Chosen } else { Ink::Plain },
-                if chosen { "▸ " } else { "  " },
+            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+            let mark = if chosen { "▸ " } else { "  " };
+            page.choice(
+                Line::of(ink, format!("{mark}{}", line.text())),
+                Press::Row(index),
             );
-            line.spans.extend(batch_row_line(row).spans);
-            page.choice(line, Press::Row(index));
         }
+        self.rows = Some(rows);
         Ok(page)
     }
 
@@ -89,11 +100,14 @@ impl Screen for BatchesScreen {
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.marks.len().saturating_sub(1);
+        let last = self.rows.as_ref().map_or(0, Vec::len).saturating_sub(1);
         Ok(match act {
             Act::Do(Action::Accept) => self.open(self.chosen),
             Act::Row(row) => self.open(row),
-            Act::Do(Action::Add) => Next::Open(Box::new(NewBatchScreen::default())),
+            Act::Do(Action::Add) => {
+                self.rows = None;
+                Next::Open(Box::new(NewBatchScreen::default()))
+            }
             Act::Do(Action::Up) => {
                 self.chosen = self.chosen.saturating_sub(1);
                 Next::Stay
@@ -121,12 +135,10 @@ impl Screen for BatchScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let batch = home.batch_page(&self.mark)?;
         let mut page = Page::default();
-        for line in batch_page_lines(&batch) {
-            match line.spans.as_slice() {
-                [one] => page.text(one.ink, &one.text, room.width),
-                _ => page.line(line),
-            }
-        }
+        page.lines(batch_page_lines(
+            &batch,
+            room.width.saturating_sub(1).min(100),
+        ));
         page.gap();
         page.line(Line::of(
             Ink::Quiet,
@@ -137,6 +149,14 @@ impl Screen for BatchScreen {
 
     fn actions(&self) -> Vec<Action> {
         vec![Action::Accept, Action::Add, Action::PageDown, Action::Back]
+    }
+
+    fn label_of(&self, action: Action) -> Option<&'static str> {
+        match action {
+            Action::Accept => Some("plan beside notes"),
+            Action::Add => Some("log"),
+            _ => None,
+        }
     }
 
     fn explanation(&self) -> &'static str {

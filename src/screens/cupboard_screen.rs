@@ -384,3 +384,16 @@ impl Screen for CupboardScreen {
         Ok(Next::Stay)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+
+    #[test]
+    fn everything_from_the_cupboard_is_on_the_wheel() {
+        let home = Home::in_memory(Clock::system(), Dice::from_seed(1)).unwrap();
+        assert_eq!(CupboardScreen::things(&home).len(), CUPBOARD.len());
+    }
+}

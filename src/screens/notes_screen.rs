@@ -17,7 +17,7 @@ use crate::workflow::WorkflowError;
 /// The list of locked notes.
 #[derive(Default)]
 pub struct NotesScreen {
-    rows: Vec<NotesRow>,
+    rows: Option<Vec<NotesRow>>,
     chosen: usize,
 }
 
@@ -29,7 +29,7 @@ impl NotesScreen {
     }
 
     fn open(&self, row: usize) -> Next {
-        match self.rows.get(row) {
+        match self.rows.as_ref().and_then(|rows| rows.get(row)) {
             Some(row) => Next::Open(Box::new(FoundScreen::new(
                 row.notes.clone(),
                 row.beer.cap_mark.clone(),
@@ -46,13 +46,16 @@ impl Screen for NotesScreen {
     }
 
     fn page(&mut self, home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
-        self.rows = home.locked_notes()?;
+        let rows = match self.rows.take() {
+            Some(rows) => rows,
+            None => home.locked_notes()?,
+        };
         let mut page = Page::default();
         page.gap();
-        if self.rows.is_empty() {
+        if rows.is_empty() {
             page.line(Line::plain("No notes are locked yet. Taste a beer first."));
         }
-        for (index, row) in self.rows.iter().enumerate() {
+        for (index, row) in rows.iter().enumerate() {
             let chosen = index == self.chosen;
             if chosen {
                 page.focus = page.rows.len();
@@ -77,6 +80,7 @@ impl Screen for NotesScreen {
                 Press::Row(index),
             );
         }
+        self.rows = Some(rows);
         Ok(page)
     }
 
@@ -89,7 +93,7 @@ impl Screen for NotesScreen {
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.rows.len().saturating_sub(1);
+        let last = self.rows.as_ref().map_or(0, Vec::len).saturating_sub(1);
         Ok(match act {
             Act::Do(Action::Accept) => self.open(self.chosen),
             Act::Row(row) => self.open(row),

@@ -62,6 +62,11 @@ pub trait Screen: Send {
     /// The keys that work now.
     fn actions(&self) -> Vec<Action>;
 
+    /// What a key does here, in the footer, where that is more than its usual word.
+    fn label_of(&self, _action: Action) -> Option<&'static str> {
+        None
+    }
+
     /// What characters mean now.
     fn input(&self) -> Input {
         Input::Keys

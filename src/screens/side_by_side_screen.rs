@@ -33,7 +33,10 @@ impl Screen for SideBySideScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let both = home.side_by_side(&self.mark, None)?;
         let mut page = Page::default();
-        page.lines(side_by_side_lines(&both, room.width.min(100)));
+        page.lines(side_by_side_lines(
+            &both,
+            room.width.saturating_sub(1).min(100),
+        ));
         Ok(page)
     }
 

@@ -28,14 +28,23 @@ impl TasterScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn new(source: NotesSource, home: &Home) -> Result<Self, WorkflowError> {
-        let names = home
+        let mut names: Vec<String> = Vec::new();
+        let latest = home.latest_taster()?;
+        // Whoever tasted last stands first: most often it is the same person again.
+        names.extend(latest.iter().map(|it| it.name.to_string()));
+        let others = home
             .tasters()?
-            .iter()
-            .map(|it| it.name.to_string())
-            .collect();
+            .into_iter()
+            .filter(|it| Some(it) != latest.as_ref());
+        names.extend(others.map(|it| it.name.to_string()));
+        let asking = Asking::among(names);
+        let asking = match &latest {
+            Some(taster) => asking.choosing(taster.name.as_str()),
+            None => asking,
+        };
         Ok(Self {
             source,
-            asking: Asking::among(names),
+            asking,
             mark: None,
         })
     }
@@ -137,11 +146,7 @@ impl MarkScreen {
         taster: Taster,
         home: &mut Home,
     ) -> Result<Self, WorkflowError> {
-        let marks = home
-            .batch_rows()?
-            .iter()
-            .map(|row| row.mark.to_string())
-            .collect();
+        let marks = home.marks()?;
         Ok(Self {
             source,
             taster,

@@ -32,6 +32,28 @@ pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     actions
 }
 
+/// What a key does on a question, where that is more than its usual word.
+pub(super) fn label_of(screen: &TastingScreen, action: Action) -> Option<&'static str> {
+    let sweeping = screen.sweep.is_some() && screen.pending.is_none();
+    match (screen.field(), action) {
+        _ if screen.market.is_some() => match action {
+            Action::Accept | Action::Right => Some("go in"),
+            Action::Left => Some("go out"),
+            Action::Unnameable => Some("keep this much"),
+            _ => None,
+        },
+        (_, Action::Accept) if sweeping => Some("nothing here"),
+        (_, Action::Right) if sweeping => Some("look closer"),
+        (Field::Scale(_), Action::Right) => Some("darker"),
+        (Field::Scale(_), Action::Left) => Some("paler"),
+        (Field::Checklist, Action::Short) if screen.tasting.notes.form == Form::Short => {
+            Some("five stages")
+        }
+        (Field::Lock, Action::Accept) => Some("lock for good"),
+        _ => None,
+    }
+}
+
 /// What a question is for.
 pub(super) const fn explanation(field: Field) -> &'static str {
     match field {

@@ -69,11 +69,8 @@ impl TastingScreen {
             return Ok(Next::Stay);
         }
         if !self.entry.is_empty() && self.field() != Field::Remark {
-            let last = home
-                .wheel()
-                .search(self.entry.text(), MATCHES)
-                .len()
-                .saturating_sub(1);
+            // One row more than there are matches: what is typed, in the taster's own words.
+            let last = home.wheel().search(self.entry.text(), MATCHES).len();
             self.chosen = self.chosen.saturating_add_signed(by).min(last);
             return Ok(Next::Stay);
         }

@@ -273,6 +273,10 @@ impl Screen for TastingScreen {
         tasting_keys::actions(self)
     }
 
+    fn label_of(&self, action: Action) -> Option<&'static str> {
+        tasting_keys::label_of(self, action)
+    }
+
     fn explanation(&self) -> &'static str {
         tasting_keys::explanation(self.field())
     }

@@ -5,6 +5,7 @@ use crate::domain::Field;
 use crate::domain::Stage;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::safe_text;
 use crate::reports::stands;
 use crate::screens::Page;
 use crate::screens::Press;
@@ -64,9 +65,6 @@ fn matches(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         return;
     }
     let found: Vec<&Descriptor> = home.wheel().search(typed, MATCHES);
-    if found.is_empty() {
-        page.text(Ink::Plain, &format!("“{typed}” is not on the wheel. Enter keeps it in your own words; * looks for its place."), cells);
-    }
     for (index, it) in found.iter().enumerate() {
         let chosen = index == screen.chosen;
         let ink = if chosen { Ink::Chosen } else { Ink::Plain };
@@ -76,8 +74,24 @@ fn matches(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
             Press::Row(index),
         );
     }
-    if let Some(it) = found.get(screen.chosen) {
-        page.text(Ink::Quiet, &it.definition, cells);
+    let own = found.len();
+    let ink = if screen.chosen >= own {
+        Ink::Chosen
+    } else {
+        Ink::Quiet
+    };
+    let own_words = safe_text(typed, 40);
+    page.choice(
+        Line::of(ink, format!(" “{own_words}”, in my own words ")),
+        Press::Row(own),
+    );
+    match found.get(screen.chosen) {
+        Some(it) => page.text(Ink::Quiet, &it.definition, cells),
+        None => page.text(
+            Ink::Quiet,
+            "Kept as you wrote it. * asks for its place, which helps to find the word later.",
+            cells,
+        ),
     }
 }
 

@@ -159,6 +159,16 @@ impl Store {
         self.all("list notes", &list(conditions), values, notes_row)
     }
 
+    /// The taster whose notes were begun last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn latest_taster(&self) -> Result<Option<Taster>, StorageError> {
+        let latest = format!("{SELECT} ORDER BY notes.rowid DESC LIMIT 1");
+        let row = self.first("find who tasted last", &latest, [], notes_row)?;
+        Ok(row.map(|row| row.taster))
+    }
+
     /// The words that a taster named unasked in other notes, locked before these were (all locked
     /// ones, while these are open).
     ///

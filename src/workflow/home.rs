@@ -1,12 +1,17 @@
 //! A home: the data folder opened, with the wheel, the catalogue, the clock and the dice that every verb uses.
 
+use std::cell::RefCell;
+use std::collections::HashMap;
 use std::ffi::OsString;
 use std::path::Path;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::domain::Catalogue;
 use crate::domain::Day;
 use crate::domain::Moment;
+use crate::domain::Recipe;
+use crate::domain::RecipeVersionId;
 use crate::domain::Wheel;
 use crate::formats::read_catalogue;
 use crate::formats::read_wheel;
@@ -32,6 +37,8 @@ pub struct Home {
     wheel: Wheel,
     catalogue: Catalogue,
     folder: Option<PathBuf>,
+    /// Kept recipes that were parsed before; a kept document never changes.
+    pub(crate) recipes: RefCell<HashMap<RecipeVersionId, Arc<Recipe>>>,
 }
 
 impl Home {
@@ -49,6 +56,7 @@ impl Home {
             wheel,
             catalogue,
             folder: Some(folder.to_owned()),
+            recipes: RefCell::default(),
         })
     }
 
@@ -64,6 +72,7 @@ impl Home {
             wheel: wheel_of(None)?,
             catalogue: catalogue_of(None)?,
             folder: None,
+            recipes: RefCell::default(),
         })
     }
 

@@ -1,12 +1,15 @@
 //! The verbs of the job; they hold the clock, the dice and the store.
 
 mod batch_log;
+mod batch_rows;
 mod batches;
+mod brew_run;
 mod clock;
 mod demo;
 mod error;
 mod figures;
 mod found;
+mod gas;
 mod glass;
 mod home;
 mod recipes;
@@ -18,7 +21,8 @@ mod tasters;
 mod tasting;
 
 pub use batch_log::BatchLog;
-pub use batches::{BatchPage, BatchRow, DatedIntent, Readiness};
+pub use batch_rows::{BatchPage, BatchRow, Readiness};
+pub use batches::DatedIntent;
 pub use clock::{Clock, local_day};
 pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};

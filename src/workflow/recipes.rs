@@ -1,6 +1,7 @@
 //! Recipe files: read and checked, predicted from, and kept as versions that never change.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::domain::Batch;
 use crate::domain::Recipe;
@@ -121,22 +122,28 @@ impl Home {
     }
 
     /// The recipe of a batch, as its document was read when the batch was added.
-    pub(crate) fn recipe_of(&self, batch: &Batch) -> Result<Recipe, WorkflowError> {
+    pub(crate) fn recipe_of(&self, batch: &Batch) -> Result<Arc<Recipe>, WorkflowError> {
+        if let Some(recipe) = self.recipes.borrow().get(&batch.version) {
+            return Ok(Arc::clone(recipe));
+        }
         let mark = || batch.cap_mark.to_string();
         let version = self
             .store
             .recipe_version(&batch.version)?
             .ok_or_else(|| WorkflowError::NoRecipe { mark: mark() })?;
-        self.parse_recipe(
-            &format!("{} {}", version.name, version.version),
-            &version.document,
-        )
-        .map_err(|error| match error {
-            WorkflowError::Problems { problems } => WorkflowError::StoredDocument {
-                mark: mark(),
-                problems,
-            },
-            other => other,
-        })
+        let name = format!("{} {}", version.name, version.version);
+        let recipe = match self.parse_recipe(&name, &version.document) {
+            Ok(recipe) => Arc::new(recipe),
+            Err(WorkflowError::Problems { problems }) => {
+                return Err(WorkflowError::StoredDocument {
+                    mark: mark(),
+                    problems,
+                });
+            }
+            Err(other) => return Err(other),
+        };
+        let mut recipes = self.recipes.borrow_mut();
+        recipes.insert(batch.version.clone(), Arc::clone(&recipe));
+        Ok(recipe)
     }
 }

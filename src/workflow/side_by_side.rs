@@ -5,14 +5,17 @@ use crate::domain::DescriptorId;
 use crate::domain::Intent;
 use crate::domain::Line;
 use crate::domain::Matters;
+use crate::domain::Measure;
 use crate::domain::Name;
 use crate::domain::Notes;
 use crate::domain::Promise;
 use crate::domain::Prompting;
 use crate::domain::Rating;
 use crate::domain::Scale;
+use crate::domain::ShelfId;
 use crate::domain::Stage;
 use crate::domain::Subject;
+use crate::domain::Target;
 use crate::domain::Wheel;
 use crate::workflow::DatedIntent;
 use crate::workflow::Figure;
@@ -217,7 +220,7 @@ fn line_words(wheel: &Wheel, line: &Line) -> (String, String, &'static str) {
     match line {
         Line::Scale(scale) => {
             let unit = match scale.measure {
-                crate::domain::Measure::Amount { unit, .. } => unit,
+                Measure::Amount { unit, .. } => unit,
                 _ => "",
             };
             (scale.id.to_owned(), scale.word.to_owned(), unit)
@@ -329,43 +332,49 @@ fn unplanned(
     promised: &[Promise],
     found: &[Found],
 ) -> Vec<UnplannedWord> {
-    let planned = |subject: &Subject| match subject {
-        Subject::Descriptor(id) => {
-            let shelf = wheel.descriptor(id).map(|it| &it.shelf);
-            promised.iter().any(|it| it.words.contains(id))
-                || intent.targets.iter().any(|target| match &target.line {
-                    Line::Word { descriptor, .. } => descriptor == id,
-                    Line::Shelf { shelf: hoped, .. } => Some(hoped) == shelf,
-                    Line::Scale(_) => false,
-                })
-        }
-        Subject::Shelf(id) => intent
-            .targets
-            .iter()
-            .any(|target| matches!(&target.line, Line::Shelf { shelf, .. } if shelf == id)),
-        Subject::Place(_) | Subject::Free(_) => false,
-    };
     let mut subjects: Vec<&Subject> = Vec::new();
-    for it in found {
-        for subject in named(&it.notes) {
-            if !planned(subject) && !subjects.contains(&subject) {
-                subjects.push(subject);
-            }
+    for subject in found.iter().flat_map(|it| named(&it.notes)) {
+        if !is_planned(wheel, intent, promised, subject) && !subjects.contains(&subject) {
+            subjects.push(subject);
         }
     }
+    let finders = |subject: &Subject| {
+        names_of(
+            found
+                .iter()
+                .filter(|it| named(&it.notes).contains(&subject)),
+        )
+    };
     let mut words: Vec<UnplannedWord> = subjects
         .into_iter()
         .map(|subject| UnplannedWord {
             word: subject_word(wheel, subject),
-            found_by: names_of(
-                found
-                    .iter()
-                    .filter(|it| named(&it.notes).contains(&subject)),
-            ),
+            found_by: finders(subject),
         })
         .collect();
     words.sort_by_key(|it| std::cmp::Reverse(it.found_by.len()));
     words
+}
+
+/// True if somebody hoped for this, or a packet promised it.
+fn is_planned(wheel: &Wheel, intent: &Intent, promised: &[Promise], subject: &Subject) -> bool {
+    let hopes_for_shelf = |wanted: &ShelfId| {
+        let is_it = |it: &Target| matches!(&it.line, Line::Shelf { shelf, .. } if shelf == wanted);
+        intent.targets.iter().any(is_it)
+    };
+    match subject {
+        Subject::Descriptor(id) => {
+            let hopes_for_word =
+                |it: &Target| matches!(&it.line, Line::Word { descriptor, .. } if descriptor == id);
+            promised.iter().any(|it| it.words.contains(id))
+                || intent.targets.iter().any(hopes_for_word)
+                || wheel
+                    .descriptor(id)
+                    .is_some_and(|it| hopes_for_shelf(&it.shelf))
+        }
+        Subject::Shelf(id) => hopes_for_shelf(id),
+        Subject::Place(_) | Subject::Free(_) => false,
+    }
 }
 
 fn figure_line(figure: Figure, notes: &[&Notes]) -> FigureLine {

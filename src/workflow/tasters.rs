@@ -35,6 +35,14 @@ impl Home {
         Ok(self.store.tasters()?)
     }
 
+    /// The taster whose notes were begun last.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn latest_taster(&self) -> Result<Option<Taster>, WorkflowError> {
+        Ok(self.store.latest_taster()?)
+    }
+
     /// The taster of this name.
     ///
     /// # Errors

@@ -1,0 +1,219 @@
+//! Batches as a list with how long they have conditioned, and one shown whole.
+
+use crate::domain::Allergen;
+use crate::domain::Batch;
+use crate::domain::Day;
+use crate::domain::EntryValue;
+use crate::domain::Name;
+use crate::domain::Recipe;
+use crate::workflow::BatchLog;
+use crate::workflow::Figures;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::figures;
+use std::sync::Arc;
+
+/// Alcohol above which a beer takes about twice as long to come round, % vol (judgement).
+const STRONG_ABV: f64 = 7.5;
+
+/// Where a batch stands on its way to being ready.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Readiness {
+    /// It is not packaged yet, or nobody logged the day.
+    NotPackaged,
+    /// Too early for most beers of the kind.
+    Early {
+        /// Days since packaging.
+        days: i64,
+        /// The day number from which the kind is usually ready.
+        usually: i64,
+    },
+    /// Drinkable, but the kind usually takes longer.
+    Nearly {
+        /// Days since packaging.
+        days: i64,
+        /// The day number from which the kind is usually ready.
+        usually: i64,
+    },
+    /// In its usual time.
+    Ready {
+        /// Days since packaging.
+        days: i64,
+    },
+    /// Older than the kind usually stays at its best.
+    PastBest {
+        /// Days since packaging.
+        days: i64,
+    },
+    /// Packaged; the kind is not known, or it is sealed.
+    Unknown {
+        /// Days since packaging.
+        days: i64,
+    },
+}
+
+/// One line of the list of batches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BatchRow {
+    /// The cap mark.
+    pub mark: Name,
+    /// Recipe name and version; none while somebody tastes it.
+    pub recipe: Option<String>,
+    /// When it was packaged, if logged.
+    pub packaged: Option<Day>,
+    /// How far it has come.
+    pub readiness: Readiness,
+    /// Bottles left, if logged.
+    pub bottles_left: Option<u16>,
+    /// How many sets of notes on it are locked.
+    pub tasted: usize,
+    /// Whether somebody is tasting it now.
+    pub being_tasted: bool,
+}
+
+/// A batch shown whole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BatchPage {
+    /// The batch.
+    pub batch: Batch,
+    /// Its recipe.
+    pub recipe: Arc<Recipe>,
+    /// Its log.
+    pub log: BatchLog,
+    /// Its figures.
+    pub figures: Figures,
+    /// How far it has come.
+    pub readiness: Readiness,
+}
+
+impl Home {
+    /// All batches, with how far each has come; the recipe of one that is being tasted is left out.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn batch_rows(&mut self) -> Result<Vec<BatchRow>, WorkflowError> {
+        let today = self.today();
+        self.store
+            .batches()?
+            .iter()
+            .map(|batch| self.batch_row(batch, today))
+            .collect()
+    }
+
+    fn batch_row(&self, batch: &Batch, today: Day) -> Result<BatchRow, WorkflowError> {
+        let log = self.log_of(&batch.id)?;
+        let beer = self.store.beer_of_batch(&batch.id)?;
+        let (mut tasted, mut sealed, mut being_tasted) = (0, false, false);
+        if let Some(beer) = &beer {
+            let notes = self.store.notes_of_beer(&beer.id)?;
+            tasted = notes.iter().filter(|row| row.locked_at.is_some()).count();
+            being_tasted = !self.store.open_notes_of_beer(&beer.id)?.is_empty();
+            sealed = self.is_sealed(&beer.id)?;
+        }
+        let version = self.store.recipe_version(&batch.version)?;
+        let readiness = if sealed {
+            match packaged_days(&log, today) {
+                Some(days) => Readiness::Unknown { days },
+                None => Readiness::NotPackaged,
+            }
+        } else {
+            readiness(self.recipe_of(batch).ok().as_deref(), &log, today)
+        };
+        Ok(BatchRow {
+            mark: batch.cap_mark.clone(),
+            recipe: version
+                .filter(|_| !sealed)
+                .map(|it| format!("{}, version {}", it.name, it.version)),
+            packaged: log.day("packaged"),
+            readiness,
+            bottles_left: bottles_left(&log),
+            tasted,
+            being_tasted,
+        })
+    }
+
+    /// What the beers of this home may hold, joined over all of them so that no one is given away.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn joined_allergens(&self) -> Result<String, WorkflowError> {
+        // Nearly every beer is brewed from barley or wheat, the unrecorded ones too.
+        let mut held = vec![Allergen::Gluten];
+        for batch in self.store.batches()? {
+            if let Ok(recipe) = self.recipe_of(&batch) {
+                held.extend(recipe.allergens());
+            }
+        }
+        held.sort_unstable();
+        held.dedup();
+        let words: Vec<&str> = held.into_iter().map(Allergen::word).collect();
+        Ok(words.join(", "))
+    }
+
+    /// A batch with recipe, log and figures.
+    ///
+    /// # Errors
+    /// There is no such batch, or somebody is tasting it.
+    pub fn batch_page(&mut self, mark: &str) -> Result<BatchPage, WorkflowError> {
+        let batch = self.batch(mark)?;
+        if let Some(beer) = self.store.beer_of_batch(&batch.id)? {
+            self.ensure_unsealed(&beer.id, &beer.cap_mark, "the recipe and the log")?;
+        }
+        let recipe = self.recipe_of(&batch)?;
+        let log = self.log_of(&batch.id)?;
+        let today = self.today();
+        Ok(BatchPage {
+            figures: figures(&recipe, &log),
+            readiness: readiness(Some(&recipe), &log, today),
+            batch,
+            recipe,
+            log,
+        })
+    }
+}
+
+fn bottles_left(log: &BatchLog) -> Option<u16> {
+    log.entries()
+        .iter()
+        .rev()
+        .find_map(|entry| match entry.value {
+            EntryValue::Count(count) if entry.kind.id == "bottles-left" => Some(count),
+            _ => None,
+        })
+}
+
+fn packaged_days(log: &BatchLog, today: Day) -> Option<i64> {
+    Some(today.days_since(log.day("packaged")?))
+}
+
+fn readiness(recipe: Option<&Recipe>, log: &BatchLog, today: Day) -> Readiness {
+    let Some(days) = packaged_days(log, today) else {
+        return Readiness::NotPackaged;
+    };
+    let Some((recipe, yeast)) = recipe.and_then(|it| Some((it, it.yeast.as_ref()?))) else {
+        return Readiness::Unknown { days };
+    };
+    let strong = figures(recipe, log)
+        .get("alcohol")
+        .is_some_and(|it| it.value > STRONG_ABV);
+    let factor = if strong { 2.0 } else { 1.0 };
+    let after = |number: f64| {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "days stay below ten thousand"
+        )]
+        let day = (number * factor).round() as i64;
+        day
+    };
+    let spread = yeast.yeast.ready_days;
+    let usually = after(spread.usual());
+    if days < after(spread.low()) {
+        Readiness::Early { days, usually }
+    } else if days < usually {
+        Readiness::Nearly { days, usually }
+    } else if days <= after(spread.high()) {
+        Readiness::Ready { days }
+    } else {
+        Readiness::PastBest { days }
+    }
+}

@@ -1,0 +1,210 @@
+//! One run of the brewing formulas over a recipe and its log, with every ingredient at one end of its spread.
+
+use crate::brewing::ColourCharge;
+use crate::brewing::ExtractCharge;
+use crate::brewing::ExtractMix;
+use crate::brewing::ExtractSource;
+use crate::brewing::HopCharge;
+use crate::brewing::HopContact;
+use crate::brewing::Plato;
+use crate::brewing::SpecificGravity;
+use crate::brewing::beer_ebc;
+use crate::brewing::original_extract;
+use crate::domain::Ebc;
+use crate::domain::FermentableUse;
+use crate::domain::Ferments;
+use crate::domain::Goes;
+use crate::domain::HopTime;
+use crate::domain::Percent;
+use crate::domain::Recipe;
+use crate::domain::Spread;
+use crate::workflow::BatchLog;
+
+/// Efficiency where nobody states it, low, usual and high (judgement: small kitchens).
+const EFFICIENCY: [f64; 3] = [0.60, 0.70, 0.80];
+/// Apparent attenuation where no yeast is named, low, usual and high (common practice: 70 to 80 %).
+const ATTENUATION: [f64; 3] = [0.70, 0.75, 0.80];
+/// How far a stated efficiency strays from brew to brew (judgement).
+const EFFICIENCY_STRAYS: f64 = 0.03;
+/// How far a stated attenuation strays from brew to brew (judgement).
+const ATTENUATION_STRAYS: f64 = 0.03;
+/// How far the bitterness formula strays (common practice: 20 to 30 %).
+const BITTERNESS_STRAYS: f64 = 0.25;
+
+/// Which end of every spread a run of the formulas takes.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum End {
+    Low,
+    Usual,
+    High,
+}
+
+impl End {
+    const fn of(self, spread: Spread) -> f64 {
+        match self {
+            Self::Low => spread.low(),
+            Self::Usual => spread.usual(),
+            Self::High => spread.high(),
+        }
+    }
+
+    const fn among(self, [low, usual, high]: [f64; 3]) -> f64 {
+        match self {
+            Self::Low => low,
+            Self::Usual => usual,
+            Self::High => high,
+        }
+    }
+
+    fn around(self, value: f64, strays: f64) -> f64 {
+        self.among([value - strays, value, value + strays])
+    }
+}
+
+/// The formulas at one end of everything.
+pub(super) struct Run<'a> {
+    pub(super) recipe: &'a Recipe,
+    pub(super) log: &'a BatchLog,
+    pub(super) end: End,
+}
+
+impl Run<'_> {
+    fn litres(&self) -> f64 {
+        self.log
+            .number("volume-fermenter")
+            .unwrap_or_else(|| self.recipe.volume.get())
+    }
+
+    fn extract_share(&self, it: &FermentableUse) -> f64 {
+        it.extract.map_or_else(
+            || self.end.of(it.fermentable.extract),
+            |share| share.get() / 100.0,
+        )
+    }
+
+    fn efficiency(&self) -> f64 {
+        self.recipe.efficiency.map_or_else(
+            || self.end.among(EFFICIENCY),
+            |stated| {
+                self.end
+                    .around(stated.get() / 100.0, EFFICIENCY_STRAYS)
+                    .clamp(0.0, 1.0)
+            },
+        )
+    }
+
+    fn charge(&self, it: &FermentableUse) -> ExtractCharge {
+        ExtractCharge {
+            kilograms: it.amount.get() / 1_000.0,
+            extract_fraction: self.extract_share(it),
+            source: match it.fermentable.goes {
+                Goes::Mash => ExtractSource::Mashed,
+                Goes::Dissolved => ExtractSource::Dissolved,
+            },
+        }
+    }
+
+    pub(super) fn original(&self) -> Option<Plato> {
+        if let Some(gravity) = self.log.number("original-gravity") {
+            return SpecificGravity::new(gravity).plato();
+        }
+        let grist: Vec<ExtractCharge> = self
+            .recipe
+            .fermentables
+            .iter()
+            .map(|it| self.charge(it))
+            .collect();
+        original_extract(&grist, self.efficiency(), self.litres())
+    }
+
+    fn mix(&self) -> Option<ExtractMix> {
+        let mass = |wanted: Option<Ferments>| {
+            self.recipe
+                .fermentables
+                .iter()
+                .filter(|it| wanted.is_none_or(|wanted| it.fermentable.ferments == wanted))
+                .map(|it| self.charge(it).extract_kilograms(self.efficiency()))
+                .sum::<Option<f64>>()
+        };
+        let all = mass(None)?;
+        (all > 0.0).then_some(ExtractMix {
+            wholly_fermentable: mass(Some(Ferments::Wholly))? / all,
+            unfermentable: mass(Some(Ferments::Not))? / all,
+        })
+    }
+
+    fn attenuation(&self) -> f64 {
+        let Some(yeast) = &self.recipe.yeast else {
+            return self.end.among(ATTENUATION);
+        };
+        yeast.attenuation.map_or_else(
+            || self.end.of(yeast.yeast.attenuation) / 100.0,
+            |stated| {
+                self.end
+                    .around(stated.get() / 100.0, ATTENUATION_STRAYS)
+                    .clamp(0.0, 1.0)
+            },
+        )
+    }
+
+    pub(super) fn expected_end(&self) -> Option<Plato> {
+        self.mix()?
+            .final_extract(self.original()?, self.attenuation())
+    }
+
+    pub(super) fn apparent(&self) -> Option<Plato> {
+        match self.log.number("final-gravity") {
+            Some(gravity) => SpecificGravity::new(gravity).plato(),
+            None => self.expected_end(),
+        }
+    }
+
+    pub(super) fn bitterness(&self) -> Option<f64> {
+        let gravity = self.original()?.specific_gravity()?;
+        let units = self
+            .recipe
+            .hops
+            .iter()
+            .map(|it| {
+                let alpha = it
+                    .alpha
+                    .map_or_else(|| self.end.of(it.hop.alpha), Percent::get);
+                HopCharge {
+                    grams: it.amount.get(),
+                    alpha_fraction: alpha / 100.0,
+                    contact: contact(it.when),
+                }
+                .bitterness_units(gravity, self.litres())
+            })
+            .sum::<Option<f64>>()?;
+        Some(units * self.end.around(1.0, BITTERNESS_STRAYS))
+    }
+
+    pub(super) fn colour(&self) -> Option<f64> {
+        let grist: Vec<ColourCharge> = self
+            .recipe
+            .fermentables
+            .iter()
+            .map(|it| ColourCharge {
+                kilograms: it.amount.get() / 1_000.0,
+                ebc: it
+                    .colour
+                    .map_or_else(|| self.end.of(it.fermentable.colour), Ebc::get),
+            })
+            .collect();
+        beer_ebc(&grist, self.litres())
+    }
+}
+
+const fn contact(when: HopTime) -> HopContact {
+    match when {
+        HopTime::Boil(time) => HopContact::Boil {
+            minutes: time.get(),
+        },
+        HopTime::Whirlpool { temperature, time } => HopContact::Stand {
+            minutes: time.get(),
+            celsius: temperature.get(),
+        },
+        HopTime::Dry { .. } => HopContact::Dry,
+    }
+}
