@@ -378,7 +378,7 @@ fn read(text: &str) -> Source {
 fn comments_and_strings_are_not_code() {
     let file = read(
         r##"let a = "crate::one"; // crate::two
-/* crate::three /* crate::four */ crate::five */ let b = r#"crate::six "seven""#;
+/* crate::three /* crate::four */ crate::five */ let b = r#"crate::six "seven" "#;
 let c = '"'; let d = crate::eight::Nine; let e: &'a str = b"\"crate::ten";
 "##,
     );
