@@ -49,17 +49,18 @@ fn shown(page: &str) -> Vec<Shown> {
             (false, "```console") => inside = true,
             (true, "```") => inside = false,
             (false, _) => {}
-            (true, _) => match line.strip_prefix("$ ") {
-                Some(command) => found.push(Shown {
-                    line: index + 1,
-                    command: command.to_owned(),
-                    output: Vec::new(),
-                }),
-                None => {
+            (true, _) => {
+                if let Some(command) = line.strip_prefix("$ ") {
+                    found.push(Shown {
+                        line: index + 1,
+                        command: command.to_owned(),
+                        output: Vec::new(),
+                    });
+                } else {
                     let last = found.last_mut().expect("a console block opens with $");
                     last.output.push(line.to_owned());
                 }
-            },
+            }
         }
     }
     found
