@@ -36,7 +36,7 @@ struct Kitchen(TempDir);
 impl Kitchen {
     /// Nobody and nothing has been added.
     fn empty() -> Self {
-        Self(TempDir::new().unwrap())
+        Self(TempDir::new().expect("a folder can be made"))
     }
 
     /// The recipe that `recipe check --example` shows is brewed and bottled as T1.
@@ -44,8 +44,8 @@ impl Kitchen {
         let kitchen = Self::empty();
         let example = kitchen.run(&["recipe", "check", "--example"]);
         let file = kitchen.0.path().join("recipe.toml");
-        fs::write(&file, example.stdout).unwrap();
-        let file = file.to_str().unwrap();
+        fs::write(&file, example.stdout).expect("the file is written");
+        let file = file.to_str().expect("a path of plain letters");
         let added = kitchen.run(&["batch", "add", file, "--mark", "T1"]);
         assert!(added.status.success(), "{added:?}");
         kitchen
@@ -63,7 +63,9 @@ impl Kitchen {
     }
 
     fn run(&self, arguments: &[&str]) -> Output {
-        self.command(arguments).output().unwrap()
+        self.command(arguments)
+            .output()
+            .expect("the program starts")
     }
 
     /// Plays steps line by line from the question for the name; gives what was told.
@@ -73,14 +75,14 @@ impl Kitchen {
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .spawn()
-            .unwrap();
+            .expect("the program starts");
         let lines: String = steps.iter().map(Step::lines).collect();
-        let mut input = child.stdin.take().unwrap();
-        input.write_all(lines.as_bytes()).unwrap();
+        let mut input = child.stdin.take().expect("its input is ours");
+        input.write_all(lines.as_bytes()).expect("it takes lines");
         drop(input);
-        let output = child.wait_with_output().unwrap();
+        let output = child.wait_with_output().expect("it ends");
         assert!(output.status.success(), "{output:?}");
-        String::from_utf8(output.stdout).unwrap()
+        String::from_utf8(output.stdout).expect("it tells text")
     }
 
     fn app(&self, columns: u16, rows: u16) -> Player {
@@ -480,11 +482,11 @@ fn two_at_one_table_taste_the_same_beer_and_the_plan_waits_for_both() {
 /// The commands beside a tasting work, but none gives the plan away.
 fn assert_sealed_for(kitchen: &Kitchen, taster: &str) {
     let list = kitchen.run(&["batch", "list"]);
-    let listed = String::from_utf8(list.stdout).unwrap();
+    let listed = String::from_utf8(list.stdout).expect("it tells text");
     assert!(list.status.success() && listed.contains("T1"), "{listed}");
     assert!(!listed.contains("Harbour"), "{listed}");
     let compare = kitchen.run(&["compare", "T1"]);
-    let refusal = String::from_utf8(compare.stderr).unwrap();
+    let refusal = String::from_utf8(compare.stderr).expect("it tells text");
     assert_eq!(compare.status.code(), Some(1));
     assert!(compare.stdout.is_empty());
     let sentence = format!("the plan of “T1” stays sealed while {taster} has not locked");

@@ -95,14 +95,15 @@ impl Kept {
 /// Every set of notes in the file of a home, oldest first.
 pub(crate) fn kept(home: &Path) -> Vec<Kept> {
     let file = home.join("thirdglass.db");
-    let file = Connection::open_with_flags(file, OpenFlags::SQLITE_OPEN_READ_ONLY).unwrap();
+    let file = Connection::open_with_flags(file, OpenFlags::SQLITE_OPEN_READ_ONLY)
+        .expect("the file of the home opens");
     let mut notes = file
         .prepare(
             "SELECT notes.id, taster.name, form, knew, nose, current_field, locked_at IS NOT NULL
              FROM notes JOIN seat ON seat.id = seat JOIN taster ON taster.id = taster
              ORDER BY typed_on",
         )
-        .unwrap();
+        .expect("the tables are there");
     notes
         .query_map((), |row| {
             let id: String = row.get(0)?;
@@ -118,18 +119,18 @@ pub(crate) fn kept(home: &Path) -> Vec<Kept> {
                 watched: watched(&file, &id),
             })
         })
-        .unwrap()
-        .map(Result::unwrap)
+        .expect("the rows can be asked for")
+        .map(|row| row.expect("the row reads"))
         .collect()
 }
 
 fn answers(file: &Connection, notes: &str) -> Answers {
     let mut rows = file
         .prepare("SELECT scale, state, value FROM rating WHERE notes = ?1")
-        .unwrap();
+        .expect("the tables are there");
     rows.query_map([notes], |row| Ok((row.get(0)?, (row.get(1)?, row.get(2)?))))
-        .unwrap()
-        .map(Result::unwrap)
+        .expect("the rows can be asked for")
+        .map(|row| row.expect("the row reads"))
         .collect()
 }
 
@@ -139,12 +140,12 @@ fn marks(file: &Connection, notes: &str) -> Vec<Named> {
             "SELECT stage, descriptor, intensity, prompting FROM mark
              WHERE notes = ?1 ORDER BY position",
         )
-        .unwrap();
+        .expect("the tables are there");
     rows.query_map([notes], |row| {
         Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
     })
-    .unwrap()
-    .map(Result::unwrap)
+    .expect("the rows can be asked for")
+    .map(|row| row.expect("the row reads"))
     .collect()
 }
 
@@ -154,9 +155,9 @@ fn watched(file: &Connection, notes: &str) -> BTreeMap<String, f64> {
             "SELECT scale, (julianday(stopped_at) - julianday(started_at)) * 86400.0
              FROM stopwatch WHERE notes = ?1 AND stopped_at IS NOT NULL",
         )
-        .unwrap();
+        .expect("the tables are there");
     rows.query_map([notes], |row| Ok((row.get(0)?, row.get(1)?)))
-        .unwrap()
-        .map(Result::unwrap)
+        .expect("the rows can be asked for")
+        .map(|row| row.expect("the row reads"))
         .collect()
 }
