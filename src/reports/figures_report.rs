@@ -40,8 +40,12 @@ pub fn figures_lines(figures: &Figures) -> Vec<Line> {
         .figures
         .iter()
         .map(|figure| {
-            Line::plain(format!("  {:<28}{:<28}", figure.word, figure_words(figure)))
-                .and(Ink::Quiet, figure.origin.word())
+            Line::plain(format!(
+                "  {:<27}{:<23} ",
+                figure.word,
+                figure_words(figure)
+            ))
+            .and(Ink::Quiet, figure.origin.word())
         })
         .collect();
     if figures.figures.is_empty() {
