@@ -75,6 +75,9 @@ impl Screen for BatchesScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
+        if self.marks.is_empty() {
+            return vec![Action::Add, Action::Back];
+        }
         vec![
             Action::Accept,
             Action::Add,
@@ -211,13 +214,7 @@ impl Screen for NewBatchScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Undo,
-            Action::Up,
-            Action::Down,
-            Action::Back,
-        ]
+        self.asking.actions()
     }
 
     fn explanation(&self) -> &'static str {
@@ -324,7 +321,7 @@ impl Screen for LogScreen {
 
     fn actions(&self) -> Vec<Action> {
         if self.kind.is_some() {
-            vec![Action::Accept, Action::Undo, Action::Back]
+            self.asking.actions()
         } else {
             vec![Action::Accept, Action::Up, Action::Down, Action::Back]
         }

@@ -81,6 +81,9 @@ impl Screen for NotesScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
+        if self.rows.is_empty() {
+            return vec![Action::Back];
+        }
         vec![Action::Accept, Action::Up, Action::Down, Action::Back]
     }
 

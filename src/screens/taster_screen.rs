@@ -94,13 +94,7 @@ impl Screen for TasterScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Undo,
-            Action::Up,
-            Action::Down,
-            Action::Back,
-        ]
+        self.asking.actions()
     }
 
     fn explanation(&self) -> &'static str {
@@ -173,13 +167,7 @@ impl Screen for MarkScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Undo,
-            Action::Up,
-            Action::Down,
-            Action::Back,
-        ]
+        self.asking.actions()
     }
 
     fn explanation(&self) -> &'static str {

@@ -16,6 +16,8 @@ mod session_rows;
 mod side_by_side;
 mod tasters;
 mod tasting;
+#[cfg(test)]
+mod trial_home;
 
 pub use batch_log::BatchLog;
 pub use batches::{BatchPage, BatchRow, DatedIntent, Readiness};
