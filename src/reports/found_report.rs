@@ -32,9 +32,8 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
         })
         .collect();
     if lines.is_empty() {
-        lines.push(Line::plain(
-            "You locked this glass without a word or a rating. That is kept as silence, not as zero.",
-        ));
+        let silence = "You locked this glass without a word or a rating. That is kept as silence, not as zero.";
+        lines.extend(wrap(silence, cells).into_iter().map(Line::plain));
     }
     let remark = found
         .notes

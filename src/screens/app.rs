@@ -2,12 +2,14 @@
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::safe_text;
 use crate::drawing::width;
 use crate::drawing::wrap;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Input;
 use crate::screens::KEYS;
+use crate::screens::Key;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Press;
@@ -93,6 +95,22 @@ impl App {
             .map_or_else(Vec::new, |screen| screen.actions())
     }
 
+    /// Does what the key of an action does, also where its sign would be typed as text; nothing if
+    /// the key does not work now.
+    pub fn command(&mut self, action: Action) -> Running {
+        self.overlay = Overlay::None;
+        match self.screens.last() {
+            Some(screen) if works(screen.as_ref(), action) => self.act(Act::Do(action)),
+            Some(_) => Running::Yes,
+            None => Running::Ended,
+        }
+    }
+
+    /// Puts a sentence on the page until the next key.
+    pub(super) fn say(&mut self, sentence: String) {
+        self.overlay = Overlay::Sentence(sentence);
+    }
+
     /// Does what a press asks for.
     pub fn press(&mut self, press: &Press) -> Running {
         if !matches!(self.overlay, Overlay::None) {
@@ -110,14 +128,21 @@ impl App {
             screen.paste(text);
             return Running::Yes;
         }
-        let Some(act) = meaning(screen.as_ref(), press) else {
-            return Running::Yes;
-        };
+        match meaning(screen.as_ref(), press) {
+            Some(act) => self.act(act),
+            None => Running::Yes,
+        }
+    }
+
+    fn act(&mut self, act: Act) -> Running {
         match act {
             Act::Do(Action::Explain) => self.overlay = Overlay::Explanation,
             Act::Do(Action::PageDown) => self.scrolled += 10,
             Act::Do(Action::PageUp) => self.scrolled = self.scrolled.saturating_sub(10),
             act => {
+                let Some(screen) = self.screens.last_mut() else {
+                    return Running::Ended;
+                };
                 let next = screen.act(act, &mut self.home);
                 return self.follow(next);
             }
@@ -156,6 +181,15 @@ impl App {
 
     /// The whole picture for the room there is.
     pub fn framed(&mut self, room: Room) -> Framed {
+        let mut framed = self.laid_out(room);
+        for row in &mut framed.rows {
+            narrow(&mut row.line, room.width);
+        }
+        framed
+    }
+
+    /// The picture with every row at its full length.
+    pub(super) fn laid_out(&mut self, room: Room) -> Framed {
         let Some(screen) = self.screens.last_mut() else {
             return Framed { rows: Vec::new() };
         };
@@ -170,11 +204,7 @@ impl App {
         };
         let page = match &self.overlay {
             Overlay::Explanation => explanation(screen.as_ref(), inner),
-            _ => screen.page(&mut self.home, inner).unwrap_or_else(|error| {
-                let mut page = Page::default();
-                page.text(Ink::Alert, &error.to_string(), inner.text_width());
-                page
-            }),
+            _ => page_or_error(screen.as_mut(), &mut self.home, inner),
         };
         let sentence = match &self.overlay {
             Overlay::Sentence(sentence) => wrap(sentence, inner.text_width().saturating_sub(2)),
@@ -207,22 +237,35 @@ impl App {
             return Vec::new();
         };
         let title = Line::of(Ink::Title, screen.title());
-        let page = match std::mem::replace(&mut self.overlay, Overlay::None) {
+        let overlay = std::mem::replace(&mut self.overlay, Overlay::None);
+        let mut told = Page::default();
+        told.line(title);
+        if let Overlay::Sentence(sentence) = &overlay {
+            told.text(Ink::Alert, sentence, room.width);
+        }
+        let page = match overlay {
             Overlay::Explanation => explanation(screen.as_ref(), room),
-            Overlay::Sentence(sentence) => {
-                let mut page = Page::default();
-                page.text(Ink::Alert, &sentence, room.width);
-                page
-            }
-            Overlay::None => screen.page(&mut self.home, room).unwrap_or_else(|error| {
-                let mut page = Page::default();
-                page.text(Ink::Alert, &error.to_string(), room.width);
-                page
-            }),
+            _ => page_or_error(screen.as_mut(), &mut self.home, room),
         };
-        std::iter::once(title)
-            .chain(page.rows.into_iter().map(|row| row.line))
+        told.rows
+            .into_iter()
+            .chain(page.rows)
+            .map(|row| row.line)
             .collect()
+    }
+}
+
+#[cfg(test)]
+impl App {
+    /// The home, for a look at what was kept.
+    pub(super) const fn home(&mut self) -> &mut Home {
+        &mut self.home
+    }
+
+    /// The top screen and the home it works on.
+    pub(super) fn top(&mut self) -> (&mut dyn Screen, &mut Home) {
+        let screen = self.screens.last_mut().unwrap();
+        (screen.as_mut(), &mut self.home)
     }
 }
 
@@ -249,11 +292,44 @@ fn meaning(screen: &dyn Screen, press: &Press) -> Option<Act> {
     KEYS.iter()
         .find(|key| key.presses.contains(press))
         .map(|key| key.action)
-        .filter(|action| {
-            matches!(action, Action::Explain | Action::PageDown | Action::PageUp)
-                || screen.actions().contains(action)
-        })
+        .filter(|action| works(screen, *action))
         .map(Act::Do)
+}
+
+/// The page, or the sentence that says why there is none.
+fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
+    screen.page(home, room).unwrap_or_else(|error| {
+        let mut page = Page::default();
+        page.text(Ink::Alert, &error.to_string(), room.text_width());
+        page
+    })
+}
+
+fn works(screen: &dyn Screen, action: Action) -> bool {
+    matches!(action, Action::Explain | Action::PageDown | Action::PageUp)
+        || screen.actions().contains(&action)
+}
+
+/// How a key is written in the footer; none where its sign would be typed as text.
+fn in_footer(screen: &dyn Screen, key: &Key) -> Option<&'static str> {
+    let does_it = |press: &Press| meaning(screen, press) == Some(Act::Do(key.action));
+    let press = key.presses.iter().find(|press| does_it(press))?;
+    Some(match press {
+        Press::Help => "F1",
+        _ => key.in_footer,
+    })
+}
+
+/// Takes away what is beyond the room's edge.
+fn narrow(line: &mut Line, cells: usize) {
+    let mut left = cells;
+    for span in &mut line.spans {
+        if width(&span.text) > left {
+            span.text = safe_text(&span.text, left).into_owned();
+        }
+        left -= width(&span.text).min(left);
+    }
+    line.spans.retain(|span| !span.text.is_empty());
 }
 
 fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
@@ -263,10 +339,13 @@ fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
     let keys = KEYS
         .iter()
         .filter(|key| actions.contains(&key.action) || key.action == Action::Explain)
-        .filter(|key| !key.label.is_empty());
-    for key in keys {
-        let label = screen.label_of(key.action).unwrap_or(key.label);
-        let taken = width(key.in_footer) + width(label) + 3;
+        .filter(|key| !key.label.is_empty())
+        .filter_map(|key| {
+            let label = screen.label_of(key.action).unwrap_or(key.label);
+            Some((in_footer(screen, key)?, label))
+        });
+    for (shown, label) in keys {
+        let taken = width(shown) + width(label) + 3;
         if used + taken > room.width.saturating_sub(MARGIN) && used > 0 {
             // Two lines of keys are enough; what does not fit is in the explanation.
             if rows.len() == 2 {
@@ -279,7 +358,7 @@ fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
         if let Some(row) = rows.last_mut() {
             let line = std::mem::take(&mut row.line);
             row.line = line
-                .and(Ink::Strong, key.in_footer)
+                .and(Ink::Strong, shown)
                 .and(Ink::Quiet, format!(" {label}  "));
         }
     }
@@ -292,7 +371,10 @@ fn explanation(screen: &dyn Screen, room: Room) -> Page {
     page.text(Ink::Plain, screen.explanation(), room.text_width());
     page.gap();
     let actions = screen.actions();
-    for key in KEYS.iter().filter(|key| actions.contains(&key.action)) {
+    let keys = KEYS
+        .iter()
+        .filter(|key| actions.contains(&key.action) && in_footer(screen, key).is_some());
+    for key in keys {
         let indent = 8;
         for (index, line) in wrap(key.explained, room.text_width().saturating_sub(indent + 2))
             .into_iter()

@@ -2,6 +2,7 @@
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::screens::Action;
 use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::TextEntry;
@@ -49,6 +50,20 @@ impl Asking {
     #[must_use]
     pub fn is_typing(&self) -> bool {
         !self.entry.is_empty()
+    }
+
+    /// The keys that work on it now.
+    #[must_use]
+    pub fn actions(&self) -> Vec<Action> {
+        let mut actions = vec![Action::Accept];
+        if self.is_typing() {
+            actions.push(Action::Undo);
+        }
+        if !self.shown().is_empty() {
+            actions.extend([Action::Up, Action::Down]);
+        }
+        actions.push(Action::Back);
+        actions
     }
 
     /// Types a character.

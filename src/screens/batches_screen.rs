@@ -86,6 +86,9 @@ impl Screen for BatchesScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
+        if self.rows.as_ref().is_none_or(Vec::is_empty) {
+            return vec![Action::Add, Action::Back];
+        }
         vec![
             Action::Accept,
             Action::Add,
@@ -231,13 +234,7 @@ impl Screen for NewBatchScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Undo,
-            Action::Up,
-            Action::Down,
-            Action::Back,
-        ]
+        self.asking.actions()
     }
 
     fn explanation(&self) -> &'static str {
@@ -344,7 +341,7 @@ impl Screen for LogScreen {
 
     fn actions(&self) -> Vec<Action> {
         if self.kind.is_some() {
-            vec![Action::Accept, Action::Undo, Action::Back]
+            self.asking.actions()
         } else {
             vec![Action::Accept, Action::Up, Action::Down, Action::Back]
         }

@@ -15,11 +15,24 @@ use crate::screens::SideBySideScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
+/// What there is beside the notes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Plan {
+    /// It can be opened.
+    Open,
+    /// Somebody is still tasting.
+    Sealed,
+    /// The bottle has no recipe.
+    Missing,
+}
+
 /// The screen of one set of locked notes.
 pub struct FoundScreen {
     notes: NotesId,
     mark: Name,
     taster: Name,
+    /// What the page last drawn said; the next key answers to that.
+    told: Option<Plan>,
 }
 
 impl FoundScreen {
@@ -30,7 +43,17 @@ impl FoundScreen {
             notes,
             mark,
             taster,
+            told: None,
         }
+    }
+
+    fn plan(&self, home: &Home) -> Result<Plan, WorkflowError> {
+        match home.ensure_open_for_reading(&self.notes) {
+            Err(WorkflowError::Sealed { .. }) => return Ok(Plan::Sealed),
+            other => other?,
+        }
+        let recipe = home.beer(self.mark.as_str())?.batch;
+        Ok(recipe.map_or(Plan::Missing, |_| Plan::Open))
     }
 }
 
@@ -44,12 +67,13 @@ impl Screen for FoundScreen {
         page.gap();
         if let Err(error @ WorkflowError::Sealed { .. }) = home.ensure_open_for_reading(&self.notes)
         {
+            self.told = Some(Plan::Sealed);
             page.line(Line::of(Ink::Good, "Your notes are locked."));
             page.gap();
             page.text(Ink::Plain, &error.to_string(), room.text_width());
             page.text(
                 Ink::Quiet,
-                "When everybody is done, open them under Notes.",
+                "When everybody is done, Enter opens them here; later they stand under Notes.",
                 room.text_width(),
             );
             return Ok(page);
@@ -57,10 +81,17 @@ impl Screen for FoundScreen {
         let found = home.found(&self.notes)?;
         page.lines(found_lines(&found, home.wheel(), room.text_width()));
         page.gap();
-        page.line(Line::of(
-            Ink::Quiet,
-            "Enter opens the plan beside your notes.",
-        ));
+        let plan = self.plan(home)?;
+        self.told = Some(plan);
+        let hint = if plan == Plan::Open {
+            "Enter opens the plan beside your notes.".to_owned()
+        } else {
+            format!(
+                "No recipe is known for {}, so there is no plan to open. Attach one later: Batches, then a, and choose this mark.",
+                self.mark
+            )
+        };
+        page.text(Ink::Quiet, &hint, room.text_width());
         Ok(page)
     }
 
@@ -72,10 +103,15 @@ impl Screen for FoundScreen {
         "Your own notes, stage by stage, as you locked them. Words you have never used before are named: they are worth a jar. Nothing of the plan is shown until you ask for it."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept) => {
-                Next::Open(Box::new(SideBySideScreen::new(self.mark.as_str())))
+                match self.told.take().map_or_else(|| self.plan(home), Ok)? {
+                    Plan::Open => Next::Open(Box::new(SideBySideScreen::new(self.mark.as_str()))),
+                    // The page is drawn anew, and open if the last one has locked.
+                    Plan::Sealed => Next::Stay,
+                    Plan::Missing => Next::Close,
+                }
             }
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,

@@ -9,17 +9,24 @@ use crate::screens::Running;
 /// What a typed line asks for, press by press.
 ///
 /// `/word` presses the key of that word; an empty line is Enter; anything else is typed letter by
-/// letter, and Enter follows where something typed waits for it.
+/// letter, and Enter follows where something typed waits for it. Where only keys work, a line is one
+/// key.
 pub fn press_line(app: &mut App, line: &str) -> Running {
     let line = line.trim_end_matches(['\n', '\r']);
     if let Some(word) = line.strip_prefix('/') {
-        return match KEYS.iter().find(|key| key.word == word.trim()) {
-            Some(key) => app.press(&key.presses[0]),
-            None => Running::Yes,
-        };
+        if let Some(key) = KEYS.iter().find(|key| key.word == word.trim()) {
+            return app.command(key.action);
+        }
+        app.say(format!("There is no /{}.", word.trim()));
+        return Running::Yes;
     }
     if line.is_empty() {
         return app.press(&Press::Enter);
+    }
+    if app.input() == Input::Keys && line.trim().chars().count() > 1 {
+        // Each sign would answer one question, and only the first of them was seen.
+        app.say("One key a line here: a digit or a letter, or one of the words below.".to_owned());
+        return Running::Yes;
     }
     for c in line.chars() {
         if app.press(&Press::Char(c)) == Running::Ended {

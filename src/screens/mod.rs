@@ -25,6 +25,12 @@ mod tasting_screen;
 mod tasting_words;
 mod tasting_words_page;
 mod text_entry;
+#[cfg(test)]
+mod trial;
+#[cfg(test)]
+mod trial_pages;
+#[cfg(test)]
+mod trial_tasting;
 mod welcome_screen;
 mod words_screen;
 

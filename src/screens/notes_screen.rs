@@ -85,6 +85,9 @@ impl Screen for NotesScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
+        if self.rows.as_ref().is_none_or(Vec::is_empty) {
+            return vec![Action::Back];
+        }
         vec![Action::Accept, Action::Up, Action::Down, Action::Back]
     }
 

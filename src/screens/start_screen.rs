@@ -33,11 +33,11 @@ const BEGIN: [(&str, &str); 5] = [
     ("Notes", "what was found, and the plan beside it"),
     (
         "Words and jars",
-        "the market: every word, what it is like and how to learn it",
+        "the market: what each word is like, how to learn it",
     ),
     (
         "Three things from the cupboard",
-        "two minutes to find out how the market works",
+        "two minutes: how the market works",
     ),
 ];
 
@@ -62,6 +62,12 @@ impl StartScreen {
     fn begin(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
         if let Some(open) = self.open.get(row) {
             let tasting = home.tasting(&open.notes)?;
+            if tasting.notes.locked_at.is_some() {
+                // In another window, after this list was drawn.
+                return Ok(Next::Say(
+                    "This tasting was locked meanwhile; its notes stand under Notes.".to_owned(),
+                ));
+            }
             return Ok(Next::Open(Box::new(TastingScreen::new(tasting, home)?)));
         }
         let screen: Box<dyn Screen> = match row - self.open.len() {

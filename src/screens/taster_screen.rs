@@ -103,13 +103,7 @@ impl Screen for TasterScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Undo,
-            Action::Up,
-            Action::Down,
-            Action::Back,
-        ]
+        self.asking.actions()
     }
 
     fn explanation(&self) -> &'static str {
@@ -178,13 +172,7 @@ impl Screen for MarkScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Undo,
-            Action::Up,
-            Action::Down,
-            Action::Back,
-        ]
+        self.asking.actions()
     }
 
     fn explanation(&self) -> &'static str {

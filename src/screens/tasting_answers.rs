@@ -6,7 +6,6 @@ use crate::domain::Measure;
 use crate::domain::Nose;
 use crate::domain::NotesChange;
 use crate::domain::Rating;
-use crate::domain::Remark;
 use crate::domain::Scale;
 use crate::domain::Stopwatch;
 use crate::screens::FoundScreen;
@@ -79,7 +78,7 @@ impl TastingScreen {
                 Ok(Next::Replace(Box::new(found)))
             }
             Field::Knew => self.knew(self.chosen_knew(), home),
-            Field::Nose => self.nosed(self.chosen, home),
+            Field::Nose => self.nosed(self.chosen_nose(), home),
             Field::Scale(scale) => self.accept_scale(scale, home),
             Field::FirstSniff | Field::Words(_) if !self.entry.is_empty() => {
                 self.accept_typed(home)?;
@@ -96,9 +95,18 @@ impl TastingScreen {
         }
     }
 
-    /// The choice highlighted on the question of what was known.
+    /// The choice highlighted on the question of what was known: the answer that stands, or the first.
     pub(super) fn chosen_knew(&self) -> usize {
-        self.chosen.min(Knew::ALL.len() - 1)
+        let given = self.tasting.notes.knew;
+        let at = Knew::ALL.iter().position(|it| Some(*it) == given);
+        at.unwrap_or(0)
+    }
+
+    /// The choice highlighted on the question of the nose: the answer that stands, or the first.
+    pub(super) fn chosen_nose(&self) -> usize {
+        let given = self.tasting.notes.nose;
+        let at = Nose::ALL.iter().position(|it| Some(*it) == given);
+        at.unwrap_or(0)
     }
 
     pub(super) fn accept_scale(
@@ -124,21 +132,29 @@ impl TastingScreen {
     }
 
     pub(super) fn accept_remark(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        let typed = self.entry.text().to_owned();
         let next = self.neighbour(1);
-        if typed.trim().is_empty() {
-            return self.go(home, Vec::new(), next);
-        }
-        let remark = Remark::new("your notes", &typed)?;
-        self.go(home, vec![NotesChange::Remarked(Some(remark))], next)
+        self.go(home, Vec::new(), next)
+    }
+
+    /// Which watch the key works on: on its own question the length's; elsewhere the foam's, unless
+    /// only the length's runs.
+    fn watched(&self) -> Result<&'static Scale, WorkflowError> {
+        let length = Scale::from_id("length")?;
+        let foam = Scale::from_id("head-retention")?;
+        let runs = |scale| {
+            let watch = self.tasting.notes.stopwatch(scale);
+            watch.is_some_and(|it| it.stopped_at.is_none())
+        };
+        let at_length = self.field() == Field::Scale(length);
+        Ok(if at_length || (runs(length) && !runs(foam)) {
+            length
+        } else {
+            foam
+        })
     }
 
     pub(super) fn watch(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        let length = Scale::from_id("length")?;
-        let scale = match self.field() {
-            Field::Scale(scale) if *scale == *length => length,
-            _ => Scale::from_id("head-retention")?,
-        };
+        let scale = self.watched()?;
         let now = home.now();
         let watch = self.tasting.notes.stopwatch(scale);
         let Some(running) = watch.filter(|it| it.stopped_at.is_none()) else {

@@ -46,7 +46,7 @@ impl TastingScreen {
             if market.leave(home.wheel()) == Stroll::Left {
                 self.market = None;
             }
-        } else if !self.entry.is_empty() {
+        } else if !self.entry.is_empty() && self.field() != Field::Remark {
             self.entry.take();
             self.chosen = 0;
         } else if self.pending.is_some() {

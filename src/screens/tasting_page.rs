@@ -49,9 +49,7 @@ fn stage_bar(screen: &TastingScreen, home: &mut Home) -> Line {
         } else {
             Ink::Quiet
         };
-        line = line
-            .and(ink, format!(" {} ", stage.word()))
-            .and(Ink::Quiet, " ");
+        line = line.and(ink, format!(" {} ", stage.word()));
     }
     let fields = screen.fields();
     let at = fields
@@ -92,19 +90,13 @@ fn question(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) 
             ));
             page.gap();
             let words: Vec<&str> = Knew::ALL.iter().map(|it| it.word()).collect();
-            let given = Knew::ALL
-                .iter()
-                .position(|it| Some(*it) == screen.tasting.notes.knew);
-            choices(page, &words, given.or(Some(screen.chosen_knew())));
+            choices(page, &words, Some(screen.chosen_knew()));
         }
         Field::Nose => {
             page.line(Line::of(Ink::Strong, "How is your nose today?"));
             page.gap();
             let words: Vec<&str> = Nose::ALL.iter().map(|it| it.word()).collect();
-            let given = Nose::ALL
-                .iter()
-                .position(|it| Some(*it) == screen.tasting.notes.nose);
-            choices(page, &words, given.or(Some(0)));
+            choices(page, &words, Some(screen.chosen_nose()));
             page.gap();
             page.text(Ink::Quiet, "Notes from a poor day are kept and stay visible, but are not counted as your best.", cells);
         }

@@ -5,6 +5,7 @@ use crate::domain::Form;
 use crate::domain::Mark;
 use crate::domain::NotesChange;
 use crate::domain::Rating;
+use crate::domain::Remark;
 use crate::domain::Subject;
 use crate::screens::Act;
 use crate::screens::Action;
@@ -49,7 +50,7 @@ impl TastingScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn new(tasting: Tasting, home: &Home) -> Result<Self, WorkflowError> {
-        Ok(Self {
+        let mut screen = Self {
             practised: home.has_locked_notes(&tasting.taster)?,
             allergens: home.joined_allergens()?,
             tasting,
@@ -60,7 +61,9 @@ impl TastingScreen {
             pending: None,
             passed: Vec::new(),
             undo: Vec::new(),
-        })
+        };
+        screen.rest();
+        Ok(screen)
     }
 
     /// The question at which the taster stands.
@@ -128,6 +131,9 @@ impl TastingScreen {
         mut changes: Vec<NotesChange>,
         field: Field,
     ) -> Result<Next, WorkflowError> {
+        if changes.is_empty() {
+            changes.extend(self.typed_remark()?);
+        }
         if field != self.field() {
             changes.push(NotesChange::Moved(field));
         }
@@ -135,14 +141,26 @@ impl TastingScreen {
             self.commit(home, &changes)?;
         }
         self.rest();
-        if let (Field::Remark, Some(remark)) = (self.field(), &self.tasting.notes.remark) {
-            self.entry = TextEntry::starting_with(remark.as_str());
-        }
         Ok(Next::Stay)
     }
 
+    /// What is typed on the line of free notes and not kept yet: leaving the line loses nothing.
+    fn typed_remark(&self) -> Result<Option<NotesChange>, WorkflowError> {
+        let typed = self.entry.text().trim();
+        if self.field() != Field::Remark || typed.is_empty() {
+            return Ok(None);
+        }
+        let remark = Some(Remark::new("your notes", typed)?);
+        let is_new = remark != self.tasting.notes.remark;
+        Ok(is_new.then_some(NotesChange::Remarked(remark)))
+    }
+
+    /// Begins the question at which the taster stands afresh.
     pub(super) fn rest(&mut self) {
-        self.entry.take();
+        self.entry = match (self.field(), &self.tasting.notes.remark) {
+            (Field::Remark, Some(remark)) => TextEntry::starting_with(remark.as_str()),
+            _ => TextEntry::default(),
+        };
         self.chosen = 0;
         self.market = None;
         self.sweep = None;
@@ -153,7 +171,12 @@ impl TastingScreen {
     fn do_action(&mut self, action: Action, home: &mut Home) -> Result<Next, WorkflowError> {
         match action {
             Action::Accept => self.accept(home),
-            Action::Back => Ok(self.back(home)),
+            Action::Back => {
+                if let Some(remark) = self.typed_remark()? {
+                    self.commit(home, &[remark])?;
+                }
+                Ok(self.back(home))
+            }
             Action::Undo => self.undo(home),
             Action::Skip => match self.field() {
                 Field::Scale(_) => self.rate(home, Rating::Skipped),
@@ -209,14 +232,23 @@ impl TastingScreen {
         if self.passed.pop().is_some() {
             return Ok(Next::Stay);
         }
+        if let Some(place) = self.sweep.filter(|_| self.pending.is_none()) {
+            return self.sweep_back(place, home);
+        }
         let Some(back) = self.undo.pop() else {
             return Ok(Next::Say(
                 "Nothing to take back here; ↑ goes to the questions before.".to_owned(),
             ));
         };
         home.change(&mut self.tasting, &back)?;
-        self.pending = None;
-        self.sweep = self.sweep.map(|place| place.saturating_sub(1));
+        let sweep = self.sweep;
+        self.rest();
+        self.sweep = sweep;
+        // A word whose strength was taken back waits for another one.
+        self.pending = back.into_iter().find_map(|change| match change {
+            NotesChange::Marked(mark) if mark.intensity.is_none() => Some(mark),
+            _ => None,
+        });
         Ok(Next::Stay)
     }
 }
@@ -298,7 +330,10 @@ impl Screen for TastingScreen {
             self.field(),
             Field::Remark | Field::FirstSniff | Field::Words(_)
         ) && self.market.is_none()
+            && self.sweep.is_none()
         {
+            self.pending = None;
+            self.chosen = 0;
             self.entry.paste(text);
         }
     }

@@ -66,7 +66,8 @@ impl TastingScreen {
     /// once three words stand.
     pub(super) fn after_word(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
         let short = self.tasting.notes.form == Form::Short;
-        if short && self.tasting.notes.marks.len() >= SHORT_WORDS {
+        let named = |mark: &&Mark| mark.intensity != Some(0);
+        if short && self.tasting.notes.marks.iter().filter(named).count() >= SHORT_WORDS {
             let next = self.neighbour(1);
             return self.go(home, Vec::new(), next);
         }
@@ -175,6 +176,28 @@ impl TastingScreen {
         Ok(Next::Stay)
     }
 
+    /// Goes back to the place before in a sweep, and takes its zero back; from the first place the
+    /// sweep ends.
+    pub(super) fn sweep_back(
+        &mut self,
+        place: usize,
+        home: &mut Home,
+    ) -> Result<Next, WorkflowError> {
+        self.sweep = place.checked_sub(1);
+        let before = self.sweep.and_then(|at| home.wheel().places().get(at));
+        let zero = before.and_then(|it| {
+            let stage = self.word_stage();
+            self.tasting.notes.marks_at(stage).find(|mark| {
+                mark.subject == Subject::Place(it.id.clone()) && mark.intensity == Some(0)
+            })
+        });
+        if let Some(zero) = zero {
+            let back = [NotesChange::Unmarked(zero.id.clone())];
+            self.commit(home, &back)?;
+        }
+        Ok(Next::Stay)
+    }
+
     pub(super) fn named_at(&self, place: &crate::domain::PlaceId, home: &Home) -> bool {
         let wheel = home.wheel();
         self.tasting
@@ -193,6 +216,7 @@ impl TastingScreen {
 
     pub(super) fn open_market(&mut self, home: &Home) {
         self.entry.take();
+        self.pending = None;
         let place = self
             .sweep
             .and_then(|place| home.wheel().places().get(place));

@@ -19,6 +19,8 @@ mod session_rows;
 mod side_by_side;
 mod tasters;
 mod tasting;
+#[cfg(test)]
+mod trial_home;
 
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};

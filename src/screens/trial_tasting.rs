@@ -1,0 +1,377 @@
+//! What the keys of a tasting do to the notes.
+
+use crate::domain::BottleFault;
+use crate::domain::Field;
+use crate::domain::Form;
+use crate::domain::Knew;
+use crate::domain::Mark;
+use crate::domain::Nose;
+use crate::domain::Prompting;
+use crate::domain::Rating;
+use crate::domain::Scale;
+use crate::domain::Stage;
+use crate::domain::Subject;
+use crate::screens::App;
+use crate::screens::Press;
+use crate::screens::press_line;
+use crate::screens::told;
+use crate::screens::trial::keys;
+use crate::screens::trial::notes;
+use crate::screens::trial::picture;
+use crate::screens::trial::tasting_at;
+
+const AROMA: Field = Field::Words(Stage::Aroma);
+const FLAVOUR: Field = Field::Words(Stage::Flavour);
+
+fn scale(id: &str) -> &'static Scale {
+    Scale::from_id(id).unwrap()
+}
+
+fn at_scale(id: &str) -> App {
+    tasting_at(Form::Full, Field::Scale(scale(id)))
+}
+
+fn at(field: Field) -> App {
+    tasting_at(Form::Full, field)
+}
+
+fn field(app: &mut App) -> String {
+    notes(app).current_field
+}
+
+fn rating(app: &mut App, id: &str) -> Option<Rating> {
+    notes(app).rating(scale(id))
+}
+
+/// The one mark there is: what, how strong, whether asked for.
+fn mark(app: &mut App) -> (String, Option<u8>, Prompting) {
+    let marks = notes(app).marks;
+    let [mark] = marks.as_slice() else {
+        panic!("{marks:?}");
+    };
+    (subject(mark), mark.intensity, mark.prompting)
+}
+
+fn subject(mark: &Mark) -> String {
+    match &mark.subject {
+        Subject::Descriptor(id) => id.to_string(),
+        Subject::Shelf(id) => format!("shelf {id}"),
+        Subject::Place(id) => format!("place {id}"),
+        Subject::Free(text) => text.as_str().to_owned(),
+    }
+}
+
+#[test]
+fn backspace_takes_the_last_answer_back_and_returns_to_its_question() {
+    let mut app = at_scale("sweet");
+    keys(&mut app, "5");
+    assert_eq!(field(&mut app), "scale:bitter");
+    keys(&mut app, "⌫");
+    assert_eq!(field(&mut app), "scale:sweet");
+    assert_eq!(rating(&mut app, "sweet"), None);
+}
+
+#[test]
+fn backspace_takes_a_strength_back_for_another_one_and_then_the_word() {
+    let mut app = at(FLAVOUR);
+    keys(&mut app, "ora5⌫");
+    assert_eq!(mark(&mut app).1, None);
+    keys(&mut app, "3");
+    assert_eq!(mark(&mut app).1, Some(3));
+    keys(&mut app, "⌫⌫");
+    assert!(notes(&mut app).marks.is_empty());
+}
+
+#[test]
+fn after_backspace_a_line_of_free_notes_is_that_of_its_question() {
+    let mut app = at(Field::Remark);
+    keys(&mut app, "soft⏎");
+    assert_eq!(field(&mut app), "lock");
+    keys(&mut app, "⌫⏎");
+    assert_eq!(notes(&mut app).remark, None);
+    assert_eq!(field(&mut app), "lock");
+}
+
+#[test]
+fn passed_over_and_cannot_tell_are_kept_as_such_and_never_as_zero() {
+    let mut app = at_scale("sweet");
+    keys(&mut app, " -⏎0");
+    assert_eq!(rating(&mut app, "sweet"), Some(Rating::Skipped));
+    assert_eq!(rating(&mut app, "bitter"), Some(Rating::CannotTell));
+    assert_eq!(rating(&mut app, "sour"), Some(Rating::Skipped));
+    assert_eq!(rating(&mut app, "salty"), Some(Rating::Rated(0.0)));
+    assert_eq!(rating(&mut app, "fullness"), None);
+}
+
+#[test]
+fn a_misspelt_word_finds_its_word() {
+    let mut app = at(AROMA);
+    keys(&mut app, "bred crust⏎");
+    assert_eq!(mark(&mut app).0, "bread-crust");
+    let mut app = at(AROMA);
+    keys(&mut app, "oragne peel⏎");
+    assert_eq!(mark(&mut app).0, "orange-peel");
+}
+
+#[test]
+fn a_digit_accepts_the_word_on_top_with_that_strength() {
+    let mut app = at(AROMA);
+    keys(&mut app, "ora7");
+    let expected = ("orange-peel".to_owned(), Some(7), Prompting::Unprompted);
+    assert_eq!(mark(&mut app), expected);
+}
+
+#[test]
+fn what_is_not_on_the_wheel_is_kept_in_ones_own_words() {
+    let mut app = at(AROMA);
+    keys(&mut app, "zzyx⏎4");
+    let expected = ("zzyx".to_owned(), Some(4), Prompting::Unprompted);
+    assert_eq!(mark(&mut app), expected);
+}
+
+#[test]
+fn a_walk_through_the_market_marks_a_word() {
+    let mut app = at(AROMA);
+    // The first word on the first shelf of the first place, by the file of that place.
+    keys(&mut app, "→⏎⏎⏎");
+    assert!(picture(&mut app).contains("How strong is raw grain?"));
+    keys(&mut app, "4");
+    assert_eq!(
+        mark(&mut app),
+        ("raw-grain".to_owned(), Some(4), Prompting::Unprompted)
+    );
+}
+
+#[test]
+fn a_star_keeps_the_place_and_nearer_by_the_shelf() {
+    let mut app = at(AROMA);
+    keys(&mut app, "**3");
+    assert_eq!(
+        mark(&mut app),
+        ("place bakery".to_owned(), Some(3), Prompting::Unprompted)
+    );
+    let mut app = at(AROMA);
+    keys(&mut app, "→⏎⏎*");
+    assert!(mark(&mut app).0.starts_with("shelf "));
+}
+
+#[test]
+fn the_digit_of_a_word_given_up_for_the_market_does_not_reach_it_any_more() {
+    let mut app = at(AROMA);
+    keys(&mut app, "ora⏎→9");
+    assert_eq!(mark(&mut app).1, None);
+}
+
+#[test]
+fn a_sweep_keeps_a_place_with_nothing_as_asked_and_zero() {
+    let mut app = at(AROMA);
+    keys(&mut app, "+⏎");
+    assert_eq!(
+        mark(&mut app),
+        ("place bakery".to_owned(), Some(0), Prompting::Prompted)
+    );
+    assert!(picture(&mut app).contains("Place 2 of 13"));
+}
+
+#[test]
+fn backspace_in_a_sweep_goes_one_place_back_and_touches_nothing_else() {
+    let mut app = at_scale("aroma-intensity");
+    keys(&mut app, "6+⏎⌫");
+    assert!(picture(&mut app).contains("Place 1 of 13"));
+    assert!(notes(&mut app).marks.is_empty());
+    keys(&mut app, "⌫");
+    assert!(!picture(&mut app).contains("Place 1 of 13"));
+    assert_eq!(field(&mut app), "words:aroma");
+    assert_eq!(
+        rating(&mut app, "aroma-intensity"),
+        Some(Rating::Rated(6.0))
+    );
+}
+
+#[test]
+fn a_place_where_a_word_was_named_gets_no_zero() {
+    let mut app = at(AROMA);
+    keys(&mut app, "bread crust4+⏎⏎");
+    let subjects: Vec<String> = notes(&mut app).marks.iter().map(subject).collect();
+    assert_eq!(subjects, ["bread-crust", "place sweet-shop"]);
+    // The place without a zero has none to take back.
+    keys(&mut app, "⌫⌫");
+    assert!(picture(&mut app).contains("Place 1 of 13"));
+    assert_eq!(mark(&mut app).0, "bread-crust");
+}
+
+#[test]
+fn places_with_nothing_do_not_count_as_the_three_words_of_the_short_glass() {
+    let mut app = tasting_at(Form::Short, FLAVOUR);
+    keys(&mut app, "+⏎⏎⏎⎋ora5");
+    assert_eq!(field(&mut app), "words:flavour");
+    keys(&mut app, "toa4lem2");
+    assert_eq!(field(&mut app), "scale:sweet");
+}
+
+#[test]
+fn a_smell_is_carried_over_to_the_mouth_with_one_digit() {
+    let mut app = at(AROMA);
+    keys(&mut app, "ora5⏎");
+    assert_eq!(field(&mut app), "carried-over");
+    keys(&mut app, "3");
+    assert_eq!(field(&mut app), "words:flavour");
+    let marks = notes(&mut app).marks;
+    let carried = &marks[1];
+    assert_eq!(
+        (subject(carried), carried.stage),
+        (subject(&marks[0]), Stage::Flavour)
+    );
+    assert_eq!(carried.intensity, Some(3));
+    assert_eq!(carried.prompting, Prompting::Prompted);
+}
+
+#[test]
+fn a_smell_left_unsaid_in_the_mouth_is_silence() {
+    let mut app = at(AROMA);
+    keys(&mut app, "ora5toa4⏎ ⏎");
+    assert_eq!(field(&mut app), "words:flavour");
+    assert_eq!(notes(&mut app).marks_at(Stage::Flavour).count(), 0);
+}
+
+#[test]
+fn a_bad_bottle_ends_the_tasting_and_stays_out_of_the_comparison() {
+    let mut app = at_scale("sweet");
+    keys(&mut app, "5!3");
+    assert!(picture(&mut app).contains("Kept: it has turned sour."));
+    keys(&mut app, "⏎");
+    let home = app.home();
+    assert!(home.open_tastings().unwrap().is_empty());
+    let locked = home.locked_notes().unwrap();
+    assert_eq!(locked[0].bottle_fault, Some(BottleFault::Sour));
+    let both = home.side_by_side("T1", None).unwrap();
+    assert_eq!((both.found.len(), both.faulty_bottles), (0, 1));
+}
+
+#[test]
+fn a_bottle_thought_bad_by_mistake_goes_on_where_it_was() {
+    let mut app = at_scale("sweet");
+    keys(&mut app, "5!⎋");
+    assert!(picture(&mut app).contains("How bitter?"));
+    assert_eq!(rating(&mut app, "sweet"), Some(Rating::Rated(5.0)));
+}
+
+#[test]
+fn a_second_pass_locks_the_first_and_asks_again() {
+    let mut app = at(Field::Lock);
+    keys(&mut app, "=");
+    let second = notes(&mut app);
+    assert_eq!((second.round, second.ratings.len()), (2, 0));
+    assert_eq!(second.current_field, "first-sniff");
+    assert_eq!(app.home().locked_notes().unwrap().len(), 1);
+    assert!(picture(&mut app).contains("as it warms"));
+}
+
+#[test]
+fn a_look_back_keeps_every_answer() {
+    let mut app = at(Field::Knew);
+    keys(&mut app, "32");
+    assert_eq!(field(&mut app), "first-sniff");
+    keys(&mut app, "↑↑⏎⏎");
+    assert_eq!(field(&mut app), "first-sniff");
+    let kept = notes(&mut app);
+    assert_eq!(
+        (kept.knew, kept.nose),
+        (Some(Knew::Recipe), Some(Nose::Cold))
+    );
+    let mut app = at_scale("sweet");
+    keys(&mut app, "58↑↑⏎⏎⇥⇤↑⏎");
+    assert_eq!(rating(&mut app, "sweet"), Some(Rating::Rated(5.0)));
+    assert_eq!(rating(&mut app, "bitter"), Some(Rating::Rated(8.0)));
+}
+
+#[test]
+fn free_notes_are_kept_whichever_way_their_line_is_left() {
+    for leaving in ["⏎", "↑", "↓", "⇥", "⇤", "⎋"] {
+        let mut app = at(Field::Remark);
+        keys(&mut app, "soft end");
+        keys(&mut app, leaving);
+        let remark = notes(&mut app).remark.expect("it was typed");
+        assert_eq!(remark.as_str(), "soft end", "left by {leaving}");
+    }
+}
+
+#[test]
+fn the_watch_of_the_length_can_be_stopped_from_the_question_after() {
+    let mut app = at_scale("length");
+    keys(&mut app, ".⏎.");
+    let length = rating(&mut app, "length").and_then(Rating::value);
+    assert!(length.is_some_and(|seconds| seconds > 0.0), "{length:?}");
+    assert!(notes(&mut app).stopwatch(scale("head-retention")).is_none());
+}
+
+#[test]
+fn a_bottle_without_a_recipe_ends_without_a_refusal() {
+    let mut app = crate::screens::trial::welcomed();
+    keys(&mut app, "yAna⏎7⏎⏎⏎⏎⇥⇥⇥⇥⇥⇥⇥⏎");
+    assert!(picture(&mut app).contains("No recipe is known for 7"));
+    keys(&mut app, "⏎");
+    assert!(picture(&mut app).contains("Taste a beer"));
+}
+
+#[test]
+fn a_word_after_a_slash_works_where_its_sign_would_be_typed() {
+    let mut app = at(Field::Remark);
+    press_line(&mut app, "/explain");
+    press_line(&mut app, "/explain");
+    press_line(&mut app, "/bad-bottle");
+    assert_eq!(notes(&mut app).remark, None);
+    assert!(picture(&mut app).contains("What is it?"));
+}
+
+#[test]
+fn signs_that_would_be_typed_are_not_shown_as_keys() {
+    let mut app = at(Field::Remark);
+    let shown = picture(&mut app);
+    assert!(
+        shown.contains("F1 explain") && !shown.contains("bad bottle"),
+        "{shown}"
+    );
+    keys(&mut app, "!");
+    assert!(picture(&mut app).contains("> !"));
+}
+
+#[test]
+fn line_by_line_a_sentence_stands_before_the_question_it_leaves_open() {
+    let mut app = at_scale("length");
+    press_line(&mut app, "/watch");
+    press_line(&mut app, "/watch");
+    let told = told(&mut app);
+    assert!(
+        told.contains("Length stopped at") && told.contains("how much foam clings"),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_tasting_locked_in_another_window_is_not_gone_on_with() {
+    let mut app = at_scale("sweet");
+    keys(&mut app, "⎋");
+    assert!(picture(&mut app).contains("Go on: Ana tastes T1"));
+    let open = app.home().open_tastings().unwrap();
+    let mut tasting = app.home().tasting(&open[0].notes).unwrap();
+    app.home().lock(&mut tasting).unwrap();
+    app.press(&Press::Enter);
+    assert!(picture(&mut app).contains("was locked meanwhile"));
+}
+
+#[test]
+fn a_line_of_several_digits_answers_no_question_that_was_not_seen() {
+    let mut app = at_scale("head");
+    press_line(&mut app, "15");
+    assert_eq!(field(&mut app), "scale:head");
+    assert!(notes(&mut app).ratings.is_empty());
+    assert!(picture(&mut app).contains("One key a line"));
+}
+
+#[test]
+fn an_unknown_word_after_a_slash_is_told() {
+    let mut app = at_scale("head");
+    press_line(&mut app, "/skp");
+    assert!(picture(&mut app).contains("There is no /skp."));
+}

@@ -1,0 +1,32 @@
+//! A home in memory for tests: one batch of the example recipe, and a clock that goes on a second at each look.
+
+use crate::domain::Moment;
+use crate::formats::EXAMPLE;
+use crate::statistics::Dice;
+use crate::workflow::Clock;
+use crate::workflow::Home;
+use crate::workflow::ReadRecipe;
+
+impl Home {
+    /// Nobody and nothing has been added.
+    pub(crate) fn trial() -> Self {
+        let mut second = 0;
+        let clock = Clock::from_fn(move || {
+            second += 1;
+            let (hours, minutes, seconds) = (second / 3_600, second / 60 % 60, second % 60);
+            Moment::parse(&format!("2026-11-01T{hours:02}:{minutes:02}:{seconds:02}Z")).unwrap()
+        });
+        Self::in_memory(clock, Dice::from_seed(7)).unwrap()
+    }
+
+    /// The recipe that `recipe check --example` shows is brewed and bottled as T1.
+    pub(crate) fn trial_with_a_batch() -> Self {
+        let mut home = Self::trial();
+        let read = ReadRecipe {
+            document: EXAMPLE.to_owned(),
+            recipe: home.parse_recipe("example", EXAMPLE).unwrap(),
+        };
+        home.add_batch_of(&read, Some("T1")).unwrap();
+        home
+    }
+}
