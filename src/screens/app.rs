@@ -97,7 +97,14 @@ impl App {
     pub fn press(&mut self, press: &Press) -> Running {
         if !matches!(self.overlay, Overlay::None) {
             let explained = matches!(self.overlay, Overlay::Explanation);
+            if explained && matches!(press, Press::PageDown | Press::PageUp) {
+                self.scroll(press);
+                return Running::Yes;
+            }
             self.overlay = Overlay::None;
+            if explained {
+                self.scrolled = 0;
+            }
             // A sentence is no question: the key that takes it away does its work too.
             if explained || matches!(press, Press::Enter | Press::Esc) {
                 return Running::Yes;
@@ -114,15 +121,25 @@ impl App {
             return Running::Yes;
         };
         match act {
-            Act::Do(Action::Explain) => self.overlay = Overlay::Explanation,
-            Act::Do(Action::PageDown) => self.scrolled += 10,
-            Act::Do(Action::PageUp) => self.scrolled = self.scrolled.saturating_sub(10),
+            Act::Do(Action::Explain) => {
+                self.overlay = Overlay::Explanation;
+                self.scrolled = 0;
+            }
+            Act::Do(Action::PageDown | Action::PageUp) => self.scroll(press),
             act => {
                 let next = screen.act(act, &mut self.home);
                 return self.follow(next);
             }
         }
         Running::Yes
+    }
+
+    /// Ten lines down, or up.
+    fn scroll(&mut self, press: &Press) {
+        self.scrolled = match press {
+            Press::PageDown => self.scrolled + 10,
+            _ => self.scrolled.saturating_sub(10),
+        };
     }
 
     fn follow(&mut self, next: Result<Next, WorkflowError>) -> Running {
