@@ -70,7 +70,7 @@ pub enum Readiness {
 pub struct BatchRow {
     /// The cap mark.
     pub mark: Name,
-    /// Recipe name and version; none while somebody tastes it.
+    /// Recipe name and version; none while somebody tastes a beer of that version.
     pub recipe: Option<String>,
     /// When it was packaged, if logged.
     pub packaged: Option<Day>,
@@ -295,7 +295,7 @@ impl Home {
         })
     }
 
-    /// All batches, with how far each has come; the recipe of one that is being tasted is left out.
+    /// All batches, with how far each has come; a recipe that is being tasted is left out.
     ///
     /// # Errors
     /// The store cannot be read.
@@ -316,7 +316,7 @@ impl Home {
             let notes = self.store.notes_of_beer(&beer.id)?;
             tasted = notes.iter().filter(|row| row.locked_at.is_some()).count();
             being_tasted = !self.store.open_notes_of_beer(&beer.id)?.is_empty();
-            sealed = self.is_sealed(&beer.id)?;
+            sealed = self.is_plan_sealed(beer)?;
         }
         let version = self.store.recipe_version(&batch.version)?;
         let readiness = if sealed {
@@ -365,7 +365,7 @@ impl Home {
     pub fn batch_page(&mut self, mark: &str) -> Result<BatchPage, WorkflowError> {
         let batch = self.batch(mark)?;
         if let Some(beer) = self.store.beer_of_batch(&batch.id)? {
-            self.ensure_unsealed(&beer.id, &beer.cap_mark, "the recipe and the log")?;
+            self.ensure_plan_unsealed(&beer, "the recipe and the log")?;
         }
         let recipe = self.recipe_of(&batch)?;
         let log = self.log_of(&batch.id)?;
