@@ -115,7 +115,14 @@ impl App {
     pub fn press(&mut self, press: &Press) -> Running {
         if !matches!(self.overlay, Overlay::None) {
             let explained = matches!(self.overlay, Overlay::Explanation);
+            if explained && matches!(press, Press::PageDown | Press::PageUp) {
+                self.scroll(press);
+                return Running::Yes;
+            }
             self.overlay = Overlay::None;
+            if explained {
+                self.scrolled = 0;
+            }
             // A sentence is no question: the key that takes it away does its work too.
             if explained || matches!(press, Press::Enter | Press::Esc) {
                 return Running::Yes;
@@ -136,9 +143,12 @@ impl App {
 
     fn act(&mut self, act: Act) -> Running {
         match act {
-            Act::Do(Action::Explain) => self.overlay = Overlay::Explanation,
-            Act::Do(Action::PageDown) => self.scrolled += 10,
-            Act::Do(Action::PageUp) => self.scrolled = self.scrolled.saturating_sub(10),
+            Act::Do(Action::Explain) => {
+                self.overlay = Overlay::Explanation;
+                self.scrolled = 0;
+            }
+            Act::Do(Action::PageDown) => self.scroll(&Press::PageDown),
+            Act::Do(Action::PageUp) => self.scroll(&Press::PageUp),
             act => {
                 let Some(screen) = self.screens.last_mut() else {
                     return Running::Ended;
@@ -148,6 +158,14 @@ impl App {
             }
         }
         Running::Yes
+    }
+
+    /// Ten lines down, or up.
+    fn scroll(&mut self, press: &Press) {
+        self.scrolled = match press {
+            Press::PageDown => self.scrolled + 10,
+            _ => self.scrolled.saturating_sub(10),
+        };
     }
 
     fn follow(&mut self, next: Result<Next, WorkflowError>) -> Running {

@@ -388,12 +388,9 @@ impl Screen for CupboardScreen {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::statistics::Dice;
-    use crate::workflow::Clock;
 
     #[test]
     fn everything_from_the_cupboard_is_on_the_wheel() {
-        let home = Home::in_memory(Clock::system(), Dice::from_seed(1)).unwrap();
-        assert_eq!(CupboardScreen::things(&home).len(), CUPBOARD.len());
+        assert_eq!(CupboardScreen::things(&Home::trial()).len(), CUPBOARD.len());
     }
 }

@@ -1,7 +1,6 @@
 //! Something is wrong with this bottle: which fault, and what to do with the rest of the batch.
 
 use crate::domain::BottleFault;
-use crate::domain::NotesChange;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
@@ -32,8 +31,7 @@ impl FaultScreen {
         let Some(&fault) = BottleFault::ALL.get(index) else {
             return Ok(Next::Stay);
         };
-        home.change(&mut self.tasting, &[NotesChange::Faulted(Some(fault))])?;
-        home.lock(&mut self.tasting)?;
+        home.lock_faulty(&mut self.tasting, fault)?;
         Ok(Next::Stay)
     }
 }

@@ -28,12 +28,14 @@ pub fn press_line(app: &mut App, line: &str) -> Running {
         app.say("One key a line here: a digit or a letter, or one of the words below.".to_owned());
         return Running::Yes;
     }
+    // The last letter of an answer may lead to a question that is typed too; Enter is not for that.
+    let asked = app.input();
     for c in line.chars() {
         if app.press(&Press::Char(c)) == Running::Ended {
             return Running::Ended;
         }
     }
-    if app.is_typing() || app.input() == Input::Text {
+    if asked == Input::Text || (asked == Input::Words && app.is_typing()) {
         return app.press(&Press::Enter);
     }
     Running::Yes
@@ -54,4 +56,35 @@ pub fn told(app: &mut App) -> String {
         .collect();
     let keys = format!("[empty line: go on; {}; /explain]\n", words.join(" "));
     text + &keys
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::NotesSource;
+    use crate::screens::StartScreen;
+    use crate::screens::TastingScreen;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+    use crate::workflow::Home;
+
+    #[test]
+    fn a_digit_that_leads_to_the_question_for_a_remark_does_not_pass_it_over() {
+        let mut home = Home::in_memory(Clock::system(), Dice::from_seed(1)).unwrap();
+        let taster = home.add_taster("Ana").unwrap();
+        let tasting = home
+            .start_tasting(&taster, "T1", NotesSource::Plain)
+            .unwrap();
+        let screen = TastingScreen::new(tasting, &home).unwrap();
+        let start = StartScreen::new(NotesSource::Plain);
+        let mut app = App::new(home, vec![Box::new(start), Box::new(screen)]);
+        while !told(&mut app).contains("another glass of it?") {
+            press_line(&mut app, "/down");
+        }
+        press_line(&mut app, "2");
+        assert!(told(&mut app).contains("in your own words?"));
+        press_line(&mut app, "soft and short");
+        press_line(&mut app, "");
+        assert!(told(&mut app).contains("“soft and short”"));
+    }
 }

@@ -86,7 +86,7 @@ impl TastingScreen {
             }
             Field::FirstSniff | Field::Words(_) if self.pending.is_some() => {
                 self.pending = None;
-                self.after_word(home)
+                self.after_word(None, home)
             }
             Field::Remark => self.accept_remark(home),
             Field::Checklist | Field::FirstSniff | Field::Words(_) | Field::CarriedOver => {

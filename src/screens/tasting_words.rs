@@ -49,27 +49,41 @@ impl TastingScreen {
 
     /// Gives a strength to the word that waits for it, or accepts the typed word with one.
     pub(super) fn strength(&mut self, digit: u8, home: &mut Home) -> Result<Next, WorkflowError> {
-        if !self.entry.is_empty() {
-            self.accept_typed(home)?;
-        }
-        let Some(mut mark) = self.pending.take() else {
+        let waiting = if self.entry.is_empty() {
+            self.pending.take()
+        } else {
+            let subject = self.typed_subject(home)?;
+            self.entry.take();
+            self.chosen = 0;
+            Some(self.mark_of(subject, home))
+        };
+        let Some(mut mark) = waiting else {
             return Ok(Next::Say(
                 "Type a word first; the digit says how strong it is.".to_owned(),
             ));
         };
         mark.intensity = Some(digit);
-        self.commit(home, &[NotesChange::Marked(mark)])?;
-        self.after_word(home)
+        self.after_word(Some(mark), home)
     }
 
-    /// What comes after a word: in a sweep the same place again, in the short glass the next question
-    /// once three words stand.
-    pub(super) fn after_word(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        let short = self.tasting.notes.form == Form::Short;
-        let named = |mark: &&Mark| mark.intensity != Some(0);
-        if short && self.tasting.notes.marks.iter().filter(named).count() >= SHORT_WORDS {
+    /// Stores a word's mark, if it is not stored yet, and what comes after it in the same step: in a
+    /// sweep the same place again, in the short glass the next question once three words stand.
+    pub(super) fn after_word(
+        &mut self,
+        mark: Option<Mark>,
+        home: &mut Home,
+    ) -> Result<Next, WorkflowError> {
+        let notes = &self.tasting.notes;
+        let is_new = |mark: &Mark| notes.marks.iter().all(|it| it.id != mark.id);
+        let stored = notes.marks.iter().filter(|it| it.intensity != Some(0));
+        let named = stored.count() + usize::from(mark.as_ref().is_some_and(is_new));
+        let changes: Vec<NotesChange> = mark.into_iter().map(NotesChange::Marked).collect();
+        if notes.form == Form::Short && named >= SHORT_WORDS {
             let next = self.neighbour(1);
-            return self.go(home, Vec::new(), next);
+            return self.go(home, changes, next);
+        }
+        if !changes.is_empty() {
+            self.commit(home, &changes)?;
         }
         Ok(Next::Stay)
     }
@@ -83,28 +97,28 @@ impl TastingScreen {
     }
 
     pub(super) fn accept_typed(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        let typed = self.entry.text().to_owned();
-        let matches = home.wheel().search(&typed, MATCHES);
-        let subject = match matches.get(self.chosen) {
-            Some(it) => Subject::Descriptor(it.id.clone()),
-            None => Subject::Free(Remark::new("your own words", &typed)?),
-        };
+        let subject = self.typed_subject(home)?;
         self.entry.take();
         self.chosen = 0;
         self.name(subject, home)
     }
 
-    /// Stores a named thing at once and lets it wait for its strength.
-    pub(super) fn name(&mut self, subject: Subject, home: &mut Home) -> Result<(), WorkflowError> {
+    /// What the typed line names: the chosen match, or the taster's own words.
+    fn typed_subject(&self, home: &Home) -> Result<Subject, WorkflowError> {
+        let typed = self.entry.text();
+        let matches = home.wheel().search(typed, MATCHES);
+        Ok(match matches.get(self.chosen) {
+            Some(it) => Subject::Descriptor(it.id.clone()),
+            None => Subject::Free(Remark::new("your own words", typed)?),
+        })
+    }
+
+    /// The mark of a named thing at this stage: the one that stands already, or a new one.
+    fn mark_of(&self, subject: Subject, home: &mut Home) -> Mark {
         let stage = self.word_stage();
-        let known = self
-            .tasting
-            .notes
-            .marks_at(stage)
-            .find(|mark| mark.subject == subject)
-            .cloned();
-        let mark = match known {
-            Some(mark) => mark,
+        let mut known = self.tasting.notes.marks_at(stage);
+        match known.find(|mark| mark.subject == subject) {
+            Some(mark) => mark.clone(),
             None => Mark {
                 id: home.new_mark(),
                 stage,
@@ -112,7 +126,12 @@ impl TastingScreen {
                 intensity: None,
                 prompting: Prompting::Unprompted,
             },
-        };
+        }
+    }
+
+    /// Stores a named thing at once and lets it wait for its strength.
+    pub(super) fn name(&mut self, subject: Subject, home: &mut Home) -> Result<(), WorkflowError> {
+        let mark = self.mark_of(subject, home);
         self.commit(home, &[NotesChange::Marked(mark.clone())])?;
         self.pending = Some(mark);
         self.market = None;
@@ -125,26 +144,28 @@ impl TastingScreen {
         digit: Option<u8>,
         home: &mut Home,
     ) -> Result<Next, WorkflowError> {
-        let Some(subject) = self.still_carried().into_iter().next() else {
-            let next = self.neighbour(1);
+        let mut still = self.still_carried().into_iter();
+        let next = self.neighbour(1);
+        let Some(subject) = still.next() else {
             return self.go(home, Vec::new(), next);
         };
+        let mut changes = Vec::new();
         match digit {
-            Some(intensity) => {
-                let mark = Mark {
-                    id: home.new_mark(),
-                    stage: Stage::Flavour,
-                    subject,
-                    intensity: Some(intensity),
-                    prompting: Prompting::Prompted,
-                };
-                self.commit(home, &[NotesChange::Marked(mark)])?;
-            }
+            Some(intensity) => changes.push(NotesChange::Marked(Mark {
+                id: home.new_mark(),
+                stage: Stage::Flavour,
+                subject,
+                intensity: Some(intensity),
+                prompting: Prompting::Prompted,
+            })),
             None => self.passed.push(subject),
         }
-        if self.still_carried().is_empty() {
-            let next = self.neighbour(1);
-            return self.go(home, Vec::new(), next);
+        // The last answer and the step to the next question are stored together.
+        if still.next().is_none() {
+            return self.go(home, changes, next);
+        }
+        if !changes.is_empty() {
+            self.commit(home, &changes)?;
         }
         Ok(Next::Stay)
     }

@@ -57,7 +57,7 @@ pub enum Readiness {
 pub struct BatchRow {
     /// The cap mark.
     pub mark: Name,
-    /// Recipe name and version; none while somebody tastes it.
+    /// Recipe name and version; none while somebody tastes a beer of that version.
     pub recipe: Option<String>,
     /// When it was packaged, if logged.
     pub packaged: Option<Day>,
@@ -108,7 +108,7 @@ impl Home {
             let notes = self.store.notes_of_beer(&beer.id)?;
             tasted = notes.iter().filter(|row| row.locked_at.is_some()).count();
             being_tasted = !self.store.open_notes_of_beer(&beer.id)?.is_empty();
-            sealed = self.is_sealed(&beer.id)?;
+            sealed = self.is_plan_sealed(beer)?;
         }
         let version = self.store.recipe_version(&batch.version)?;
         let readiness = if sealed {
@@ -157,7 +157,7 @@ impl Home {
     pub fn batch_page(&mut self, mark: &str) -> Result<BatchPage, WorkflowError> {
         let batch = self.batch(mark)?;
         if let Some(beer) = self.store.beer_of_batch(&batch.id)? {
-            self.ensure_unsealed(&beer.id, &beer.cap_mark, "the recipe and the log")?;
+            self.ensure_plan_unsealed(&beer, "the recipe and the log")?;
         }
         let recipe = self.recipe_of(&batch)?;
         let log = self.log_of(&batch.id)?;

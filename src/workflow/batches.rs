@@ -1,5 +1,7 @@
 //! Batches: added from a recipe, found by their cap mark, and logged.
 
+use std::path::Path;
+
 use crate::domain::Batch;
 use crate::domain::BatchEntry;
 use crate::domain::BatchEntryId;
@@ -19,7 +21,6 @@ use crate::workflow::BatchLog;
 use crate::workflow::Home;
 use crate::workflow::ReadRecipe;
 use crate::workflow::WorkflowError;
-use std::path::Path;
 
 /// The hope for a batch, and when it was written.
 #[derive(Debug, Clone, PartialEq)]

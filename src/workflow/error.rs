@@ -91,6 +91,14 @@ pub enum WorkflowError {
         /// When.
         at: String,
     },
+    /// The taster left before the lock.
+    #[error(
+        "the tasting of “{mark}” was left without locking, so it takes no more answers; what was typed is kept, and a new tasting can be opened"
+    )]
+    Left {
+        /// The cap mark.
+        mark: String,
+    },
     /// Nothing has been tasted yet.
     #[error(
         "nobody has locked notes on “{mark}” yet; taste it first: thirdglass taste {mark} --taster NAME"

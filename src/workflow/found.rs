@@ -38,13 +38,21 @@ impl Home {
         self.ensure_unsealed(&row.beer.id, &row.beer.cap_mark, "every set of notes")
     }
 
-    /// All locked notes, newest first.
+    /// All locked notes, newest first. Of a beer that somebody is tasting it is not told whether a
+    /// bottle was bad: that stands in the notes, and those are sealed.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn locked_notes(&self) -> Result<Vec<NotesRow>, WorkflowError> {
         let mut rows = self.store.locked_notes()?;
         rows.reverse();
+        let mut open = self.store.open_notes()?;
+        open.retain(|it| it.seal_broken_at.is_none());
+        for row in &mut rows {
+            if open.iter().any(|it| it.beer.id == row.beer.id) {
+                row.bottle_fault = None;
+            }
+        }
         Ok(rows)
     }
 

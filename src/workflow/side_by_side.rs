@@ -135,7 +135,7 @@ impl Home {
         taster: Option<&str>,
     ) -> Result<SideBySide, WorkflowError> {
         let beer = self.beer(mark)?;
-        self.ensure_unsealed(&beer.id, &beer.cap_mark, "the plan")?;
+        self.ensure_plan_unsealed(&beer, "the plan")?;
         let batch = match &beer.batch {
             Some(id) => self.store.batch(id)?,
             None => None,

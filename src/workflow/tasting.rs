@@ -3,9 +3,11 @@
 use crate::domain::Beer;
 use crate::domain::BeerId;
 use crate::domain::BlindingCode;
+use crate::domain::BottleFault;
 use crate::domain::Field;
 use crate::domain::Form;
 use crate::domain::MarkId;
+use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Notes;
 use crate::domain::NotesChange;
@@ -21,6 +23,7 @@ use crate::domain::SittingId;
 use crate::domain::SittingKind;
 use crate::domain::Taster;
 use crate::storage::NotesRow;
+use crate::storage::Store;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::local_day;
@@ -175,16 +178,16 @@ impl Home {
     /// Stores changes to open notes, all or none, and applies them to `tasting`.
     ///
     /// # Errors
-    /// The notes are locked, or the store cannot be written; then `tasting` is unchanged too.
+    /// The notes are locked, the tasting was left (the plan may have been opened since), or the
+    /// store cannot be written; then `tasting` is unchanged too.
     pub fn change(
         &mut self,
         tasting: &mut Tasting,
         changes: &[NotesChange],
     ) -> Result<(), WorkflowError> {
-        self.store.change_notes(&tasting.notes.id, changes)?;
-        for change in changes {
-            tasting.notes.apply(change);
-        }
+        self.store
+            .in_one_go(|store| change_open(store, tasting, changes))?;
+        tasting.apply(changes);
         Ok(())
     }
 
@@ -198,9 +201,34 @@ impl Home {
     /// # Errors
     /// The notes are locked already, or the store cannot be written.
     pub fn lock(&mut self, tasting: &mut Tasting) -> Result<(), WorkflowError> {
+        self.lock_after(tasting, Vec::new())
+    }
+
+    /// Ends a tasting because something is wrong with its bottle: notes it, and locks.
+    ///
+    /// # Errors
+    /// The notes are locked already, or the store cannot be written.
+    pub fn lock_faulty(
+        &mut self,
+        tasting: &mut Tasting,
+        fault: BottleFault,
+    ) -> Result<(), WorkflowError> {
+        self.lock_after(tasting, vec![NotesChange::Faulted(Some(fault))])
+    }
+
+    fn lock_after(
+        &mut self,
+        tasting: &mut Tasting,
+        mut changes: Vec<NotesChange>,
+    ) -> Result<(), WorkflowError> {
         let now = self.now();
-        self.change(tasting, &[NotesChange::Locked(now)])?;
-        self.close_if_done(&tasting.notes.id)
+        changes.push(NotesChange::Locked(now));
+        self.store.in_one_go(|store| {
+            change_open(store, tasting, &changes)?;
+            close_if_done(store, &tasting.notes.id, now)
+        })?;
+        tasting.apply(&changes);
+        Ok(())
     }
 
     /// Leaves a tasting without locking; what was typed is kept, but the table need not wait.
@@ -209,22 +237,10 @@ impl Home {
     /// The store cannot be written.
     pub fn leave(&mut self, tasting: &Tasting) -> Result<(), WorkflowError> {
         let now = self.now();
-        self.store.leave_seat(&tasting.notes.seat, now)?;
-        self.close_if_done(&tasting.notes.id)
-    }
-
-    fn close_if_done(&mut self, id: &NotesId) -> Result<(), WorkflowError> {
-        let (_, row, _) = self.store.notes_with_row(id)?;
-        let still_open = self
-            .store
-            .open_notes_of_beer(&row.beer.id)?
-            .iter()
-            .any(|other| other.sitting == row.sitting);
-        if !still_open {
-            let now = self.now();
-            self.store.close_sitting(&row.sitting, now)?;
-        }
-        Ok(())
+        self.store.in_one_go(|store| {
+            store.leave_seat(&tasting.notes.seat, now)?;
+            close_if_done(store, &tasting.notes.id, now)
+        })
     }
 
     /// A second pass of the same glass as it warms, beginning where the ratings begin.
@@ -245,8 +261,12 @@ impl Home {
         notes.knew = first.notes.knew;
         notes.nose = first.notes.nose;
         notes.current_field = Field::FirstSniff.id();
-        self.store.add_notes(&notes)?;
-        self.lock(first)?;
+        let lock = [NotesChange::Locked(self.now())];
+        self.store.in_one_go(|store| {
+            change_open(store, first, &lock)?;
+            Ok::<(), WorkflowError>(store.add_notes(&notes)?)
+        })?;
+        first.apply(&lock);
         self.tasting(&notes.id)
     }
 
@@ -257,4 +277,41 @@ impl Home {
     pub fn open_tastings(&self) -> Result<Vec<NotesRow>, WorkflowError> {
         Ok(self.store.open_notes()?)
     }
+}
+
+impl Tasting {
+    fn apply(&mut self, changes: &[NotesChange]) {
+        for change in changes {
+            self.notes.apply(change);
+        }
+    }
+}
+
+/// Changes notes unless their taster has left: the plan may have been opened since.
+fn change_open(
+    store: &mut Store,
+    tasting: &Tasting,
+    changes: &[NotesChange],
+) -> Result<(), WorkflowError> {
+    let id = &tasting.notes.id;
+    let (_, row, _) = store.notes_with_row(id)?;
+    if row.left_at.is_some() {
+        return Err(WorkflowError::Left {
+            mark: tasting.cap_mark.to_string(),
+        });
+    }
+    Ok(store.change_notes(id, changes)?)
+}
+
+/// Closes the sitting of these notes once nobody in it is tasting any more.
+fn close_if_done(store: &mut Store, id: &NotesId, now: Moment) -> Result<(), WorkflowError> {
+    let (_, row, _) = store.notes_with_row(id)?;
+    let still_open = store
+        .open_notes_of_beer(&row.beer.id)?
+        .iter()
+        .any(|other| other.sitting == row.sitting);
+    if !still_open {
+        store.close_sitting(&row.sitting, now)?;
+    }
+    Ok(())
 }

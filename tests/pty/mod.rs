@@ -181,6 +181,14 @@ impl Pty {
         self.wait_for_seen(&what, |seen| occurs(&seen.raw, bytes));
     }
 
+    /// Waits until a whole picture has come, since [`Pty::forget_raw`], with the text in it.
+    pub(crate) fn wait_for_picture(&self, text: &str) {
+        self.wait_for_seen(text, |seen| {
+            // The end of a synchronized update (DEC private mode 2026).
+            seen.raw.ends_with(b"\x1b[?2026l") && seen.parser.screen().contents().contains(text)
+        });
+    }
+
     /// The screen as text.
     pub(crate) fn text(&self) -> String {
         self.look(vt100::Screen::contents)

@@ -1,0 +1,540 @@
+//! Notes before numbers: from the opening of a tasting to its lock nothing of the plan and of the others is told anywhere.
+
+mod kitchen;
+mod pty;
+
+use kitchen::Kitchen;
+use pty::Pty;
+
+/// Words that no wheel has: the recipe's name, version, packet and log, and the notes of others.
+const PLANTED: [&str; 7] = [
+    "Lantern heron",
+    "7-vole",
+    "with the fox",
+    "mottled ferret",
+    "kelpstring",
+    "otterglove",
+    "Cleo, bad bottle",
+];
+
+/// Words of the plan that are on the wheel too: there, and in a search, they betray nothing.
+const PLANTED_FROM_THE_WHEEL: [&str; 3] = ["liquorice", "passion fruit", "gooseberry"];
+
+/// What stands in the recipe and is shown on no page so far, sealed or not.
+const NEVER_SHOWN: [&str; 2] = ["wolfram", "Badgerhop"];
+
+/// The figures that would give the beer away, by their names on the page of a batch.
+const FIGURES: [&str; 6] = [
+    "Original gravity",
+    "Final gravity",
+    "Alcohol",
+    "Real extract",
+    "Bitterness",
+    "Colour",
+];
+
+/// A recipe with planted words and with figures far from any usual beer.
+const RECIPE: &str = r#"
+name = "Lantern heron"
+version = "7-vole"
+reason = "less wolfram"
+volume = "5 L"
+
+[boil]
+time = "60 min"
+
+[[fermentable]]
+name = "Pale ale malt"
+amount = "1.9 kg"
+
+[[fermentable]]
+name = "Chocolate malt"
+amount = "160 g"
+
+[[hop]]
+name = "Badgerhop"
+amount = "80 g"
+boil = "60 min"
+
+[yeast]
+name = "Clean ale yeast"
+
+[intent.words]
+"liquorice" = { aroma = 6, flavour = 7, matters = 3 }
+"passion fruit" = { aroma = 5, flavour = 4 }
+
+[intent.scales]
+bitter = { value = 8, matters = 3 }
+
+[[promised]]
+packet = "Packet with the fox"
+words = ["gooseberry"]
+
+[[declare.hop]]
+name = "Badgerhop"
+alpha = "7.9 %"
+"#;
+
+/// Something that was told, and where.
+struct Heard {
+    place: String,
+    text: String,
+    /// Whether the words of the wheel are looked at there.
+    on_the_wheel: bool,
+}
+
+impl Heard {
+    /// The text with every run of blanks and line breaks as one blank, so that a wrapped word is found.
+    fn new(place: impl Into<String>, text: &str) -> Self {
+        Self {
+            place: place.into(),
+            text: text.split_whitespace().collect::<Vec<_>>().join(" "),
+            on_the_wheel: false,
+        }
+    }
+}
+
+/// A home with a planted batch, the locked notes of Ben and a bad bottle of Cleo's.
+struct Planted {
+    kitchen: Kitchen,
+    recipe: String,
+    figures: Vec<String>,
+}
+
+impl Planted {
+    fn new() -> Self {
+        let kitchen = Kitchen::new();
+        let recipe = kitchen.write("r1.toml", RECIPE);
+        kitchen.done(&["batch", "add", &recipe, "--mark", "T1"]);
+        kitchen.done(&["batch", "log", "T1", "original-gravity", "1.0874"]);
+        kitchen.done(&["batch", "log", "T1", "note", "mottled", "ferret"]);
+        let figures = figures(&kitchen.done(&["batch", "show", "T1"]));
+        assert_eq!(figures.len(), FIGURES.len(), "{figures:?}");
+        let to_the_lock = "/next-stage\n".repeat(12);
+        let ben = format!("\n4\n1\nkelpstring\n6\n{to_the_lock}/up\notterglove\n\n");
+        let planted = Self {
+            kitchen,
+            recipe,
+            figures,
+        };
+        planted.tastes("Ben", &ben);
+        planted.tastes("Cleo", "/bad-bottle\n4\n");
+        planted
+    }
+
+    /// Lets someone taste T1 line by line.
+    fn tastes(&self, name: &str, lines: &str) -> String {
+        let told = self
+            .kitchen
+            .fed(&["taste", "T1", "--taster", name, "--plain"], lines);
+        assert_eq!(told.code, 0, "{}", told.err);
+        told.out
+    }
+
+    /// Locks the notes of someone who has begun.
+    fn locks(&self, name: &str) {
+        let out = self.tastes(name, &format!("{}\n", "/next-stage\n".repeat(12)));
+        assert!(
+            out.contains("locked") || out.contains("found in T1"),
+            "{out}"
+        );
+    }
+
+    /// The planted words that were told, with the place.
+    fn leaks(&self, heard: &[Heard]) -> Vec<String> {
+        let mut leaks = Vec::new();
+        for it in heard {
+            let figures = self.figures.iter().map(String::as_str);
+            let words = PLANTED.into_iter().chain(NEVER_SHOWN).chain(figures);
+            let from_the_wheel = PLANTED_FROM_THE_WHEEL
+                .into_iter()
+                .filter(|_| !it.on_the_wheel);
+            for word in words.chain(from_the_wheel) {
+                if it.text.to_lowercase().contains(&word.to_lowercase()) {
+                    leaks.push(format!("{word}, in {}", it.place));
+                }
+            }
+        }
+        leaks
+    }
+
+    fn assert_silent(&self, heard: &[Heard]) {
+        assert!(heard.len() > 10, "something was looked at");
+        assert_eq!(self.leaks(heard), Vec::<String>::new());
+    }
+
+    /// Asserts that every planted word that has a page is told.
+    fn assert_told(&self, heard: &[Heard]) {
+        let leaks = self.leaks(heard).join("\n");
+        let figures = self.figures.iter().map(String::as_str);
+        for word in PLANTED
+            .into_iter()
+            .chain(PLANTED_FROM_THE_WHEEL)
+            .chain(figures)
+        {
+            assert!(
+                leaks.contains(&format!("{word}, in ")),
+                "{word} is not told"
+            );
+        }
+    }
+
+    /// Every command that has to do with the batch, its recipe, the tasters or the wheel.
+    fn commands(&self) -> Vec<Heard> {
+        let copy = self
+            .kitchen
+            .write("r2.toml", format!("# A copy.\n{RECIPE}"));
+        let commands: &[&[&str]] = &[
+            &["batch", "list"],
+            &["batch", "list", "--json"],
+            &["batch", "show", "T1"],
+            &["batch", "show", "T1", "--json"],
+            &["batch", "show", "T9"],
+            &["batch", "log", "T1", "bottles-left", "9"],
+            &["batch", "log", "T1", "colour", "9"],
+            &["batch", "log", "T1", "original-gravity", "9"],
+            &["compare", "T1"],
+            &["compare", "T1", "--json"],
+            &["compare", "T1", "--taster", "Ben"],
+            &["compare", "T1", "--taster", "Ben", "--json"],
+            &["compare", "T9"],
+            &["recipe", "predict", &self.recipe],
+            &["recipe", "predict", &self.recipe, "--json"],
+            &["recipe", "predict", &copy],
+            &["recipe", "predict", &copy, "--json"],
+            &["taster", "list"],
+            &["taster", "list", "--json"],
+            &["taster", "add", "Ben"],
+            &["--help"],
+            &["batch", "--help"],
+            &["batch", "show", "--help"],
+            &["compare", "--help"],
+            &["recipe", "--help"],
+            &["taste", "--help"],
+        ];
+        let on_the_wheel: &[&[&str]] = &[
+            &["wheel", "list"],
+            &["wheel", "list", "--json"],
+            &["wheel", "show", "liquorice"],
+            &["wheel", "show", "liquorice", "--json"],
+            &["wheel", "check"],
+        ];
+        let mut heard: Vec<Heard> = commands.iter().flat_map(|it| self.asked(it)).collect();
+        for command in on_the_wheel {
+            heard.extend(self.asked(command).map(|it| Heard {
+                on_the_wheel: true,
+                ..it
+            }));
+        }
+        heard.push(Heard::new("file names", &self.kitchen.names().join("\n")));
+        heard
+    }
+
+    /// What a command says on its two outputs.
+    fn asked(&self, command: &[&str]) -> [Heard; 2] {
+        let told = self.kitchen.run(command);
+        [
+            Heard::new(format!("{command:?}"), &told.out),
+            Heard::new(format!("complaint of {command:?}"), &told.err),
+        ]
+    }
+}
+
+/// The values on the page of a batch, as they are written: after the name, before the range.
+fn figures(page: &str) -> Vec<String> {
+    let value = |line: &str| {
+        let name = FIGURES.iter().find(|name| line.contains(**name))?;
+        let rest = line.split(name).nth(1)?.trim();
+        let told = line.contains("computed from") || line.contains("measured");
+        let end = rest.find(" (").or_else(|| rest.find("  "))?;
+        told.then(|| rest[..end].to_owned())
+    };
+    page.lines().filter_map(value).collect()
+}
+
+/// A walk through the app, in which every picture is kept.
+struct Walk {
+    pty: Pty,
+    heard: Vec<Heard>,
+    on_the_wheel: bool,
+}
+
+impl Walk {
+    fn start(kitchen: &Kitchen, arguments: &[&str], first: &str) -> Self {
+        let pty = kitchen.launch(arguments).start();
+        let mut walk = Self {
+            pty,
+            heard: Vec::new(),
+            on_the_wheel: false,
+        };
+        walk.look(first);
+        walk
+    }
+
+    /// Presses a key and keeps the picture that answers; `text` must be in it.
+    fn press(&mut self, key: &str, text: &str) {
+        self.pty.forget_raw();
+        self.pty.send(key);
+        self.look(text);
+    }
+
+    fn look(&mut self, text: &str) {
+        self.pty.wait_for_picture(text);
+        // The bytes hold what is on no screen: the title of the window, and what was drawn over.
+        let bytes = String::from_utf8_lossy(&self.pty.raw()).into_owned();
+        for text in [self.pty.text(), bytes] {
+            self.heard.push(Heard {
+                on_the_wheel: self.on_the_wheel,
+                ..Heard::new(
+                    format!("the picture with “{}”:\n{text}", first_line(&text)),
+                    &text,
+                )
+            });
+        }
+    }
+
+    /// Opens a line of the first screen by its name.
+    fn choose(&mut self, line: &str, text: &str) {
+        let screen = self.pty.text();
+        let found = screen.lines().find(|it| it.contains(line));
+        let digit = found.and_then(|it| it.trim().chars().next());
+        let digit = digit.expect("the line begins with its digit");
+        self.press(&digit.to_string(), text);
+    }
+
+    fn explain(&mut self, text: &str) {
+        self.press(HELP, "");
+        self.scroll("");
+        assert!(self.pty.text().contains("Any key goes on."));
+        self.press(ESC, text);
+    }
+
+    /// Every page that shows something of a batch or of notes, from the first screen and back.
+    fn pages(&mut self) {
+        self.choose("Batches", "T1");
+        self.explain("T1");
+        self.press("\r", "Batch T1");
+        self.explain("Batch T1");
+        self.press("a", "Log of T1");
+        self.press(ESC, "Batch T1");
+        self.press("\r", "side by side");
+        self.explain("side by side");
+        self.scroll("side by side");
+        self.press(ESC, "Batch T1");
+        self.press(ESC, "Batches");
+        self.press(ESC, "Taste what you brewed");
+        self.choose("Notes", "Cleo");
+        self.explain("Cleo");
+        let rows = self.pty.text().matches(" T1 ").count();
+        for row in 0..rows {
+            if row > 0 {
+                self.press(DOWN, "Cleo");
+            }
+            self.notes();
+        }
+        self.press(ESC, "Taste what you brewed");
+    }
+
+    /// The chosen notes, and the plan beside them.
+    fn notes(&mut self) {
+        self.press("\r", "found in T1");
+        self.explain("found in T1");
+        self.scroll("found in T1");
+        self.press("\r", "side by side");
+        self.press(ESC, "found in T1");
+        self.press(ESC, "Cleo");
+    }
+
+    /// To the end of a page that may be longer than the screen.
+    fn scroll(&mut self, text: &str) {
+        while self.pty.text().contains("more lines: PgDn") {
+            self.press("\x1b[6~", text);
+        }
+    }
+
+    fn end(self) -> Vec<Heard> {
+        self.heard
+    }
+}
+
+fn first_line(text: &str) -> &str {
+    text.lines().next().unwrap_or_default().trim()
+}
+
+const ESC: &str = "\x1b";
+/// F1, which explains where letters are typed too.
+const HELP: &str = "\x1bOP";
+const DOWN: &str = "\x1b[B";
+const RIGHT: &str = "\x1b[C";
+
+/// How many questions the full form asks, as the bar above them says.
+fn questions(screen: &str) -> usize {
+    let number = screen.split(" of ").nth(1).expect("the bar is there");
+    let digits: String = number.chars().take_while(char::is_ascii_digit).collect();
+    digits.parse().expect("a number stands there")
+}
+
+/// Ana opens T1 and walks through every question of the full form and everything around it.
+fn tasting(planted: &Planted) -> Vec<Heard> {
+    let mut walk = Walk::start(
+        &planted.kitchen,
+        &["taste", "T1", "--taster", "Ana"],
+        "Ready? Enter begins",
+    );
+    walk.explain("Ready?");
+    let all = questions(&walk.pty.text());
+    for at in 2..=all {
+        walk.press(DOWN, &format!(" {at} of {all}"));
+        walk.explain(&format!(" {at} of {all}"));
+        if walk.pty.text().contains("What do you smell?") {
+            words(&mut walk);
+        }
+    }
+    walk.pty.forget_raw();
+    walk.pty.resize(120, 40);
+    walk.look("Enter locks");
+    walk.pty.forget_raw();
+    walk.pty.resize(80, 24);
+    walk.look("Enter locks");
+    walk.press("!", "What is it?");
+    walk.explain("What is it?");
+    walk.press(ESC, "Enter locks");
+    walk.press(ESC, "Ana tastes T1");
+    walk.explain("Ana tastes T1");
+    walk.pages();
+    walk.end()
+}
+
+/// The market, the sweep and the search at the question for words.
+fn words(walk: &mut Walk) {
+    walk.on_the_wheel = true;
+    walk.press("l", "> l");
+    walk.press(ESC, "Type a word");
+    walk.press(RIGHT, "Sweet shop");
+    walk.press(RIGHT, "* keeps");
+    walk.press(ESC, "Sweet shop");
+    walk.press(ESC, "Type a word");
+    walk.press("+", "Place 1 of 13");
+    walk.press(ESC, "Type a word");
+    walk.on_the_wheel = false;
+    // The last picture of the wheel is gone from the screen now.
+    walk.explain("Type a word");
+}
+
+#[test]
+fn while_a_glass_is_open_nothing_planted_is_told_and_after_the_lock_all_of_it_is() {
+    let planted = Planted::new();
+    let mut open = tasting(&planted);
+    let mut window = Walk::start(&planted.kitchen, &[], "Ana tastes T1");
+    window.pages();
+    window.choose("Go on: Ana tastes T1", "Enter locks");
+    open.extend(window.end());
+    open.extend(planted.commands());
+    open.push(Heard::new(
+        "line by line",
+        &planted.tastes("Ana", "/up\n/explain\n/back\n"),
+    ));
+    planted.assert_silent(&open);
+
+    planted.locks("Ana");
+    let mut after = Walk::start(&planted.kitchen, &[], "Taste what you brewed");
+    after.pages();
+    let mut after = after.end();
+    after.extend(planted.commands());
+    planted.assert_told(&after);
+    assert_ne!(planted.leaks(&after), Vec::<String>::new());
+}
+
+#[test]
+fn while_one_of_two_tasters_has_not_locked_both_are_told_nothing() {
+    let planted = Planted::new();
+    planted.tastes("Ana", "\n");
+    planted.tastes("Dov", "\n");
+    planted.locks("Dov");
+    let mut walk = Walk::start(&planted.kitchen, &[], "Ana tastes T1");
+    walk.pages();
+    let mut heard = walk.end();
+    heard.extend(planted.commands());
+    planted.assert_silent(&heard);
+}
+
+#[test]
+fn a_batch_of_the_same_recipe_does_not_tell_the_plan_of_the_open_one() {
+    let planted = Planted::new();
+    planted
+        .kitchen
+        .done(&["batch", "add", &planted.recipe, "--mark", "T2"]);
+    let tasted = ["taste", "T2", "--taster", "Ben", "--plain"];
+    let lines = format!("{}\n", "/next-stage\n".repeat(12));
+    planted.kitchen.fed(&tasted, &lines);
+    let asked: [&[&str]; 5] = [
+        &["batch", "list"],
+        &["batch", "show", "T2"],
+        &["batch", "show", "T2", "--json"],
+        &["compare", "T2"],
+        &["compare", "T2", "--json"],
+    ];
+    let heard = || {
+        asked
+            .iter()
+            .flat_map(|it| planted.asked(it))
+            .collect::<Vec<_>>()
+    };
+    assert_ne!(
+        planted.leaks(&heard()),
+        Vec::<String>::new(),
+        "nobody tastes"
+    );
+    planted.tastes("Ana", "\n");
+    assert_eq!(planted.leaks(&heard()), Vec::<String>::new());
+}
+
+#[test]
+fn a_broken_seal_opens_the_plan_and_stays_in_the_notes_for_ever() {
+    let planted = Planted::new();
+    planted.tastes("Ana", "\n");
+    let told = planted.kitchen.done(&["compare", "T1", "--break-seal"]);
+    assert!(
+        told.contains("The open notes of Ana carry that mark for ever."),
+        "{told}"
+    );
+    assert!(told.contains("Lantern heron"), "{told}");
+    assert!(
+        !told.contains("SEAL BROKEN"),
+        "Ana has locked nothing yet: {told}"
+    );
+    planted.locks("Ana");
+    let told = planted.kitchen.done(&["compare", "T1"]);
+    let line = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert_eq!(line.matches("SEAL BROKEN").count(), 1, "{told}");
+    let ana = line.split("Ana on ").nth(1).expect("she is named");
+    assert!(
+        ana.split(';')
+            .next()
+            .is_some_and(|it| it.contains("SEAL BROKEN")),
+        "{told}"
+    );
+    let file = rusqlite::Connection::open(planted.kitchen.file()).unwrap();
+    let marked = "SELECT count(*) FROM notes JOIN seat ON seat.id = notes.seat
+        JOIN taster ON taster.id = seat.taster
+        WHERE seal_broken_at IS NOT NULL AND name = 'Ana'";
+    let count: i64 = file.query_row(marked, [], |row| row.get(0)).unwrap();
+    assert_eq!(count, 1);
+}
+
+#[test]
+fn a_tasting_left_in_one_window_takes_no_answer_in_another() {
+    let planted = Planted::new();
+    let mut first = Walk::start(
+        &planted.kitchen,
+        &["taste", "T1", "--taster", "Ana"],
+        "Ready?",
+    );
+    let mut second = Walk::start(&planted.kitchen, &[], "Ana tastes T1");
+    second.press("x", "1   Taste a beer");
+    let plan = planted.kitchen.done(&["compare", "T1"]);
+    assert!(plan.contains("Lantern heron"), "{plan}");
+    first.press("\r", "was left without locking");
+    let notes = planted.kitchen.done(&["compare", "T1", "--json"]);
+    assert!(!notes.contains("Ana"), "{notes}");
+}
