@@ -2,25 +2,25 @@
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
-use crate::drawing::safe_text;
-use crate::drawing::width;
 use crate::drawing::wrap;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Input;
 use crate::screens::KEYS;
-use crate::screens::Key;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Row;
 use crate::screens::Screen;
+use crate::screens::frame::MARGIN;
+use crate::screens::frame::explanation;
+use crate::screens::frame::footer;
+use crate::screens::frame::indented;
+use crate::screens::frame::narrow;
+use crate::screens::frame::visible;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
-
-/// Cells left free at the left edge.
-const MARGIN: usize = 1;
 
 /// What lies over the top screen.
 enum Overlay {
@@ -288,7 +288,7 @@ impl App {
 }
 
 /// What a press means to a screen; none if it means nothing there.
-fn meaning(screen: &dyn Screen, press: &Press) -> Option<Act> {
+pub(super) fn meaning(screen: &dyn Screen, press: &Press) -> Option<Act> {
     if let Press::Row(row) = press {
         return Some(Act::Row(*row));
     }
@@ -326,132 +326,4 @@ fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
 fn works(screen: &dyn Screen, action: Action) -> bool {
     matches!(action, Action::Explain | Action::PageDown | Action::PageUp)
         || screen.actions().contains(&action)
-}
-
-/// How a key is written in the footer; none where its sign would be typed as text.
-fn in_footer(screen: &dyn Screen, key: &Key) -> Option<&'static str> {
-    let does_it = |press: &Press| meaning(screen, press) == Some(Act::Do(key.action));
-    let press = key.presses.iter().find(|press| does_it(press))?;
-    Some(match press {
-        Press::Help => "F1",
-        _ => key.in_footer,
-    })
-}
-
-/// Takes away what is beyond the room's edge.
-fn narrow(line: &mut Line, cells: usize) {
-    let mut left = cells;
-    for span in &mut line.spans {
-        if width(&span.text) > left {
-            span.text = safe_text(&span.text, left).into_owned();
-        }
-        left -= width(&span.text).min(left);
-    }
-    line.spans.retain(|span| !span.text.is_empty());
-}
-
-fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
-    let mut rows = vec![Row::default()];
-    let mut used = 0;
-    let actions = screen.actions();
-    let keys = KEYS
-        .iter()
-        .filter(|key| actions.contains(&key.action) || key.action == Action::Explain)
-        .filter(|key| !key.label.is_empty())
-        .filter_map(|key| {
-            let label = screen.label_of(key.action).unwrap_or(key.label);
-            Some((in_footer(screen, key)?, label))
-        });
-    for (shown, label) in keys {
-        let taken = width(shown) + width(label) + 3;
-        if used + taken > room.width.saturating_sub(MARGIN) && used > 0 {
-            // Two lines of keys are enough; what does not fit is in the explanation.
-            if rows.len() == 2 {
-                break;
-            }
-            rows.push(Row::default());
-            used = 0;
-        }
-        used += taken;
-        if let Some(row) = rows.last_mut() {
-            let line = std::mem::take(&mut row.line);
-            row.line = line
-                .and(Ink::Strong, shown)
-                .and(Ink::Quiet, format!(" {label}  "));
-        }
-    }
-    rows
-}
-
-fn explanation(screen: &dyn Screen, room: Room) -> Page {
-    let mut page = Page::default();
-    page.gap();
-    page.text(Ink::Plain, screen.explanation(), room.text_width());
-    page.gap();
-    let actions = screen.actions();
-    let keys = KEYS
-        .iter()
-        .filter(|key| actions.contains(&key.action) && in_footer(screen, key).is_some());
-    for key in keys {
-        let indent = 8;
-        for (index, line) in wrap(key.explained, room.text_width().saturating_sub(indent + 2))
-            .into_iter()
-            .enumerate()
-        {
-            let shown = if index == 0 { key.shown } else { "" };
-            let pad = " ".repeat(indent.saturating_sub(width(shown)));
-            page.line(Line::of(Ink::Strong, shown).and(Ink::Plain, format!("{pad}{line}")));
-        }
-    }
-    page.gap();
-    page.line(Line::of(Ink::Quiet, "Any key goes on."));
-    page
-}
-
-/// The row with the margin before it.
-fn indented(mut row: Row) -> Row {
-    let margin = Line::plain(" ".repeat(MARGIN));
-    let spans = std::mem::replace(&mut row.line, margin).spans;
-    row.line.spans.extend(spans);
-    row
-}
-
-/// The rows that fit, with the focus in view, beside the side pane where there is room.
-fn visible(page: Page, room: Room, scrolled: &mut usize) -> Vec<Row> {
-    let height = room.height;
-    let last = page.rows.len().saturating_sub(height);
-    let lowest = page.focus.saturating_sub(height.saturating_sub(1));
-    *scrolled = (*scrolled).min(last);
-    let from = (*scrolled).max(lowest.min(last));
-    let hidden_below = page.rows.len().saturating_sub(from + height);
-    let mut rows: Vec<Row> = page.rows.into_iter().skip(from).take(height).collect();
-    rows.resize(height, Row::default());
-    if hidden_below > 0
-        && let Some(row) = rows.last_mut()
-    {
-        row.line = Line::of(
-            Ink::Quiet,
-            format!("… {} more lines: PgDn", hidden_below + 1),
-        );
-        row.press = Some(Press::PageDown);
-    }
-    if room.width >= Room::WIDE && !page.side.is_empty() {
-        let side = page
-            .side
-            .into_iter()
-            .chain(std::iter::repeat_with(Line::blank));
-        for (row, side) in rows.iter_mut().zip(side) {
-            beside(row, side);
-        }
-    }
-    rows
-}
-
-fn beside(row: &mut Row, side: Line) {
-    const COLUMN: usize = 82;
-    let used: usize = row.line.spans.iter().map(|span| width(&span.text)).sum();
-    let line = std::mem::take(&mut row.line);
-    row.line = line.and(Ink::Plain, " ".repeat(COLUMN.saturating_sub(used)));
-    row.line = std::mem::take(&mut row.line).and(Ink::Quiet, "│ ");
-    row.line.spans.extend(side.spans);
 }

@@ -6,6 +6,7 @@ mod batches_screen;
 mod cupboard_screen;
 mod fault_screen;
 mod found_screen;
+mod frame;
 mod key;
 mod line_mode;
 mod market;
