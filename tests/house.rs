@@ -38,7 +38,6 @@ const LONG_FUNCTIONS: &[(&str, &str, &str)] = &[
         "found_lines",
         "to be divided",
     ),
-    ("src/screens/app.rs", "framed", "to be divided"),
     (
         "src/screens/cupboard_screen.rs",
         "draw_near",

@@ -245,7 +245,7 @@ fn figures(page: &str) -> Vec<String> {
     let value = |line: &str| {
         let name = FIGURES.iter().find(|name| line.contains(**name))?;
         let rest = line.split(name).nth(1)?.trim();
-        let told = line.contains("computed from") || line.contains("measured");
+        let told = line.contains("from the recipe") || line.contains("measure");
         let end = rest.find(" (").or_else(|| rest.find("  "))?;
         told.then(|| rest[..end].to_owned())
     };

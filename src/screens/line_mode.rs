@@ -64,13 +64,11 @@ mod tests {
     use crate::domain::NotesSource;
     use crate::screens::StartScreen;
     use crate::screens::TastingScreen;
-    use crate::statistics::Dice;
-    use crate::workflow::Clock;
     use crate::workflow::Home;
 
     #[test]
     fn a_digit_that_leads_to_the_question_for_a_remark_does_not_pass_it_over() {
-        let mut home = Home::in_memory(Clock::system(), Dice::from_seed(1)).unwrap();
+        let mut home = Home::trial();
         let taster = home.add_taster("Ana").unwrap();
         let tasting = home
             .start_tasting(&taster, "T1", NotesSource::Plain)

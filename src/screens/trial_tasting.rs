@@ -74,7 +74,7 @@ fn backspace_takes_the_last_answer_back_and_returns_to_its_question() {
 #[test]
 fn backspace_takes_a_strength_back_for_another_one_and_then_the_word() {
     let mut app = at(FLAVOUR);
-    keys(&mut app, "ora5⌫");
+    keys(&mut app, "ora⏎5⌫");
     assert_eq!(mark(&mut app).1, None);
     keys(&mut app, "3");
     assert_eq!(mark(&mut app).1, Some(3));
