@@ -44,9 +44,7 @@ const LONG_FUNCTIONS: &[(&str, &str, &str)] = &[
         "to be divided",
     ),
     ("src/screens/cupboard_screen.rs", "page", "to be divided"),
-    ("src/screens/tasting_answers.rs", "watch", "to be divided"),
     ("src/screens/tasting_page.rs", "lock", "to be divided"),
-    ("src/screens/tasting_page.rs", "stage_bar", "to be divided"),
     ("src/screens/tasting_page.rs", "question", "to be divided"),
     (
         "src/screens/tasting_scale_page.rs",

@@ -340,8 +340,13 @@ impl Walk {
         self.press("\r", "found in T1");
         self.explain("found in T1");
         self.scroll("found in T1");
-        self.press("\r", "side by side");
-        self.press(ESC, "found in T1");
+        if self.pty.text().contains("Enter opens the plan") {
+            self.press("\r", "side by side");
+            self.press(ESC, "found in T1");
+        } else {
+            // While the plan is sealed the same key tells no more than before.
+            self.pty.send("\r");
+        }
         self.press(ESC, "Cleo");
     }
 
