@@ -2,6 +2,7 @@
 
 use std::env;
 use std::io;
+use std::io::Write;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -12,6 +13,7 @@ use thirdglass::cli::Command;
 use thirdglass::cli::Outcome;
 use thirdglass::cli::Streams;
 use thirdglass::cli::run;
+use thirdglass::drawing::safe_text;
 use thirdglass::statistics::Dice;
 use thirdglass::terminal::Environment;
 use thirdglass::tui::show;
@@ -19,8 +21,14 @@ use thirdglass::workflow::Clock;
 use thirdglass::workflow::Home;
 use thirdglass::workflow::home_folder;
 
+/// Cells of a line of a message: room for a long path, not for a megabyte.
+const WIDEST_MESSAGE: usize = 2_000;
+
 fn main() -> ExitCode {
-    let arguments = Arguments::parse();
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(refused) => return answer(&refused),
+    };
     match carry_out(arguments) {
         Ok(code) => ExitCode::from(code),
         Err(error) if error.is_broken_pipe() => ExitCode::SUCCESS,
@@ -65,11 +73,28 @@ fn serve(command: Option<Command>, home: Home) -> Result<u8, CliError> {
     }
 }
 
-#[expect(
-    clippy::print_stderr,
-    reason = "the one place that says why it could not be done"
-)]
+/// Prints the help that was asked for, or what is wrong with the arguments.
+fn answer(refused: &clap::Error) -> ExitCode {
+    if refused.use_stderr() {
+        tell(&refused.render().to_string());
+    } else {
+        // Whoever closed the pipe has read enough of the help.
+        refused.print().unwrap_or_default();
+    }
+    ExitCode::from(u8::try_from(refused.exit_code()).unwrap_or(2))
+}
+
 fn complain(message: &str, code: u8) -> ExitCode {
-    eprintln!("thirdglass: {message}");
+    tell(&format!("thirdglass: {message}"));
     ExitCode::from(code)
+}
+
+/// Writes to the error output, made harmless: messages repeat what was typed and what files say.
+fn tell(message: &str) {
+    let lines: Vec<_> = message
+        .lines()
+        .map(|line| safe_text(line, WIDEST_MESSAGE))
+        .collect();
+    // There is nowhere left to say that this failed.
+    writeln!(io::stderr(), "{}", lines.join("\n")).unwrap_or_default();
 }

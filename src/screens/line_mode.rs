@@ -1,5 +1,6 @@
 //! The line-by-line mode: the same screens told as lines, for screen readers and scripts.
 
+use crate::drawing::safe_text;
 use crate::screens::App;
 use crate::screens::Input;
 use crate::screens::KEYS;
@@ -45,7 +46,7 @@ pub fn press_line(app: &mut App, line: &str) -> Running {
 pub fn told(app: &mut App) -> String {
     let mut text = String::new();
     for line in app.told() {
-        text.push_str(&line.text());
+        text.push_str(&safe_text(&line.text(), usize::MAX));
         text.push('\n');
     }
     let actions = app.actions();
