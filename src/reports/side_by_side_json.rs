@@ -91,6 +91,7 @@ fn noted_json(noted: Noted) -> Value {
         Noted::NotMentioned => json!({ "state": "not mentioned", "value": null }),
         Noted::Skipped => json!({ "state": "skipped", "value": null }),
         Noted::CannotTell => json!({ "state": "cannot tell", "value": null }),
+        Noted::NotAnswered => json!({ "state": "not answered", "value": null }),
         Noted::NotAsked => json!({ "state": "not asked", "value": null }),
     }
 }

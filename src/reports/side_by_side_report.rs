@@ -56,20 +56,23 @@ pub fn side_by_side_lines(it: &SideBySide, cells: usize) -> Vec<Line> {
 
 fn heading(it: &SideBySide) -> String {
     let who: Vec<String> = it.found.iter().map(who_and_when).collect();
-    let edited = it
-        .intent
-        .edited_at
+    let (frozen, edited) = (it.intent.frozen_at, it.intent.edited_at);
+    let again = edited
         .map(|at| format!(", written again on {}", at.day()))
         .unwrap_or_default();
+    let written = edited.unwrap_or(frozen);
+    let locked = |found: &Found| found.notes.locked_at.is_some_and(|at| at < written);
+    let late = if it.found.iter().any(locked) {
+        ", after it was tasted"
+    } else {
+        ""
+    };
     let who = if who.is_empty() {
         "nobody".to_owned()
     } else {
         who.join("; ")
     };
-    format!(
-        "Intent of {}{edited}. Tasted by {who}.",
-        it.intent.frozen_at.day()
-    )
+    format!("Intent of {}{again}{late}. Tasted by {who}.", frozen.day())
 }
 
 fn who_and_when(found: &Found) -> String {
@@ -98,10 +101,9 @@ fn beside(
     let mut lines = Vec::new();
     for from in (0..it.found.len()).step_by(fit) {
         let to = (from + fit).min(it.found.len());
-        let names = it.found[from..to].iter().map(|found| {
-            let warm = if found.notes.round > 1 { ", warm" } else { "" };
-            format!("{}{warm}", found.taster)
-        });
+        let names = it.found[from..to]
+            .iter()
+            .map(|found| column_name(found, it));
         let mut all = vec![vec![heading.to_owned(), String::new()]];
         all[0].extend(names);
         all.extend(rows.iter().map(|([label, plan], notes)| {
@@ -116,6 +118,19 @@ fn beside(
         lines.extend(laid_out);
     }
     lines
+}
+
+/// The taster's name, with what tells two sets of notes of one taster apart.
+fn column_name(found: &Found, it: &SideBySide) -> String {
+    let same = |other: &&Found| other.taster == found.taster;
+    if found.notes.round > 1 {
+        return format!("{}, warm", found.taster);
+    }
+    if it.found.iter().filter(same).count() > 1 {
+        let date = found.tasted_on.to_string();
+        return format!("{} {}", found.taster, &date[5..]);
+    }
+    found.taster.to_string()
 }
 
 fn hoped(it: &SideBySide, cells: usize) -> Vec<Line> {
@@ -170,6 +185,7 @@ fn noted_words(noted: Noted, unit: &str) -> String {
         Noted::NotMentioned => "not mentioned".to_owned(),
         Noted::Skipped => "skipped".to_owned(),
         Noted::CannotTell => "cannot tell".to_owned(),
+        Noted::NotAnswered => "not answered".to_owned(),
         Noted::NotAsked => "not asked".to_owned(),
     }
 }

@@ -151,7 +151,7 @@ mod tests {
         let found = environment(&[
             ("TERM", "screen-256color"),
             ("COLORTERM", "truecolor"),
-            ("TMUX", "/tmp/tmux-0/default,1,0"),
+            ("TMUX", "socket,1,0"),
         ]);
         assert_eq!(found.depth, ColourDepth::True);
     }

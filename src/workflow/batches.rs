@@ -180,6 +180,10 @@ impl Home {
         let batch = self.batch(mark)?;
         let kind = EntryKind::from_id(kind)?;
         let value = if kind.measure == EntryMeasure::Intent {
+            // Nobody may change what was hoped for while somebody looks for it.
+            if let Some(beer) = self.store.beer_of_batch(&batch.id)? {
+                self.ensure_plan_unsealed(&beer, "the intent")?;
+            }
             let document = read_file(Path::new(value))?;
             read_intent(value, &document, self.wheel())
                 .map_err(|problems| WorkflowError::Problems { problems })?;

@@ -62,10 +62,14 @@ impl End {
 }
 
 /// The formulas at one end of everything.
+#[derive(Clone, Copy)]
 pub(super) struct Run<'a> {
     pub(super) recipe: &'a Recipe,
     pub(super) log: &'a BatchLog,
+    /// The end of grist, efficiency, hops and colour.
     pub(super) end: End,
+    /// The end of the attenuation.
+    pub(super) yeast: End,
 }
 
 impl Run<'_> {
@@ -135,10 +139,10 @@ impl Run<'_> {
 
     fn attenuation(&self) -> f64 {
         let Some(yeast) = &self.recipe.yeast else {
-            return self.end.among(ATTENUATION);
+            return self.yeast.among(ATTENUATION);
         };
         yeast.attenuation.map_or_else(
-            || self.end.of(yeast.yeast.attenuation) / 100.0,
+            || self.yeast.of(yeast.yeast.attenuation) / 100.0,
             |stated| {
                 self.end
                     .around(stated.get() / 100.0, ATTENUATION_STRAYS)

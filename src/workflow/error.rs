@@ -85,11 +85,15 @@ pub enum WorkflowError {
         /// Who is still tasting.
         tasters: Vec<String>,
     },
-    /// The notes are final.
-    #[error("these notes are locked since {at}; locked notes stay as they are")]
-    Locked {
-        /// When.
-        at: String,
+    /// Every prediction waits while a batch is being tasted: a refusal of one recipe alone would
+    /// tell what is in the glass.
+    #[error(
+        "predictions wait while {} not locked their notes, so that none of them tells what is in the glass; lock or leave first",
+        have(.tasters)
+    )]
+    PredictionsWait {
+        /// Who is still tasting.
+        tasters: Vec<String>,
     },
     /// The taster left before the lock.
     #[error(

@@ -82,18 +82,27 @@ impl Figures {
 /// The figures of a recipe, with what was measured in their place.
 #[must_use]
 pub fn figures(recipe: &Recipe, log: &BatchLog) -> Figures {
-    let runs = [End::Low, End::Usual, End::High].map(|end| Run { recipe, log, end });
+    let run = |end, yeast| Run {
+        recipe,
+        log,
+        end,
+        yeast,
+    };
+    let usual = run(End::Usual, End::Usual);
+    // A strong wort with an eager yeast makes most alcohol, with a lazy one it leaves most behind.
+    let strong = [run(End::Low, End::Low), usual, run(End::High, End::High)];
+    let left = [run(End::Low, End::High), usual, run(End::High, End::Low)];
     let mut made = Figures {
         figures: [
-            gravities(&runs, log),
-            strengths(&runs, log),
-            bitterness_and_colour(&runs),
+            gravities(&left, log),
+            strengths(&strong, &left, log),
+            bitterness_and_colour(&strong),
         ]
         .concat(),
         assumed: assumed(recipe, log),
         cautions: Vec::new(),
     };
-    add_gas(&mut made, recipe, log, &runs[1]);
+    add_gas(&mut made, recipe, log, &usual);
     made
 }
 
@@ -137,17 +146,17 @@ fn gravities(runs: &[Run<'_>; 3], log: &BatchLog) -> Vec<Figure> {
     start.into_iter().chain(end).collect()
 }
 
-fn strengths(runs: &[Run<'_>; 3], log: &BatchLog) -> Vec<Figure> {
-    let alcohol = runs
+fn strengths(strong: &[Run<'_>; 3], left: &[Run<'_>; 3], log: &BatchLog) -> Vec<Figure> {
+    let alcohol = strong
         .each_ref()
         .map(|run| alcohol_by_volume(run.original()?, run.apparent()?));
-    let extract = runs
+    let extract = left
         .each_ref()
         .map(|run| Some(real_extract(run.original()?, run.apparent()?)?.degrees()));
-    let both = log
+    let either = log
         .number("original-gravity")
-        .and(log.number("final-gravity"));
-    let origin = Origin::of(both);
+        .or(log.number("final-gravity"));
+    let origin = Origin::of(either);
     let alcohol = figure(("alcohol", "Alcohol", "% vol", 1), alcohol, origin);
     let extract = figure(
         ("real-extract", "Real extract", "% w/w", 1),
@@ -303,6 +312,16 @@ mod tests {
         // Worked example of Balling's formulas: 12 °P to 3 °P gives 4.82 % vol, real extract 4.695.
         assert!((value(&figures, "alcohol") - 4.82).abs() < 0.02);
         assert!((value(&figures, "real-extract") - 4.695).abs() < 0.02);
+    }
+
+    #[test]
+    fn every_range_holds_its_own_value() {
+        for entries in [&[][..], &[("original-gravity", "1.0484")]] {
+            for figure in figures(&pale(), &log(entries)).figures {
+                let (low, high) = figure.range.unwrap_or((figure.value, figure.value));
+                assert!(low <= figure.value && figure.value <= high, "{figure:?}");
+            }
+        }
     }
 
     #[test]

@@ -48,27 +48,12 @@ impl Home {
     /// The figures of a recipe file.
     ///
     /// # Errors
-    /// The file cannot be read or has problems, or a batch of this recipe is being tasted.
+    /// The file cannot be read or has problems, or a batch is being tasted.
     pub fn predict(&self, file: &Path) -> Result<(Recipe, Figures), WorkflowError> {
         let read = self.read_recipe(file)?;
-        self.ensure_recipe_unsealed(&read)?;
+        self.ensure_no_batch_is_tasted()?;
         let figures = figures(&read.recipe, &BatchLog::default());
         Ok((read.recipe, figures))
-    }
-
-    fn ensure_recipe_unsealed(&self, read: &ReadRecipe) -> Result<(), WorkflowError> {
-        let hash = document_hash(&read.document);
-        for batch in self.store.batches()? {
-            let Some(version) = self.store.recipe_version(&batch.version)? else {
-                continue;
-            };
-            let same = version.hash == hash
-                || (version.name == read.recipe.name && version.version == read.recipe.version);
-            if let (true, Some(beer)) = (same, self.store.beer_of_batch(&batch.id)?) {
-                self.ensure_unsealed(&beer.id, &beer.cap_mark, "the prediction")?;
-            }
-        }
-        Ok(())
     }
 
     /// Lets pass only if a new file can be written there, before anybody answers ten questions.

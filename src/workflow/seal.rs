@@ -36,6 +36,21 @@ impl Home {
         unless_sealed(&self.sealing_plan(beer)?, &beer.cap_mark, what)
     }
 
+    /// Lets pass only if nobody is tasting a batch, whichever it is.
+    ///
+    /// # Errors
+    /// [`WorkflowError::PredictionsWait`], with the names of those who are.
+    pub(crate) fn ensure_no_batch_is_tasted(&self) -> Result<(), WorkflowError> {
+        let mut open = self.store.open_notes()?;
+        open.retain(|row| row.beer.batch.is_some() && row.seal_broken_at.is_none());
+        if open.is_empty() {
+            return Ok(());
+        }
+        Err(WorkflowError::PredictionsWait {
+            tasters: names(&open),
+        })
+    }
+
     /// The open notes that keep the notes of a beer sealed: those whose seal was not broken.
     fn sealing(&self, beer: &BeerId) -> Result<Vec<NotesRow>, WorkflowError> {
         let mut open = self.store.open_notes_of_beer(beer)?;
@@ -111,4 +126,49 @@ fn names(open: &[NotesRow]) -> Vec<String> {
         }
     }
     names
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+
+    use super::*;
+    use crate::domain::NotesSource;
+    use crate::formats::EXAMPLE;
+
+    #[test]
+    fn every_prediction_waits_while_a_batch_is_tasted_and_none_names_the_glass() {
+        let mut home = Home::trial_with_a_batch();
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("renamed.toml");
+        fs::write(&file, EXAMPLE.replace("Harbour dark", "Something else")).unwrap();
+        assert!(home.predict(&file).is_ok());
+        let ana = home.add_taster("Ana").unwrap();
+        let mut tasting = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let refusal = home.predict(&file).unwrap_err().to_string();
+        assert!(
+            refusal.contains("Ana") && !refusal.contains("T1"),
+            "{refusal}"
+        );
+        home.lock(&mut tasting).unwrap();
+        assert!(home.predict(&file).is_ok());
+    }
+
+    #[test]
+    fn the_intent_cannot_be_written_again_while_the_batch_is_tasted() {
+        let mut home = Home::trial_with_a_batch();
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("again.toml");
+        fs::write(&file, EXAMPLE).unwrap();
+        let path = file.display().to_string();
+        let ana = home.add_taster("Ana").unwrap();
+        home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let refused = home.log_entry("T1", "intent", &path);
+        assert!(
+            matches!(refused, Err(WorkflowError::Sealed { .. })),
+            "{refused:?}"
+        );
+        home.break_seal("T1").unwrap();
+        assert!(home.log_entry("T1", "intent", &path).is_ok());
+    }
 }

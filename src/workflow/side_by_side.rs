@@ -9,11 +9,8 @@ use crate::domain::Measure;
 use crate::domain::Name;
 use crate::domain::Notes;
 use crate::domain::Promise;
-use crate::domain::Prompting;
-use crate::domain::Rating;
 use crate::domain::Scale;
 use crate::domain::ShelfId;
-use crate::domain::Stage;
 use crate::domain::Subject;
 use crate::domain::Target;
 use crate::domain::Wheel;
@@ -21,26 +18,13 @@ use crate::workflow::DatedIntent;
 use crate::workflow::Figure;
 use crate::workflow::Found;
 use crate::workflow::Home;
+use crate::workflow::Noted;
 use crate::workflow::WorkflowError;
 use crate::workflow::figures;
+use crate::workflow::noted::named;
+use crate::workflow::noted::noted;
+use crate::workflow::noted::scale_noted;
 use crate::workflow::subject_word;
-
-/// What one set of notes says on a line of the plan.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Noted {
-    /// Named or rated, with this value.
-    Value(f64),
-    /// Named, without a strength.
-    Named,
-    /// Not named; that is silence, not zero.
-    NotMentioned,
-    /// Asked and skipped.
-    Skipped,
-    /// Asked, and the taster could not tell.
-    CannotTell,
-    /// Never asked in this form.
-    NotAsked,
-}
 
 /// One hope beside what each set of notes says.
 #[derive(Debug, Clone, PartialEq)]
@@ -244,59 +228,6 @@ fn line_words(wheel: &Wheel, line: &Line) -> (String, String, &'static str) {
             )
         }
     }
-}
-
-/// What notes say on a line; words roll up to their shelf by the maximum.
-fn noted(wheel: &Wheel, notes: &Notes, line: &Line) -> Noted {
-    match line {
-        Line::Scale(scale) => scale_noted(notes, scale),
-        Line::Word { descriptor, stage } => strongest(notes, *stage, |subject| {
-            *subject == Subject::Descriptor(descriptor.clone())
-        }),
-        Line::Shelf { shelf, stage } => strongest(notes, *stage, |subject| match subject {
-            Subject::Descriptor(id) => wheel.descriptor(id).is_some_and(|it| it.shelf == *shelf),
-            Subject::Shelf(id) => id == shelf,
-            Subject::Place(_) | Subject::Free(_) => false,
-        }),
-    }
-}
-
-fn scale_noted(notes: &Notes, scale: &'static Scale) -> Noted {
-    match notes.rating(scale) {
-        Some(Rating::Rated(value)) => Noted::Value(value),
-        Some(Rating::Skipped) => Noted::Skipped,
-        Some(Rating::CannotTell) => Noted::CannotTell,
-        None => Noted::NotAsked,
-    }
-}
-
-fn strongest(notes: &Notes, stage: Stage, is_it: impl Fn(&Subject) -> bool) -> Noted {
-    let mut best = Noted::NotMentioned;
-    for mark in notes.marks_at(stage) {
-        // An answer of 0 to a question is an observation too, but no naming.
-        if mark.intensity == Some(0) || !is_it(&mark.subject) {
-            continue;
-        }
-        best = match (best, mark.intensity) {
-            (Noted::Value(value), Some(more)) => Noted::Value(value.max(f64::from(more))),
-            (Noted::Value(value), None) => Noted::Value(value),
-            (_, Some(value)) => Noted::Value(f64::from(value)),
-            (_, None) => Noted::Named,
-        };
-    }
-    best
-}
-
-/// The ids named by themselves in a set of notes, each once, in order.
-fn named(notes: &Notes) -> Vec<&Subject> {
-    let mut subjects: Vec<&Subject> = Vec::new();
-    for mark in &notes.marks {
-        let counts = mark.prompting == Prompting::Unprompted && mark.intensity != Some(0);
-        if counts && !subjects.contains(&&mark.subject) {
-            subjects.push(&mark.subject);
-        }
-    }
-    subjects
 }
 
 fn names_it(wheel: &Wheel, notes: &Notes, word: &DescriptorId) -> bool {
