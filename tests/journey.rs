@@ -454,7 +454,7 @@ fn two_at_one_table_taste_the_same_beer_and_the_plan_waits_for_both() {
 
     let mut ben = kitchen.app(80, 24);
     ben.pty.wait_for("Go on: Ana tastes T1");
-    ben.press("2");
+    ben.press("1");
     ben.play(&sits_down("Ben"));
     ben.play(&fourteen());
     ben.pty.wait_for("That is all.");

@@ -133,7 +133,7 @@ impl Planted {
 
     /// Locks the notes of someone who has begun.
     fn locks(&self, name: &str) {
-        let out = self.tastes(name, &format!("{}\n", "/next-stage\n".repeat(12)));
+        let out = self.tastes(name, &format!("{}/yes\n", "/next-stage\n".repeat(12)));
         assert!(
             out.contains("locked") || out.contains("found in T1"),
             "{out}"
@@ -294,12 +294,15 @@ impl Walk {
     }
 
     /// Opens a line of the first screen by its name.
+    /// Chooses a line by its digit, or by a click where it has none.
     fn choose(&mut self, line: &str, text: &str) {
         let screen = self.pty.text();
-        let found = screen.lines().find(|it| it.contains(line));
-        let digit = found.and_then(|it| it.trim().chars().next());
-        let digit = digit.expect("the line begins with its digit");
-        self.press(&digit.to_string(), text);
+        let found = screen.lines().enumerate().find(|(_, it)| it.contains(line));
+        let (row, found) = found.expect("the line is on the screen");
+        match found.trim().chars().next().filter(char::is_ascii_digit) {
+            Some(digit) => self.press(&digit.to_string(), text),
+            None => self.press(&format!("\x1b[<0;10;{}M", row + 1), text),
+        }
     }
 
     fn explain(&mut self, text: &str) {
@@ -470,7 +473,7 @@ fn a_batch_of_the_same_recipe_does_not_tell_the_plan_of_the_open_one() {
         .kitchen
         .done(&["batch", "add", &planted.recipe, "--mark", "T2"]);
     let tasted = ["taste", "T2", "--taster", "Ben", "--plain"];
-    let lines = format!("{}\n", "/next-stage\n".repeat(12));
+    let lines = format!("{}/yes\n", "/next-stage\n".repeat(12));
     planted.kitchen.fed(&tasted, &lines);
     let asked: [&[&str]; 5] = [
         &["batch", "list"],
@@ -536,7 +539,8 @@ fn a_tasting_left_in_one_window_takes_no_answer_in_another() {
         "Ready?",
     );
     let mut second = Walk::start(&planted.kitchen, &[], "Ana tastes T1");
-    second.press("x", "1   Taste a beer");
+    second.press("x", "for good");
+    second.press("x", "Ana left");
     let plan = planted.kitchen.done(&["compare", "T1"]);
     assert!(plan.contains("Lantern heron"), "{plan}");
     first.press("\r", "was left without locking");

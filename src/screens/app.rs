@@ -2,7 +2,6 @@
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
-use crate::drawing::wrap;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Input;
@@ -124,7 +123,7 @@ impl App {
                 self.scrolled = 0;
             }
             // A sentence is no question: the key that takes it away does its work too.
-            if explained || matches!(press, Press::Enter | Press::Esc) {
+            if explained {
                 return Running::Yes;
             }
         }
@@ -211,36 +210,35 @@ impl App {
         let Some(screen) = self.screens.last_mut() else {
             return Framed { rows: Vec::new() };
         };
+        let unread = screen.refresh(&mut self.home).err();
         let title = Row {
             line: Line::of(Ink::Title, format!(" {} ", screen.title())),
             press: None,
         };
-        let footer = footer(screen.as_ref(), room);
-        let inner = Room {
-            width: room.width.saturating_sub(MARGIN),
-            height: room.height.saturating_sub(1 + footer.len()),
+        let page = |screen: &mut dyn Screen, home: &mut Home, room| match &self.overlay {
+            Overlay::Explanation => explanation(screen, room),
+            _ => page_or_error(screen, home, room),
         };
-        let page = match &self.overlay {
-            Overlay::Explanation => explanation(screen.as_ref(), inner),
-            _ => page_or_error(screen.as_mut(), &mut self.home, inner),
+        let sentence = match (&self.overlay, unread) {
+            (_, Some(error)) => error.to_string(),
+            (Overlay::Sentence(sentence), None) => sentence.clone(),
+            _ => String::new(),
         };
-        let sentence = match &self.overlay {
-            Overlay::Sentence(sentence) => wrap(sentence, inner.text_width().saturating_sub(2)),
-            _ => Vec::new(),
-        };
-        let body = Room {
-            height: inner.height.saturating_sub(sentence.len()),
-            ..inner
-        };
+        let below = inside(room, 1 + footer(screen.as_ref(), &[], room).len());
+        let shown = page(screen.as_mut(), &mut self.home, below);
+        // What does not fit is reached by a key, and that key must be seen.
+        let scrolls = shown.rows.len() > below.height;
+        let more: &[Action] = if scrolls { &[Action::PageDown] } else { &[] };
+        let footer = footer(screen.as_ref(), more, room);
+        let mut said = Page::default();
+        if !sentence.is_empty() {
+            said.text(Ink::Alert, &sentence, below.text_width().saturating_sub(1));
+        }
+        let body = inside(room, 1 + footer.len() + said.rows.len());
         let mut rows = vec![title];
-        let sentence = sentence.into_iter().map(|line| Row {
-            line: Line::of(Ink::Alert, line),
-            press: None,
-        });
-        let inside = visible(page, body, &mut self.scrolled)
-            .into_iter()
-            .chain(sentence);
-        rows.extend(inside.chain(footer).map(indented));
+        let inner = visible(shown, body, &mut self.scrolled);
+        let all = inner.into_iter().chain(said.rows).chain(footer);
+        rows.extend(all.map(indented));
         rows.truncate(room.height);
         Framed { rows }
     }
@@ -254,10 +252,14 @@ impl App {
         let Some(screen) = self.screens.last_mut() else {
             return Vec::new();
         };
+        let unread = screen.refresh(&mut self.home).err();
         let title = Line::of(Ink::Title, screen.title());
         let overlay = std::mem::replace(&mut self.overlay, Overlay::None);
         let mut told = Page::default();
         told.line(title);
+        if let Some(error) = unread {
+            told.text(Ink::Alert, &error.to_string(), room.width);
+        }
         if let Overlay::Sentence(sentence) = &overlay {
             told.text(Ink::Alert, sentence, room.width);
         }
@@ -284,6 +286,14 @@ impl App {
     pub(super) fn top(&mut self) -> (&mut dyn Screen, &mut Home) {
         let screen = self.screens.last_mut().unwrap();
         (screen.as_mut(), &mut self.home)
+    }
+}
+
+/// The room left when so many rows are taken.
+fn inside(room: Room, taken: usize) -> Room {
+    Room {
+        width: room.width.saturating_sub(MARGIN),
+        height: room.height.saturating_sub(taken),
     }
 }
 

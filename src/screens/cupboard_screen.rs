@@ -17,6 +17,7 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::Stroll;
+use crate::screens::cut;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::subject_word;
@@ -163,7 +164,10 @@ impl CupboardScreen {
             page.choice(
                 Line::of(Ink::Strong, format!("  {}  [{tick}] ", index + 1))
                     .and(ink, format!(" {} ", it.word))
-                    .and(Ink::Quiet, caution(it)),
+                    .and(
+                        Ink::Alert,
+                        format!("  {}", cut(&caution(it), cells.saturating_sub(28))),
+                    ),
                 Press::Row(index),
             );
         }
@@ -172,16 +176,18 @@ impl CupboardScreen {
     }
 }
 
+/// What a jar may hold and what else to take care of, in a few words; empty if nothing.
 fn caution(it: &Descriptor) -> String {
     let Reference::Jar(jar) = &it.reference else {
         return String::new();
     };
     let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
-    if allergens.is_empty() {
-        String::new()
-    } else {
-        format!("  holds {}", allergens.join(", "))
+    let mut cautions: Vec<String> = Vec::new();
+    if !allergens.is_empty() {
+        cautions.push(format!("holds {}", allergens.join(", ")));
     }
+    cautions.extend(jar.cautions.iter().map(|it| it.word().to_owned()));
+    cautions.join("; ")
 }
 
 /// How near a walk came to the thing.

@@ -41,10 +41,12 @@ pub(super) fn narrow(line: &mut Line, cells: usize) {
     line.spans.retain(|span| !span.text.is_empty());
 }
 
-pub(super) fn footer(screen: &dyn Screen, room: Room) -> Vec<Row> {
+/// The keys that work on a screen, and `more` that work because of the room, in at most two rows.
+pub(super) fn footer(screen: &dyn Screen, more: &[Action], room: Room) -> Vec<Row> {
     let mut rows = vec![Row::default()];
     let mut used = 0;
-    let actions = screen.actions();
+    let mut actions = screen.actions();
+    actions.extend(more);
     let keys = KEYS
         .iter()
         .filter(|key| actions.contains(&key.action) || key.action == Action::Explain)

@@ -53,6 +53,14 @@ pub trait Screen: Send {
     /// The title, as the taster may see it.
     fn title(&self) -> String;
 
+    /// Reads again what other windows may have changed, before the keys and the page are drawn.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    fn refresh(&mut self, _home: &mut Home) -> Result<(), WorkflowError> {
+        Ok(())
+    }
+
     /// What it shows in the room there is.
     ///
     /// # Errors

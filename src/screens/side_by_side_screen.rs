@@ -49,6 +49,10 @@ impl Screen for SideBySideScreen {
         ]
     }
 
+    fn label_of(&self, action: Action) -> Option<&'static str> {
+        (action == Action::Accept).then_some("back")
+    }
+
     fn explanation(&self) -> &'static str {
         "What the brewer hoped for beside what was noted, what packets promised, what nobody planned, and the figures beside the glass. A line the plan does not name has no target. Not mentioned is not zero: you may have missed it. The differences are plain ones, not yet judged against your own noise."
     }

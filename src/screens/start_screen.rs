@@ -1,5 +1,6 @@
 //! The first screen: go on with what is open, or begin something.
 
+use crate::domain::NotesId;
 use crate::domain::NotesSource;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -46,6 +47,8 @@ pub struct StartScreen {
     source: NotesSource,
     open: Vec<NotesRow>,
     chosen: usize,
+    /// The open tasting that was asked to be left; the same key again leaves it.
+    leaving: Option<NotesId>,
 }
 
 impl StartScreen {
@@ -56,6 +59,7 @@ impl StartScreen {
             source,
             open: Vec::new(),
             chosen: 0,
+            leaving: None,
         }
     }
 
@@ -80,6 +84,42 @@ impl StartScreen {
         };
         Ok(Next::Open(screen))
     }
+
+    /// Leaves the chosen tasting at the second asking.
+    fn leave(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        let Some(open) = self.open.get(self.chosen) else {
+            return Ok(Next::Stay);
+        };
+        if self.leaving.as_ref() != Some(&open.notes) {
+            self.leaving = Some(open.notes.clone());
+            return Ok(Next::Say(format!(
+                "x again leaves the tasting of {} on {} for good: it is kept, but can never be locked. Any other key keeps it open.",
+                open.taster.name, open.beer.cap_mark
+            )));
+        }
+        let tasting = home.tasting(&open.notes)?;
+        home.leave(&tasting)?;
+        self.leaving = None;
+        self.chosen = 0;
+        Ok(Next::Say(format!(
+            "{} left; what was typed is kept.",
+            tasting.taster.name
+        )))
+    }
+
+    /// What can be chosen: open tastings first, then what can be begun, each with what it is for.
+    fn choices(&self) -> Vec<(String, String)> {
+        let open = self.open.iter().map(|row| {
+            (
+                format!("Go on: {} tastes {}", row.taster.name, row.beer.cap_mark),
+                format!("open since {}", row.tasted_on),
+            )
+        });
+        let begin = BEGIN
+            .iter()
+            .map(|(name, what)| ((*name).to_owned(), (*what).to_owned()));
+        open.chain(begin).collect()
+    }
 }
 
 impl Screen for StartScreen {
@@ -87,8 +127,13 @@ impl Screen for StartScreen {
         "thirdglass".to_owned()
     }
 
-    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
         self.open = home.open_tastings()?;
+        self.chosen = self.chosen.min(self.open.len() + BEGIN.len() - 1);
+        Ok(())
+    }
+
+    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
         page.text(
@@ -97,23 +142,19 @@ impl Screen for StartScreen {
             room.text_width(),
         );
         page.gap();
-        let open = self.open.iter().map(|row| {
-            (
-                format!("Go on: {} tastes {}", row.taster.name, row.beer.cap_mark),
-                "open since ".to_owned() + &row.tasted_on.to_string(),
-            )
-        });
-        let begin = BEGIN
-            .iter()
-            .map(|(name, what)| ((*name).to_owned(), (*what).to_owned()));
-        for (index, (name, what)) in open.chain(begin).enumerate() {
+        for (index, (name, what)) in self.choices().into_iter().enumerate() {
             let chosen = index == self.chosen;
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
             if chosen {
                 page.focus = page.rows.len();
             }
+            // The digits stay with what can be begun, whatever is open above.
+            let digit = match index.checked_sub(self.open.len()) {
+                Some(row) => format!("  {}  ", row + 1),
+                None => "     ".to_owned(),
+            };
             page.choice(
-                Line::of(Ink::Strong, format!("  {}  ", index + 1))
+                Line::of(Ink::Strong, digit)
                     .and(ink, format!(" {name} "))
                     .and(Ink::Quiet, format!("  {what}")),
                 Press::Row(index),
@@ -136,11 +177,14 @@ impl Screen for StartScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Everything begins here. Choose with the arrows and Enter, with a digit, or with the mouse. An open tasting can be gone on with at any time; nothing typed is ever lost."
+        "Everything begins here. Choose with the arrows and Enter, with a digit, or with the mouse. An open tasting can be gone on with at any time. x leaves one for good, at the second press: what was typed is kept, but it cannot be locked any more."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         let count = self.open.len() + BEGIN.len();
+        if act != Act::Do(Action::Leave) {
+            self.leaving = None;
+        }
         match act {
             Act::Do(Action::Accept) => self.begin(self.chosen, home),
             Act::Do(Action::Up) => {
@@ -151,17 +195,10 @@ impl Screen for StartScreen {
                 self.chosen = (self.chosen + 1) % count;
                 Ok(Next::Stay)
             }
-            Act::Do(Action::Leave) => {
-                if let Some(open) = self.open.get(self.chosen) {
-                    let tasting = home.tasting(&open.notes)?;
-                    home.leave(&tasting)?;
-                }
-                self.chosen = 0;
-                Ok(Next::Stay)
-            }
+            Act::Do(Action::Leave) => self.leave(home),
             Act::Do(Action::Quit) => Ok(Next::Quit),
-            Act::Digit(digit) if (1..=count).contains(&usize::from(digit)) => {
-                self.chosen = usize::from(digit) - 1;
+            Act::Digit(digit) if (1..=BEGIN.len()).contains(&usize::from(digit)) => {
+                self.chosen = self.open.len() + usize::from(digit) - 1;
                 self.begin(self.chosen, home)
             }
             Act::Row(row) if row < count => {

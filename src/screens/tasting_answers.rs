@@ -67,16 +67,11 @@ impl TastingScreen {
         }
         let next = self.neighbour(1);
         match self.field() {
-            Field::Lock => {
-                home.lock(&mut self.tasting)?;
-                let tasting = &self.tasting;
-                let found = FoundScreen::new(
-                    tasting.notes.id.clone(),
-                    tasting.cap_mark.clone(),
-                    tasting.taster.name.clone(),
-                );
-                Ok(Next::Replace(Box::new(found)))
-            }
+            Field::Lock if self.is_blank() => Ok(Next::Say(
+                "Nothing is rated or named yet. y locks it all the same; ↑ and Tab go back."
+                    .to_owned(),
+            )),
+            Field::Lock => self.lock(home),
             Field::Knew => self.knew(self.chosen_knew(), home),
             Field::Nose => self.nosed(self.chosen_nose(), home),
             Field::Scale(scale) => self.accept_scale(scale, home),
@@ -129,6 +124,24 @@ impl TastingScreen {
             return self.go(home, Vec::new(), next);
         }
         self.rate(home, Rating::Skipped)
+    }
+
+    /// True while no scale has a value and nothing is named.
+    pub(super) fn is_blank(&self) -> bool {
+        let notes = &self.tasting.notes;
+        notes.marks.is_empty() && notes.ratings.iter().all(|(_, it)| it.value().is_none())
+    }
+
+    /// Locks the notes for good and shows what was found.
+    pub(super) fn lock(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        home.lock(&mut self.tasting)?;
+        let tasting = &self.tasting;
+        let found = FoundScreen::new(
+            tasting.notes.id.clone(),
+            tasting.cap_mark.clone(),
+            tasting.taster.name.clone(),
+        );
+        Ok(Next::Replace(Box::new(found)))
     }
 
     pub(super) fn accept_remark(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {

@@ -9,7 +9,7 @@ use crate::screens::TastingScreen;
 pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     use Action::{
         Accept, Back, CannotTell, Down, Fault, Left, NextStage, PreviousStage, Right, SecondPass,
-        Short, Skip, Sweep, Undo, Unnameable, Up, Watch,
+        Short, Skip, Sweep, Undo, Unnameable, Up, Watch, Yes,
     };
     if screen.market.is_some() {
         return vec![Accept, Unnameable, Left, Right, Up, Down, Undo, Fault, Back];
@@ -28,6 +28,14 @@ pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     };
     let mut actions = vec![Accept];
     actions.extend(own);
+    // The watch belongs to the first pass of the full form: nothing else asks for seconds.
+    let notes = &screen.tasting.notes;
+    if notes.form == Form::Short || notes.round > 1 {
+        actions.retain(|action| *action != Watch);
+    }
+    if screen.field() == Field::Lock && screen.is_blank() {
+        actions.push(Yes);
+    }
     actions.extend([Undo, Fault, NextStage, PreviousStage, Up, Down, Back]);
     actions
 }
@@ -50,6 +58,7 @@ pub(super) fn label_of(screen: &TastingScreen, action: Action) -> Option<&'stati
             Some("five stages")
         }
         (Field::Lock, Action::Accept) => Some("lock for good"),
+        (Field::Lock, Action::Yes) => Some("lock it blank"),
         _ => None,
     }
 }

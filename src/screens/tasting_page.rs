@@ -4,6 +4,7 @@ use crate::domain::Field;
 use crate::domain::Form;
 use crate::domain::Knew;
 use crate::domain::Nose;
+use crate::domain::SCALES;
 use crate::domain::Stage;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -18,7 +19,7 @@ use crate::screens::tasting_words_page::carried;
 use crate::screens::tasting_words_page::entry_line;
 use crate::screens::tasting_words_page::words_question;
 use crate::workflow::Home;
-use crate::workflow::mark_words;
+use crate::workflow::stage_words;
 
 /// The page of the question at which the taster stands.
 pub(super) fn draw(screen: &TastingScreen, home: &mut Home, room: Room) -> Page {
@@ -103,9 +104,11 @@ fn question(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) 
         Field::FirstSniff => {
             page.line(Line::of(
                 Ink::Strong,
-                "Pour, and take one quick sniff. What comes to mind first?",
+                "Take one quick sniff right after pouring. What comes to mind first?",
             ));
-            page.text(Ink::Quiet, "Press . the moment the foam stands, and again when it has sunk to half: the watch runs on while you taste.", cells);
+            if screen.tasting.notes.round == 1 {
+                page.text(Ink::Quiet, "Press . the moment the foam stands, and again when it has sunk to half: the watch runs on while you taste.", cells);
+            }
             words_question(screen, home, page, cells);
         }
         Field::Words(Stage::Aroma) => {
@@ -219,7 +222,7 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         page.text(
             Ink::Plain,
             &format!(
-                "Not answered: {}. That is kept as silence.",
+                "Not answered: {}. These stay open; they never count as 0.",
                 open.join(", ")
             ),
             cells,
@@ -227,9 +230,7 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
     }
     page.gap();
     for &stage in Stage::ALL {
-        let words = notes
-            .marks_at(stage)
-            .map(|mark| mark_words(home.wheel(), mark));
+        let words = stage_words(home.wheel(), notes, stage).into_iter();
         let ratings = ratings_of(notes, Some(stage));
         let all: Vec<String> = words
             .chain((!ratings.is_empty()).then_some(ratings))
@@ -244,6 +245,9 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
     }
     let after = ratings_of(notes, None);
     page.text(Ink::Plain, &after, cells);
+    if let Some(remark) = &notes.remark {
+        page.text(Ink::Plain, &format!("“{}”", remark.as_str()), cells);
+    }
     if notes.form == Form::Full {
         page.text(
             Ink::Quiet,
@@ -257,10 +261,8 @@ fn notes_so_far(screen: &TastingScreen, home: &Home) -> Vec<Line> {
     let notes = &screen.tasting.notes;
     let mut lines = vec![Line::of(Ink::Title, "Your notes so far"), Line::blank()];
     for &stage in Stage::ALL {
-        let words = notes
-            .marks_at(stage)
-            .map(|mark| mark_words(home.wheel(), mark));
-        let ratings = crate::domain::SCALES
+        let words = stage_words(home.wheel(), notes, stage).into_iter();
+        let ratings = SCALES
             .iter()
             .filter(|scale| scale.stage == Some(stage))
             .filter_map(|scale| Some(rating_words(scale, notes.rating(scale)?)));

@@ -210,6 +210,7 @@ impl TastingScreen {
                 };
                 self.go(home, vec![NotesChange::Formed(form)], Field::Knew)
             }
+            Action::Yes if self.field() == Field::Lock => self.lock(home),
             Action::SecondPass => {
                 let second = home.second_pass(&mut self.tasting)?;
                 Ok(Next::Replace(Box::new(Self::new(second, home)?)))

@@ -12,7 +12,7 @@ use crate::screens::Press;
 use crate::screens::TastingScreen;
 use crate::screens::tasting_words::MATCHES;
 use crate::workflow::Home;
-use crate::workflow::mark_words;
+use crate::workflow::stage_words;
 use crate::workflow::subject_word;
 
 pub(super) fn entry_line(screen: &TastingScreen) -> Line {
@@ -100,13 +100,7 @@ fn named_here(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize
         Field::Words(stage) => stage,
         _ => Stage::Aroma,
     };
-    let words: Vec<String> = screen
-        .tasting
-        .notes
-        .marks_at(stage)
-        .filter(|mark| mark.intensity != Some(0))
-        .map(|mark| mark_words(home.wheel(), mark))
-        .collect();
+    let words = stage_words(home.wheel(), &screen.tasting.notes, stage);
     if !words.is_empty() {
         page.text(Ink::Plain, &format!("Noted: {}", words.join(", ")), cells);
     }
@@ -126,12 +120,7 @@ pub(super) fn carried(screen: &TastingScreen, home: &Home, page: &mut Page, cell
     page.gap();
     page.text(Ink::Quiet, "One digit for the word on top, 0 if it is not there. Space leaves it unsaid; Enter leaves all the rest unsaid.", cells);
     page.gap();
-    let words: Vec<String> = screen
-        .tasting
-        .notes
-        .marks_at(Stage::Flavour)
-        .map(|mark| mark_words(home.wheel(), mark))
-        .collect();
+    let words = stage_words(home.wheel(), &screen.tasting.notes, Stage::Flavour);
     if !words.is_empty() {
         page.text(Ink::Plain, &format!("Noted: {}", words.join(", ")), cells);
     }

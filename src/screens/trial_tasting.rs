@@ -306,9 +306,17 @@ fn the_watch_of_the_length_can_be_stopped_from_the_question_after() {
 }
 
 #[test]
+fn enter_held_down_locks_no_blank_notes() {
+    let mut app = at(Field::Lock);
+    keys(&mut app, "⏎⏎⏎⏎");
+    assert!(notes(&mut app).locked_at.is_none());
+    assert!(picture(&mut app).contains("y locks it all the same"));
+}
+
+#[test]
 fn a_bottle_without_a_recipe_ends_without_a_refusal() {
     let mut app = crate::screens::trial::welcomed();
-    keys(&mut app, "yAna⏎7⏎⏎⏎⏎⇥⇥⇥⇥⇥⇥⇥⏎");
+    keys(&mut app, "yAna⏎7⏎⏎⏎⏎⇥⇥⇥⇥⇥⇥⇥y");
     assert!(picture(&mut app).contains("No recipe is known for 7"));
     keys(&mut app, "⏎");
     assert!(picture(&mut app).contains("Taste a beer"));

@@ -92,14 +92,33 @@ impl Home {
 }
 
 impl Found {
-    /// The words of a stage, each with its strength.
+    /// The words of a stage, each with its strength, and the places where nothing was.
     #[must_use]
     pub fn words(&self, wheel: &Wheel, stage: Stage) -> Vec<String> {
-        self.notes
-            .marks_at(stage)
-            .map(|mark| mark_words(wheel, mark))
-            .collect()
+        stage_words(wheel, &self.notes, stage)
     }
+}
+
+/// The words of a stage, each with its strength; places that were asked for and denied come last,
+/// in one sentence.
+#[must_use]
+pub fn stage_words(wheel: &Wheel, notes: &Notes, stage: Stage) -> Vec<String> {
+    let mut words = Vec::new();
+    let mut denied = Vec::new();
+    for mark in notes.marks_at(stage) {
+        match (&mark.subject, mark.intensity) {
+            (Subject::Place(id), Some(0)) => {
+                denied.extend(wheel.place(id).map(|it| it.name.as_str()));
+            }
+            _ => words.push(mark_words(wheel, mark)),
+        }
+    }
+    if !denied.is_empty() && denied.len() == wheel.places().len() {
+        words.push("nothing from any other place".to_owned());
+    } else if !denied.is_empty() {
+        words.push(format!("nothing from: {}", denied.join(", ")));
+    }
+    words
 }
 
 /// A mark in words: what, and how strong.

@@ -29,7 +29,7 @@ pub use batches::DatedIntent;
 pub use clock::{Clock, local_day};
 pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};
-pub use found::{Found, mark_words, subject_word};
+pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use noted::Noted;
