@@ -16,11 +16,12 @@ use crate::screens::Input;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Press;
+use crate::screens::Question;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SideBySideScreen;
-use crate::screens::taster_screen::Answered;
-use crate::screens::taster_screen::answered;
+use crate::screens::question::Answered;
+use crate::screens::question::answered;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -188,7 +189,31 @@ struct NewBatchScreen {
     asking: Asking,
 }
 
-impl NewBatchScreen {
+impl Question for NewBatchScreen {
+    fn heading(&self) -> String {
+        "A new batch".to_owned()
+    }
+
+    fn asked(&self) -> &'static str {
+        if self.file.is_none() {
+            "Which recipe file? What it hopes for is frozen with today's date."
+        } else {
+            "What is written on the caps? Enter alone draws a new mark; a bottle tasted before its recipe was known can be chosen."
+        }
+    }
+
+    fn purpose(&self) -> &'static str {
+        "The file is read and checked whole; if anything in it is wrong, every problem is listed and nothing is kept. A recipe file is written by answering ten questions: thirdglass recipe new FILE"
+    }
+
+    fn asking(&self) -> &Asking {
+        &self.asking
+    }
+
+    fn asking_mut(&mut self) -> &mut Asking {
+        &mut self.asking
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let Some(file) = &self.file else {
             let file = PathBuf::from(answer);
@@ -203,54 +228,6 @@ impl NewBatchScreen {
         Ok(Next::Replace(Box::new(BatchScreen {
             mark: batch.cap_mark.to_string(),
         })))
-    }
-}
-
-impl Screen for NewBatchScreen {
-    fn title(&self) -> String {
-        "A new batch".to_owned()
-    }
-
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let mut page = Page::default();
-        page.gap();
-        let question = if self.file.is_none() {
-            "Which recipe file? What it hopes for is frozen with today's date."
-        } else {
-            "What is written on the caps? Enter alone draws a new mark; a bottle tasted before its recipe was known can be chosen."
-        };
-        page.text(Ink::Plain, question, room.text_width());
-        page.gap();
-        self.asking.draw(&mut page);
-        Ok(page)
-    }
-
-    fn input(&self) -> Input {
-        Input::Text
-    }
-
-    fn is_typing(&self) -> bool {
-        self.asking.is_typing()
-    }
-
-    fn actions(&self) -> Vec<Action> {
-        self.asking.actions()
-    }
-
-    fn explanation(&self) -> &'static str {
-        "The file is read and checked whole; if anything in it is wrong, every problem is listed and nothing is kept. A recipe file is written by answering ten questions: thirdglass recipe new FILE"
-    }
-
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        match answered(&mut self.asking, act) {
-            Answered::With(answer) => self.accept(&answer, home),
-            Answered::NotYet => Ok(Next::Stay),
-            Answered::Back => Ok(Next::Close),
-        }
-    }
-
-    fn paste(&mut self, text: &str) {
-        self.asking.paste(text);
     }
 }
 

@@ -2,15 +2,9 @@
 
 use crate::domain::NotesSource;
 use crate::domain::Taster;
-use crate::drawing::Ink;
-use crate::screens::Act;
-use crate::screens::Action;
 use crate::screens::Asking;
-use crate::screens::Input;
 use crate::screens::Next;
-use crate::screens::Page;
-use crate::screens::Room;
-use crate::screens::Screen;
+use crate::screens::Question;
 use crate::screens::TastingScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -59,67 +53,37 @@ impl TasterScreen {
             ..Self::new(source, home)?
         })
     }
-
-    fn accept(&self, name: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        let taster = home.taster_or_new(name)?;
-        match &self.mark {
-            Some(mark) => {
-                let tasting = home.start_tasting(&taster, mark, self.source)?;
-                Ok(Next::Replace(Box::new(TastingScreen::new(tasting, home)?)))
-            }
-            None => Ok(Next::Replace(Box::new(MarkScreen::new(
-                self.source,
-                taster,
-                home,
-            )?))),
-        }
-    }
 }
 
-impl Screen for TasterScreen {
-    fn title(&self) -> String {
+impl Question for TasterScreen {
+    fn heading(&self) -> String {
         "Who is tasting?".to_owned()
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let mut page = Page::default();
-        page.gap();
-        page.text(
-            Ink::Plain,
-            "A name you like to go by; it need not be your real one.",
-            room.text_width(),
-        );
-        page.gap();
-        self.asking.draw(&mut page);
-        Ok(page)
+    fn asked(&self) -> &'static str {
+        "A name you like to go by; it need not be your real one."
     }
 
-    fn input(&self) -> Input {
-        Input::Text
-    }
-
-    fn is_typing(&self) -> bool {
-        self.asking.is_typing()
-    }
-
-    fn actions(&self) -> Vec<Action> {
-        self.asking.actions()
-    }
-
-    fn explanation(&self) -> &'static str {
+    fn purpose(&self) -> &'static str {
         "Your notes are kept under this name, so that the app can learn how steadily you taste. Type a new name, or choose one with the arrows."
     }
 
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        match answered(&mut self.asking, act) {
-            Answered::With(name) => self.accept(&name, home),
-            Answered::NotYet => Ok(Next::Stay),
-            Answered::Back => Ok(Next::Close),
-        }
+    fn asking(&self) -> &Asking {
+        &self.asking
     }
 
-    fn paste(&mut self, text: &str) {
-        self.asking.paste(text);
+    fn asking_mut(&mut self) -> &mut Asking {
+        &mut self.asking
+    }
+
+    fn accept(&mut self, name: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let taster = home.taster_or_new(name)?;
+        let Some(mark) = &self.mark else {
+            let next = MarkScreen::new(self.source, taster, home)?;
+            return Ok(Next::Replace(Box::new(next)));
+        };
+        let tasting = home.start_tasting(&taster, mark, self.source)?;
+        Ok(Next::Replace(Box::new(TastingScreen::new(tasting, home)?)))
     }
 }
 
@@ -149,77 +113,29 @@ impl MarkScreen {
     }
 }
 
-impl Screen for MarkScreen {
-    fn title(&self) -> String {
+impl Question for MarkScreen {
+    fn heading(&self) -> String {
         format!("{}: what is written on the bottle?", self.taster.name)
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let mut page = Page::default();
-        page.gap();
-        page.text(Ink::Plain, "The cap mark. If there is none, write anything you will find again; a recipe can be attached later.", room.text_width());
-        page.gap();
-        self.asking.draw(&mut page);
-        Ok(page)
+    fn asked(&self) -> &'static str {
+        "The cap mark. If there is none, write anything you will find again; a recipe can be attached later."
     }
 
-    fn input(&self) -> Input {
-        Input::Text
-    }
-
-    fn is_typing(&self) -> bool {
-        self.asking.is_typing()
-    }
-
-    fn actions(&self) -> Vec<Action> {
-        self.asking.actions()
-    }
-
-    fn explanation(&self) -> &'static str {
+    fn purpose(&self) -> &'static str {
         "The cap mark is the only name of the beer you will see until you lock your notes. From Enter on, its recipe, its brewer's hopes and everybody's notes are sealed."
     }
 
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        match answered(&mut self.asking, act) {
-            Answered::With(mark) => {
-                let tasting = home.start_tasting(&self.taster, &mark, self.source)?;
-                Ok(Next::Replace(Box::new(TastingScreen::new(tasting, home)?)))
-            }
-            Answered::NotYet => Ok(Next::Stay),
-            Answered::Back => Ok(Next::Close),
-        }
+    fn asking(&self) -> &Asking {
+        &self.asking
     }
 
-    fn paste(&mut self, text: &str) {
-        self.asking.paste(text);
+    fn asking_mut(&mut self) -> &mut Asking {
+        &mut self.asking
     }
-}
 
-/// Where a question that is being typed stands.
-pub(super) enum Answered {
-    /// It was answered.
-    With(String),
-    /// Not yet.
-    NotYet,
-    /// The taster went back.
-    Back,
-}
-
-/// Lets a key work on a question that is typed.
-pub(super) fn answered(asking: &mut Asking, act: Act) -> Answered {
-    match act {
-        Act::Do(Action::Accept) => return Answered::With(asking.answer()),
-        Act::Do(Action::Back) => return Answered::Back,
-        Act::Do(Action::Undo) => asking.rub_out(),
-        Act::Do(Action::Up) => asking.turn(-1),
-        Act::Do(Action::Down) => asking.turn(1),
-        Act::Typed(c) => asking.push(c),
-        Act::Row(row) => {
-            if let Some(name) = asking.name_in(row) {
-                return Answered::With(name);
-            }
-        }
-        Act::Do(_) | Act::Digit(_) => {}
+    fn accept(&mut self, mark: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let tasting = home.start_tasting(&self.taster, mark, self.source)?;
+        Ok(Next::Replace(Box::new(TastingScreen::new(tasting, home)?)))
     }
-    Answered::NotYet
 }

@@ -1,0 +1,109 @@
+//! A screen that is one typed question.
+
+use crate::drawing::Ink;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Asking;
+use crate::screens::Input;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// A screen that is one typed question; how it looks and which keys work is the same for all.
+pub trait Question: Send {
+    /// The title.
+    fn heading(&self) -> String;
+
+    /// What is asked, in a sentence.
+    fn asked(&self) -> &'static str;
+
+    /// What the question is for.
+    fn purpose(&self) -> &'static str;
+
+    /// The line typed on.
+    fn asking(&self) -> &Asking;
+
+    /// The line typed on, to type.
+    fn asking_mut(&mut self) -> &mut Asking;
+
+    /// Takes the answer.
+    ///
+    /// # Errors
+    /// The answer is refused; the question stands as before.
+    fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError>;
+}
+
+impl<Q: Question> Screen for Q {
+    fn title(&self) -> String {
+        self.heading()
+    }
+
+    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        page.gap();
+        page.text(Ink::Plain, self.asked(), room.text_width());
+        page.gap();
+        self.asking().draw(&mut page);
+        Ok(page)
+    }
+
+    fn input(&self) -> Input {
+        Input::Text
+    }
+
+    fn is_typing(&self) -> bool {
+        self.asking().is_typing()
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        self.asking().actions()
+    }
+
+    fn explanation(&self) -> &'static str {
+        self.purpose()
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        match answered(self.asking_mut(), act) {
+            Answered::With(answer) => self.accept(&answer, home),
+            Answered::NotYet => Ok(Next::Stay),
+            Answered::Back => Ok(Next::Close),
+        }
+    }
+
+    fn paste(&mut self, text: &str) {
+        self.asking_mut().paste(text);
+    }
+}
+
+/// Where a question that is being typed stands.
+pub(super) enum Answered {
+    /// It was answered.
+    With(String),
+    /// Not yet.
+    NotYet,
+    /// The taster went back.
+    Back,
+}
+
+/// Lets a key work on a question that is typed.
+pub(super) fn answered(asking: &mut Asking, act: Act) -> Answered {
+    match act {
+        Act::Do(Action::Accept) => return Answered::With(asking.answer()),
+        Act::Do(Action::Back) => return Answered::Back,
+        Act::Do(Action::Undo) => asking.rub_out(),
+        Act::Do(Action::Up) => asking.turn(-1),
+        Act::Do(Action::Down) => asking.turn(1),
+        Act::Typed(c) => asking.push(c),
+        Act::Row(row) => {
+            if let Some(name) = asking.name_in(row) {
+                return Answered::With(name);
+            }
+        }
+        Act::Do(_) | Act::Digit(_) => {}
+    }
+    Answered::NotYet
+}
