@@ -116,7 +116,7 @@ pub enum BatchCommand {
     },
     /// Write into the log of a batch.
     #[command(
-        after_help = "Examples:\n  thirdglass batch log S1 original-gravity 1.052\n  thirdglass batch log S1 packaged 2026-03-28\n  thirdglass batch log S1 note slow lauter, hot sparge\n  thirdglass batch log S1 intent stout.toml\n\nWithout a value, or with an unknown kind, the kinds are listed."
+        after_help = "Examples:\n  thirdglass batch log S1 original-gravity 1.052\n  thirdglass batch log S1 packaged 2026-03-28\n  thirdglass batch log S1 note slow lauter, hot sparge\n  thirdglass batch log S1 intent stout.toml\n\nAn unknown kind, such as ?, lists them all. Units may be written: 25 g, 66 °C, 4.6 L."
     )]
     Log {
         /// The cap mark.

@@ -216,7 +216,8 @@ fn batch(
         }
         BatchCommand::Log { batch, kind, value } => {
             let entry = home.log_entry(&batch, &kind, &value.join(" "))?;
-            writeln!(streams.output, "Logged for {batch}: {}.", entry.kind.word)?;
+            let (kind, value) = (entry.kind.word, reports::entry_words(&entry));
+            writeln!(streams.output, "Logged for {batch}: {kind} {value}.")?;
             Ok(())
         }
     }

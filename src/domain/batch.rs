@@ -52,6 +52,20 @@ pub enum EntryMeasure {
     Intent,
 }
 
+impl EntryMeasure {
+    /// How its unit may be written, first as it is shown.
+    #[must_use]
+    pub const fn unit_names(self) -> &'static [&'static str] {
+        match self {
+            Self::Volume => &["L", "l", "litres"],
+            Self::Temperature => &["°C", "°c", "C", "c"],
+            Self::Time => &["min", "minutes"],
+            Self::Mass => &["g", "grams"],
+            Self::Gravity | Self::Date | Self::Count | Self::Text | Self::Intent => &[],
+        }
+    }
+}
+
 /// One kind of entry: the whole knowledge about it.
 #[derive(Debug, PartialEq, Eq)]
 pub struct EntryKind {
@@ -185,6 +199,28 @@ impl EntryKind {
             })
     }
 
+    /// The number in a text, with or without its unit; a gravity of 1052 is 1.052.
+    fn number_in(&self, text: &str) -> Option<f64> {
+        let bare = self
+            .measure
+            .unit_names()
+            .iter()
+            .find_map(|unit| text.strip_suffix(unit))
+            .unwrap_or(text);
+        let number = bare.trim_end().parse::<f64>().ok()?;
+        let in_points = self.measure == EntryMeasure::Gravity && number >= 900.0;
+        Some(if in_points { number / 1_000.0 } else { number })
+    }
+
+    /// A value of this kind with its unit.
+    #[must_use]
+    pub fn words_for(&self, value: &EntryValue) -> String {
+        match self.measure.unit_names() {
+            [unit, ..] => format!("{value} {unit}"),
+            [] => value.to_string(),
+        }
+    }
+
     /// Reads a value for this kind.
     ///
     /// # Errors
@@ -192,7 +228,7 @@ impl EntryKind {
     pub fn read(&'static self, text: &str) -> Result<EntryValue, Invalid> {
         let text = text.trim();
         let number = || {
-            text.parse::<f64>().map_err(|_| Invalid::Unreadable {
+            self.number_in(text).ok_or_else(|| Invalid::Unreadable {
                 what: self.word,
                 found: text.chars().take(40).collect(),
                 example: self.example,
@@ -284,9 +320,24 @@ mod tests {
     }
 
     #[test]
+    fn a_unit_may_be_written_and_a_gravity_may_stand_in_points() {
+        let read = |kind: &str, text: &str| EntryKind::from_id(kind).unwrap().read(text);
+        for (kind, plain, written) in [
+            ("priming-sugar", "40", "40 g"),
+            ("volume-packaged", "5.5", "5.5 L"),
+            ("mash-temperature", "66", "66°C"),
+            ("boil-time", "60", "60 min"),
+            ("original-gravity", "1.052", "1052"),
+        ] {
+            assert_eq!(read(kind, written), read(kind, plain), "{written}");
+        }
+        assert!(read("priming-sugar", "40 L").is_err());
+    }
+
+    #[test]
     fn nonsense_in_the_log_is_refused() {
         let gravity = EntryKind::from_id("original-gravity").unwrap();
-        for bad in ["1052", "NaN", "", "heavy", "1e308"] {
+        for bad in ["5", "NaN", "", "heavy", "1e308", "1.052 kg"] {
             assert!(gravity.read(bad).is_err(), "{bad}");
         }
     }

@@ -5,9 +5,12 @@ use std::collections::HashSet;
 
 use thiserror::Error;
 
+use crate::domain::Allergen;
+use crate::domain::Caution;
 use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
 use crate::domain::PlaceId;
+use crate::domain::Reference;
 use crate::domain::ShelfId;
 
 /// A place you know: the innermost ring.
@@ -80,6 +83,14 @@ pub enum WheelProblem {
         descriptor: DescriptorId,
         /// The word.
         word: String,
+    },
+    /// A jar made with beer that does not say what beer holds.
+    #[error(
+        "the jar of {descriptor} is made with beer; list gluten under its allergens and alcohol under its cautions, or use water"
+    )]
+    BeerUndeclared {
+        /// The descriptor.
+        descriptor: DescriptorId,
     },
     /// A shelf or a place with too little on it.
     #[error("{what} holds {found}; at least {least} are needed to choose from")]
@@ -184,6 +195,7 @@ impl Wheel {
         found.extend(self.double_words());
         found.extend(self.dangling());
         found.extend(self.descriptors.iter().filter_map(word_in_definition));
+        found.extend(self.descriptors.iter().filter_map(beer_undeclared));
         found.extend(self.too_few());
         found
     }
@@ -264,6 +276,21 @@ impl Wheel {
             })
             .collect()
     }
+}
+
+fn beer_undeclared(it: &Descriptor) -> Option<WheelProblem> {
+    let Reference::Jar(jar) = &it.reference else {
+        return None;
+    };
+    let text = format!("{} {}", jar.item, jar.how).to_lowercase();
+    let holds_beer = text
+        .split(|c: char| !c.is_alphabetic())
+        .any(|word| word == "beer");
+    let declares =
+        jar.allergens.contains(&Allergen::Gluten) && jar.cautions.contains(&Caution::Alcohol);
+    (holds_beer && !declares).then(|| WheelProblem::BeerUndeclared {
+        descriptor: it.id.clone(),
+    })
 }
 
 fn word_in_definition(it: &Descriptor) -> Option<WheelProblem> {

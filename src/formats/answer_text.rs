@@ -13,7 +13,7 @@ use crate::formats::quantity_text::TIME;
 
 /// The answer, unless it says that the brewer does not know.
 pub(crate) fn known(answer: &str) -> Option<String> {
-    const NOT_KNOWN: [&str; 8] = [
+    const NOT_KNOWN: [&str; 9] = [
         "",
         "?",
         "-",
@@ -22,13 +22,17 @@ pub(crate) fn known(answer: &str) -> Option<String> {
         "do not know",
         "no idea",
         "not sure",
+        "unknown",
     ];
     let seen = |c: char| if hides(c) { ' ' } else { c };
     let plain: String = answer.chars().take(2_000).map(seen).collect();
     let words: Vec<&str> = plain.split_whitespace().collect();
     let plain = words.join(" ");
     let compared = plain.to_lowercase().replace('’', "'");
-    let unknown = NOT_KNOWN.contains(&compared.trim_end_matches(['.', '!']));
+    let bare = compared.trim_end_matches(['.', '!']);
+    let bare = bare.strip_prefix("i ").unwrap_or(bare);
+    let bare = bare.strip_prefix("have ").unwrap_or(bare);
+    let unknown = NOT_KNOWN.contains(&bare);
     (!unknown).then_some(plain)
 }
 
@@ -219,6 +223,8 @@ mod tests {
             "Don't know",
             "don’t know.",
             "dont know",
+            "I don't know",
+            "I have no idea.",
             "no idea",
         ] {
             assert_eq!(known(answer), None, "{answer}");

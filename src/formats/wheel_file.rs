@@ -87,6 +87,7 @@ fn owner(problem: &WheelProblem) -> String {
         WheelProblem::DoubleWord { second, .. } => second.to_string(),
         WheelProblem::NoShelf { descriptor, .. }
         | WheelProblem::NoLookAlike { descriptor, .. }
+        | WheelProblem::BeerUndeclared { descriptor }
         | WheelProblem::WordInDefinition { descriptor, .. } => descriptor.to_string(),
         WheelProblem::TooFew { what, .. } => what.trim_start_matches("the ").to_owned(),
     }

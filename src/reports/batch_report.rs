@@ -3,6 +3,7 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::BatchEntry;
 use crate::domain::EntryMeasure;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -130,14 +131,20 @@ pub fn batch_page_lines(page: &BatchPage, cells: usize) -> Vec<Line> {
         lines.extend(indented(Ink::Plain, &empty, cells));
     }
     for entry in page.log.entries() {
-        let value = match entry.kind.measure {
-            EntryMeasure::Intent => format!("on {}", entry.at.day()),
-            _ => entry.value.to_string(),
-        };
+        let value = entry_words(entry);
         let text = format!("{:<28}{value}", entry.kind.word);
         lines.push(Line::plain(format!("  {text}")));
     }
     lines
+}
+
+/// The value of an entry with its unit; of a whole document, when it was written.
+#[must_use]
+pub fn entry_words(entry: &BatchEntry) -> String {
+    match entry.kind.measure {
+        EntryMeasure::Intent => format!("on {}", entry.at.day()),
+        _ => entry.kind.words_for(&entry.value),
+    }
 }
 
 /// One batch whole, as JSON.

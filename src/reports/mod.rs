@@ -9,7 +9,7 @@ mod word_report;
 
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
-    readiness_words,
+    entry_words, readiness_words,
 };
 pub use figures_report::{
     figure_words, figures_json, figures_lines, indented, prediction_json, prediction_lines,

@@ -96,15 +96,21 @@ fn is_open_toml(path: &Path) -> bool {
             .is_some_and(|extension| extension == "toml")
 }
 
-/// Lets pass only if nothing of that name is there.
+/// Lets pass only if a new file can stand there: nothing of that name, and a folder to hold it.
 ///
 /// # Errors
-/// Something is there already.
-pub fn refuse_existing(path: &Path) -> Result<(), StorageError> {
+/// Something is there already, or the folder is not.
+pub fn ensure_free_place(path: &Path) -> Result<(), StorageError> {
     if path.exists() {
         return Err(StorageError::Exists {
             file: path.to_owned(),
         });
+    }
+    let folder = path.parent().filter(|it| !it.as_os_str().is_empty());
+    if let Some(folder) = folder {
+        let remedy = "make it first, or name another place";
+        fs::read_dir(folder)
+            .map_err(|error| StorageError::file(folder, "look into the folder", &error, remedy))?;
     }
     Ok(())
 }
@@ -190,6 +196,16 @@ mod tests {
                 most: 4_194_304
             })
         );
+    }
+
+    #[test]
+    fn a_place_is_free_only_in_a_folder_and_without_a_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("new.toml");
+        assert_eq!(ensure_free_place(&path), Ok(()));
+        fs::write(&path, "").unwrap();
+        assert!(ensure_free_place(&path).is_err());
+        assert!(ensure_free_place(&folder.path().join("none/new.toml")).is_err());
     }
 
     #[test]

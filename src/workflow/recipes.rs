@@ -11,8 +11,8 @@ use crate::formats::RecipeAnswers;
 use crate::formats::document_hash;
 use crate::formats::read_recipe;
 use crate::formats::write_recipe;
+use crate::storage::ensure_free_place;
 use crate::storage::read_file;
-use crate::storage::refuse_existing;
 use crate::storage::write_new_file;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
@@ -61,7 +61,7 @@ impl Home {
     /// # Errors
     /// The file exists already.
     pub fn ensure_free(&self, file: &Path) -> Result<(), WorkflowError> {
-        Ok(refuse_existing(file)?)
+        Ok(ensure_free_place(file)?)
     }
 
     /// Writes a new recipe file from the answers to the ten questions.
