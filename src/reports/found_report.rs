@@ -35,23 +35,26 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
         let silence = "You locked this glass without a word or a rating. That is kept as silence, not as zero.";
         lines.extend(wrap(silence, cells).into_iter().map(Line::plain));
     }
+    lines.extend(apart(found, cells));
+    lines
+}
+
+/// What stands apart from the profile: liking, free notes, firsts, and a broken seal.
+fn apart(found: &Found, cells: usize) -> Vec<Line> {
     let remark = found
         .notes
         .remark
         .as_ref()
         .map(|it| format!("“{}”", it.as_str()));
     let after = [ratings_of(&found.notes, None), remark.unwrap_or_default()];
-    lines.extend(part("Apart from the profile", &after, cells));
+    let mut lines = part("Apart from the profile", &after, cells);
     if !found.firsts.is_empty() {
         let first = format!(
             "A first: you have never noted {} before.",
             listed(&found.firsts)
         );
-        lines.extend(
-            wrap(&first, cells)
-                .into_iter()
-                .map(|line| Line::of(Ink::Good, line)),
-        );
+        let first = wrap(&first, cells).into_iter();
+        lines.extend(first.map(|line| Line::of(Ink::Good, line)));
     }
     if found.notes.seal_broken_at.is_some() {
         let broken = "The seal was broken before these notes were locked.";

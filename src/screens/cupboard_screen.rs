@@ -150,6 +150,41 @@ impl CupboardScreen {
         Next::Close
     }
 
+    fn draw_open(&self, page: &mut Page, named: &Subject, home: &Home, cells: usize) {
+        let word = subject_word(home.wheel(), named);
+        page.text(
+            Ink::Strong,
+            &format!("You said {word}. Now look: which one was it?"),
+            cells,
+        );
+        page.gap();
+        for (index, id) in self.left(home).iter().enumerate() {
+            let word = home
+                .wheel()
+                .descriptor(id)
+                .map_or("", |it| it.word.as_str());
+            page.choice(
+                Line::of(Ink::Strong, format!("  {}  ", index + 1)).and(Ink::Plain, word),
+                Press::Row(index),
+            );
+        }
+    }
+
+    fn draw_done(&self, page: &mut Page, cells: usize) {
+        page.text(
+            Ink::Strong,
+            &format!(
+                "{} of {NEEDED} at the right place, {} by the very word.",
+                self.places, self.words
+            ),
+            cells,
+        );
+        page.gap();
+        page.text(Ink::Plain, "That is how a word is found in a beer: not by searching for the word, but by the place where you have met the smell. Three smells say little about your nose; they show how the market works.", cells);
+        page.gap();
+        page.line(Line::of(Ink::Quiet, "Enter goes to the first screen."));
+    }
+
     fn draw_fetch(&self, page: &mut Page, home: &Home, cells: usize) {
         page.text(
             Ink::Strong,
@@ -228,46 +263,36 @@ fn draw_near(page: &mut Page, wheel: &Wheel, thing: &DescriptorId, named: &Subje
     let Some(it) = wheel.descriptor(thing) else {
         return;
     };
-    let word = subject_word(wheel, named);
-    let (ink, sentence) = match nearness(wheel, thing, named) {
-        Nearness::Word => (
-            Ink::Good,
-            format!("Found: {}. Place, shelf and word.", it.word),
-        ),
-        Nearness::Shelf => (
-            Ink::Good,
-            format!(
-                "The right shelf: you said {word}, its neighbour is {}.",
-                it.word
-            ),
-        ),
-        Nearness::Place => (
-            Ink::Good,
-            format!(
-                "The right place: you said {word}; {} stands a shelf further.",
-                it.word
-            ),
-        ),
-        Nearness::Elsewhere => (
-            Ink::Plain,
-            format!(
-                "You said {word}; this was {}. Smell it once more with open eyes.",
-                it.word
-            ),
-        ),
+    let near = nearness(wheel, thing, named);
+    let ink = if near == Nearness::Elsewhere {
+        Ink::Plain
+    } else {
+        Ink::Good
     };
-    page.text(ink, &sentence, cells);
+    let said = subject_word(wheel, named);
+    page.text(ink, &near_words(near, &it.word, &said), cells);
     page.gap();
     page.text(Ink::Plain, &it.definition, cells);
-    let tell = it
-        .look_alikes
-        .iter()
-        .find(|other| Subject::Descriptor(other.id.clone()) == *named);
-    if let Some(other) = tell {
+    let is_named = |id: &DescriptorId| Subject::Descriptor(id.clone()) == *named;
+    if let Some(other) = it.look_alikes.iter().find(|other| is_named(&other.id)) {
         page.text(Ink::Plain, &other.tell, cells);
     }
     page.gap();
     page.line(Line::of(Ink::Quiet, "Enter goes on."));
+}
+
+/// How near a walk came, in a sentence.
+fn near_words(near: Nearness, word: &str, said: &str) -> String {
+    match near {
+        Nearness::Word => format!("Found: {word}. Place, shelf and word."),
+        Nearness::Shelf => format!("The right shelf: you said {said}, its neighbour is {word}."),
+        Nearness::Place => {
+            format!("The right place: you said {said}; {word} stands a shelf further.")
+        }
+        Nearness::Elsewhere => {
+            format!("You said {said}; this was {word}. Smell it once more with open eyes.")
+        }
+    }
 }
 
 impl Screen for CupboardScreen {
@@ -286,40 +311,9 @@ impl Screen for CupboardScreen {
                 page.gap();
                 market.draw(&mut page, home.wheel(), cells, "");
             }
-            Step::Open(named) => {
-                let word = subject_word(home.wheel(), named);
-                page.text(
-                    Ink::Strong,
-                    &format!("You said {word}. Now look: which one was it?"),
-                    cells,
-                );
-                page.gap();
-                for (index, id) in self.left(home).iter().enumerate() {
-                    let word = home
-                        .wheel()
-                        .descriptor(id)
-                        .map_or("", |it| it.word.as_str());
-                    page.choice(
-                        Line::of(Ink::Strong, format!("  {}  ", index + 1)).and(Ink::Plain, word),
-                        Press::Row(index),
-                    );
-                }
-            }
+            Step::Open(named) => self.draw_open(&mut page, named, home, cells),
             Step::Near { thing, named } => draw_near(&mut page, home.wheel(), thing, named, cells),
-            Step::Done => {
-                page.text(
-                    Ink::Strong,
-                    &format!(
-                        "{} of {NEEDED} at the right place, {} by the very word.",
-                        self.places, self.words
-                    ),
-                    cells,
-                );
-                page.gap();
-                page.text(Ink::Plain, "That is how a word is found in a beer: not by searching for the word, but by the place where you have met the smell. Three smells say little about your nose; they show how the market works.", cells);
-                page.gap();
-                page.line(Line::of(Ink::Quiet, "Enter goes to the first screen."));
-            }
+            Step::Done => self.draw_done(&mut page, cells),
         }
         Ok(page)
     }

@@ -4,6 +4,7 @@ use crate::domain::Field;
 use crate::domain::Form;
 use crate::screens::Action;
 use crate::screens::TastingScreen;
+use crate::screens::tasting_scale_page::unit_is_seconds;
 
 /// The keys that work on a question.
 pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
@@ -28,9 +29,10 @@ pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     };
     let mut actions = vec![Accept];
     actions.extend(own);
-    // The watch belongs to the first pass of the full form: nothing else asks for seconds.
+    // The foam is timed in the first pass; later only where seconds are asked for.
     let notes = &screen.tasting.notes;
-    if notes.form == Form::Short || notes.round > 1 {
+    let in_seconds = matches!(screen.field(), Field::Scale(scale) if unit_is_seconds(scale));
+    if notes.form == Form::Short || (notes.round > 1 && !in_seconds) {
         actions.retain(|action| *action != Watch);
     }
     if screen.field() == Field::Lock && screen.is_blank() {

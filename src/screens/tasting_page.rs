@@ -101,48 +101,40 @@ fn question(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) 
             page.gap();
             page.text(Ink::Quiet, "Notes from a poor day are kept and stay visible, but are not counted as your best.", cells);
         }
-        Field::FirstSniff => {
-            page.line(Line::of(
-                Ink::Strong,
-                "Take one quick sniff right after pouring. What comes to mind first?",
-            ));
-            if screen.tasting.notes.round == 1 {
-                page.text(Ink::Quiet, "Press . the moment the foam stands, and again when it has sunk to half: the watch runs on while you taste.", cells);
-            }
-            words_question(screen, home, page, cells);
-        }
-        Field::Words(Stage::Aroma) => {
-            page.line(Line::of(
-                Ink::Strong,
-                "Now smell in peace: short sniffs, then a pause. What do you smell?",
-            ));
-            words_question(screen, home, page, cells);
-        }
-        Field::Words(_) => {
-            let asked = match screen.tasting.notes.form {
-                Form::Short => "Which three words say it best?",
-                Form::Full => "Take a sip and breathe out through the nose. What else is there?",
-            };
-            page.line(Line::of(Ink::Strong, asked));
-            words_question(screen, home, page, cells);
-        }
+        Field::FirstSniff | Field::Words(_) => named(screen, home, page, cells),
         Field::CarriedOver => carried(screen, home, page, cells),
         Field::Scale(scale) => scale_question(screen, scale, page, cells),
         Field::Remark => {
-            page.line(Line::of(
-                Ink::Strong,
-                "Anything else worth keeping, in your own words?",
-            ));
+            let asked = "Anything else worth keeping, in your own words?";
+            page.line(Line::of(Ink::Strong, asked));
             page.gap();
             page.line(entry_line(screen));
             page.gap();
-            page.line(Line::of(
-                Ink::Quiet,
-                "Enter goes on, with or without a note.",
-            ));
+            let free = "Enter goes on, with or without a note.";
+            page.line(Line::of(Ink::Quiet, free));
         }
         Field::Lock => lock(screen, home, page, cells),
     }
+}
+
+/// A question for words, with what to do before answering it.
+fn named(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
+    let notes = &screen.tasting.notes;
+    let asked = match (screen.field(), notes.form) {
+        (Field::Words(Stage::Aroma), _) => {
+            "Now smell in peace: short sniffs, then a pause. What do you smell?"
+        }
+        (Field::Words(_), Form::Short) => "Which three words say it best?",
+        (Field::Words(_), Form::Full) => {
+            "Take a sip and breathe out through the nose. What else is there?"
+        }
+        _ => "Take one quick sniff right after pouring. What comes to mind first?",
+    };
+    page.line(Line::of(Ink::Strong, asked));
+    if screen.field() == Field::FirstSniff && notes.round == 1 {
+        page.text(Ink::Quiet, "Press . the moment the foam stands, and again when it has sunk to half: the watch runs on while you taste.", cells);
+    }
+    words_question(screen, home, page, cells);
 }
 
 fn checklist(screen: &TastingScreen, page: &mut Page, cells: usize) {
@@ -209,6 +201,35 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         "That is all. Enter locks your notes for good.",
     ));
     page.text(Ink::Quiet, "Locked notes stay as they are for ever; only then is the plan opened. ↑ goes back, Tab walks the stages.", cells);
+    let open = unanswered(screen);
+    if !open.is_empty() {
+        page.gap();
+        let open = format!("Not answered: {open}. These stay open; they never count as 0.");
+        page.text(Ink::Plain, &open, cells);
+    }
+    page.gap();
+    for &stage in Stage::ALL {
+        let mut all = stage_words(home.wheel(), notes, stage);
+        let ratings = ratings_of(notes, Some(stage));
+        all.extend((!ratings.is_empty()).then_some(ratings));
+        if !all.is_empty() {
+            let told = format!("{}: {}", stage.word(), all.join(" · "));
+            page.text(Ink::Plain, &told, cells);
+        }
+    }
+    page.text(Ink::Plain, &ratings_of(notes, None), cells);
+    if let Some(remark) = &notes.remark {
+        page.text(Ink::Plain, &format!("“{}”", remark.as_str()), cells);
+    }
+    if notes.form == Form::Full {
+        let again = "= locks these and asks again as the glass warms.";
+        page.text(Ink::Quiet, again, cells);
+    }
+}
+
+/// The scales of this form that have no answer, as a list in a sentence.
+fn unanswered(screen: &TastingScreen) -> String {
+    let notes = &screen.tasting.notes;
     let open: Vec<String> = screen
         .fields()
         .iter()
@@ -217,44 +238,7 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
             _ => None,
         })
         .collect();
-    if !open.is_empty() {
-        page.gap();
-        page.text(
-            Ink::Plain,
-            &format!(
-                "Not answered: {}. These stay open; they never count as 0.",
-                open.join(", ")
-            ),
-            cells,
-        );
-    }
-    page.gap();
-    for &stage in Stage::ALL {
-        let words = stage_words(home.wheel(), notes, stage).into_iter();
-        let ratings = ratings_of(notes, Some(stage));
-        let all: Vec<String> = words
-            .chain((!ratings.is_empty()).then_some(ratings))
-            .collect();
-        if !all.is_empty() {
-            page.text(
-                Ink::Plain,
-                &format!("{}: {}", stage.word(), all.join(" · ")),
-                cells,
-            );
-        }
-    }
-    let after = ratings_of(notes, None);
-    page.text(Ink::Plain, &after, cells);
-    if let Some(remark) = &notes.remark {
-        page.text(Ink::Plain, &format!("“{}”", remark.as_str()), cells);
-    }
-    if notes.form == Form::Full {
-        page.text(
-            Ink::Quiet,
-            "= locks these and asks again as the glass warms.",
-            cells,
-        );
-    }
+    open.join(", ")
 }
 
 fn notes_so_far(screen: &TastingScreen, home: &Home) -> Vec<Line> {

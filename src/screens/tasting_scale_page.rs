@@ -59,17 +59,7 @@ pub(super) fn scale_question(
     match &scale.measure {
         _ if scale.id == "colour" => colours(screen, value, page),
         Measure::Intensity => ladder(scale, value, page),
-        Measure::Amount { unit, steps, .. } => {
-            for (index, step) in steps.iter().enumerate() {
-                let chosen = value.is_some_and(|value| (value - step).abs() < 0.5);
-                let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-                page.choice(
-                    Line::of(Ink::Strong, format!("  {index}  "))
-                        .and(ink, format!(" {step:>4.0} {unit} ")),
-                    Press::Row(index),
-                );
-            }
-        }
+        Measure::Amount { unit, steps, .. } => amounts(unit, steps, value, page),
         Measure::Choice { words } => {
             let chosen = (1..=words.len())
                 .position(|number| value.is_some_and(|value| (value - number as f64).abs() < 0.5));
@@ -92,7 +82,20 @@ pub(super) fn scale_question(
     }
 }
 
-fn unit_is_seconds(scale: &Scale) -> bool {
+/// The amounts that the digits stand for.
+fn amounts(unit: &str, steps: &[f64; 10], value: Option<f64>, page: &mut Page) {
+    for (index, step) in steps.iter().enumerate() {
+        let chosen = value.is_some_and(|value| (value - step).abs() < 0.5);
+        let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+        page.choice(
+            Line::of(Ink::Strong, format!("  {index}  ")).and(ink, format!(" {step:>4.0} {unit} ")),
+            Press::Row(index),
+        );
+    }
+}
+
+/// True for a scale whose answer a watch can give.
+pub(super) fn unit_is_seconds(scale: &Scale) -> bool {
     matches!(scale.measure, Measure::Amount { unit: "s", .. })
 }
 
