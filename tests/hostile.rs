@@ -174,7 +174,7 @@ fn names_of_a_megabyte_are_refused_in_a_short_sentence() {
         assert!(told.err.len() < 10_000, "{} bytes", told.err.len());
     }
     let typed = kitchen.fed(&["taste", "--plain"], &format!("{megabyte}\n"));
-    assert!(typed.out.contains("at most 80"), "{}", typed.out.len());
+    assert!(typed.out.contains("longer than 80"), "{}", typed.out.len());
 }
 
 #[test]

@@ -83,6 +83,12 @@ choices! {
     }
 }
 
+impl From<bool> for Diastatic {
+    fn from(does_it: bool) -> Self {
+        if does_it { Self::Yes } else { Self::No }
+    }
+}
+
 /// What every ingredient has.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Identity {

@@ -26,12 +26,10 @@ pub enum Invalid {
         what: &'static str,
     },
     /// A text longer than its place allows.
-    #[error("{what} has {found} characters; at most {most} are kept")]
+    #[error("{what} is longer than {most} characters; shorten it")]
     TooLong {
         /// What the text names.
         what: &'static str,
-        /// Its length in characters, counted up to a bound.
-        found: usize,
         /// The longest allowed.
         most: usize,
     },

@@ -178,7 +178,7 @@ impl Found {
         let ready_days = section.required("ready_days", "ready_days = [14, 21, 120]");
         let ready_days = ready_days.and_then(|it| it.spread(0.0, 3_650.0));
         let diastatic = section.required("diastatic", "diastatic = false");
-        let diastatic = diastatic.and_then(|it| it.truth()).map(diastatic_of);
+        let diastatic = diastatic.and_then(|it| it.truth()).map(Diastatic::from);
         Some(Yeast {
             identity: identity?,
             character: character?,
@@ -208,11 +208,6 @@ impl Found {
 fn allergens(section: &Section<'_>) -> Option<Vec<Allergen>> {
     let entry = section.required("allergens", "allergens = []")?;
     Some(entry.choices(Allergen::from_id))
-}
-
-/// The word of the trade for a plain yes or no.
-pub(crate) const fn diastatic_of(yes: bool) -> Diastatic {
-    if yes { Diastatic::Yes } else { Diastatic::No }
 }
 
 #[cfg(test)]

@@ -15,7 +15,6 @@ use crate::domain::Other;
 use crate::domain::OtherKind;
 use crate::domain::Spread;
 use crate::domain::Yeast;
-use crate::formats::catalogue_file::diastatic_of;
 use crate::formats::quantity_text::COLOUR;
 use crate::formats::quantity_text::Measured;
 use crate::formats::quantity_text::PERCENT;
@@ -152,7 +151,7 @@ fn yeast(section: Section<'_>) -> Option<Yeast> {
         attenuation: attenuation?,
         temperature: temperature?,
         ready_days: Spread::new("days to readiness", ANY_READY_DAYS, 0.0, 3_650.0).ok()?,
-        diastatic: diastatic.flatten().map_or(Diastatic::No, diastatic_of),
+        diastatic: diastatic.flatten().map_or(Diastatic::No, Diastatic::from),
     })
 }
 

@@ -526,7 +526,7 @@ mod tests {
         let found = read(&long).unwrap_err();
         assert_eq!(
             found,
-            ["r.toml:1:8: name has 1080 characters; at most 80 are kept"]
+            ["r.toml:1:8: name is longer than 80 characters; shorten it"]
         );
         let raw = SMALLEST.replace("Small", "Sm\u{202e}all");
         assert_eq!(

@@ -357,27 +357,27 @@ mod tests {
             (
                 "word = \"toast\"",
                 format!("word = \"{}\"", "a".repeat(27)),
-                "word has 27",
+                "word is longer than 26",
             ),
             (
                 "name = \"Bakery\"",
                 format!("name = \"{}\"", "a".repeat(27)),
-                "name has 27",
+                "name is longer than 26",
             ),
             (
                 "item = \"A sample\"",
                 format!("item = \"{}\"", "a".repeat(81)),
-                "item has 81",
+                "item is longer than 80",
             ),
             (
                 "keeps = \"one day\"",
                 format!("keeps = \"{}\"", "a".repeat(31)),
-                "keeps has 31",
+                "keeps is longer than 30",
             ),
             (
                 "how = \"Close",
                 format!("how = \"{}", "a".repeat(200)),
-                "how has 2",
+                "how is longer than ",
             ),
         ];
         for (from, to, wanted) in cases {

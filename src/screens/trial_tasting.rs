@@ -314,6 +314,15 @@ fn enter_held_down_locks_no_blank_notes() {
 }
 
 #[test]
+fn whoever_tasted_last_begins_an_unknown_bottle_with_five_keys() {
+    let mut app = crate::screens::trial::welcomed();
+    keys(&mut app, "yAna⏎7⏎⇥⇥⇥⇥⇥⇥⇥⇥⇥y⎋");
+    keys(&mut app, "1⏎X7⏎");
+    let picture = picture(&mut app);
+    assert!(picture.contains("Ana tastes X7"), "{picture}");
+}
+
+#[test]
 fn a_bottle_without_a_recipe_ends_without_a_refusal() {
     let mut app = crate::screens::trial::welcomed();
     keys(&mut app, "yAna⏎7⏎⏎⏎⏎⇥⇥⇥⇥⇥⇥⇥y");
