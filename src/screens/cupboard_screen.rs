@@ -124,9 +124,8 @@ impl CupboardScreen {
                 return Next::Say(format!("Choose {NEEDED} of them by their digits first."));
             }
             Step::Smell(market) => {
-                if let Stroll::Found(subject) = market.enter(home.wheel()) {
-                    self.step = Step::Open(subject);
-                }
+                let stroll = market.enter(home.wheel());
+                self.strolled(stroll);
             }
             Step::Open(_) => return Next::Say("Which one was it? Press its digit.".to_owned()),
             Step::Near { .. } => {
@@ -141,13 +140,24 @@ impl CupboardScreen {
         Next::Stay
     }
 
-    fn back(&mut self, home: &Home) -> Next {
-        if let Step::Smell(market) = &mut self.step
-            && market.leave(home.wheel()) != Stroll::Left
-        {
-            return Next::Stay;
+    /// After a step into the market: what was reached is looked at next.
+    fn strolled(&mut self, stroll: Stroll) {
+        if let Stroll::Found(subject) = stroll {
+            self.step = Step::Open(subject);
         }
-        Next::Close
+    }
+
+    /// One step back, so that what was fetched and smelled is not dropped by one key.
+    fn back(&mut self, home: &Home) -> Next {
+        self.step = match &mut self.step {
+            Step::Smell(market) => match market.leave(home.wheel()) {
+                Stroll::Left => Step::Fetch,
+                Stroll::On | Stroll::Found(_) => return Next::Stay,
+            },
+            Step::Open(_) => Step::Smell(Market::at_the_gate()),
+            Step::Fetch | Step::Near { .. } | Step::Done => return Next::Close,
+        };
+        Next::Stay
     }
 
     fn draw_open(&self, page: &mut Page, named: &Subject, home: &Home, cells: usize) {
@@ -367,21 +377,33 @@ impl Screen for CupboardScreen {
                 market.choose(home.wheel(), row);
                 return Ok(self.accept(home));
             }
-            (Act::Digit(digit), Step::Fetch) if digit > 0 => {
-                self.toggle(usize::from(digit) - 1, home);
+            (Act::Digit(digit), Step::Smell(market)) => {
+                let stroll = market.pick(home.wheel(), digit);
+                self.strolled(stroll);
             }
-            (Act::Row(row), Step::Fetch) => self.toggle(row, home),
-            (Act::Digit(digit), Step::Open(named)) if digit > 0 => {
-                let named = named.clone();
-                self.opened(usize::from(digit) - 1, named, home);
+            (act, Step::Fetch) => {
+                if let Some(row) = row_of(act) {
+                    self.toggle(row, home);
+                }
             }
-            (Act::Row(row), Step::Open(named)) => {
+            (act, Step::Open(named)) => {
                 let named = named.clone();
-                self.opened(row, named, home);
+                if let Some(row) = row_of(act) {
+                    self.opened(row, named, home);
+                }
             }
             _ => {}
         }
         Ok(Next::Stay)
+    }
+}
+
+/// The row that a click or a digit from 1 chooses.
+fn row_of(act: Act) -> Option<usize> {
+    match act {
+        Act::Row(row) => Some(row),
+        Act::Digit(digit) => usize::from(digit).checked_sub(1),
+        Act::Do(_) | Act::Typed(_) => None,
     }
 }
 

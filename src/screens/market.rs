@@ -1,4 +1,4 @@
-//! Walking the market: from a place to a shelf to a word, by arrows, by the first letter or by a click.
+//! Walking the market: from a place to a shelf to a word, by digits, arrows, the first letter or a click.
 
 use crate::domain::PlaceId;
 use crate::domain::ShelfId;
@@ -116,6 +116,16 @@ impl Market {
         }
     }
 
+    /// Goes in at the row that a digit stands for: 1 to 9 from the top, 0 for the tenth.
+    pub fn pick(&mut self, wheel: &Wheel, digit: u8) -> Stroll {
+        let row = usize::from(if digit == 0 { 9 } else { digit - 1 });
+        if row >= self.stalls(wheel).len() {
+            return Stroll::On;
+        }
+        self.chosen = row;
+        self.enter(wheel)
+    }
+
     /// Goes in at the choice.
     pub fn enter(&mut self, wheel: &Wheel) -> Stroll {
         let next = match &self.depth {
@@ -196,10 +206,10 @@ impl Market {
         let met_there = stalls.get(self.chosen).map(|it| it.met.clone());
         for (index, stall) in stalls.into_iter().enumerate() {
             let chosen = index == self.chosen;
-            let mark = if chosen { "▸ " } else { "  " };
+            let mark = if chosen { "▸" } else { " " };
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            let name = format!("{mark}{:<27}", stall.name);
-            let met = cut(&stall.met, cells.saturating_sub(32));
+            let name = format!("{mark}{} {:<27}", digit_of_row(index), stall.name);
+            let met = cut(&stall.met, cells.saturating_sub(33));
             let quiet = if chosen { Ink::Plain } else { Ink::Quiet };
             if chosen {
                 page.focus = page.rows.len();
@@ -212,6 +222,11 @@ impl Market {
         page.gap();
         page.text(Ink::Plain, &met_there.unwrap_or_default(), cells);
     }
+}
+
+/// The digit that goes in at a row; a blank where the digits have run out.
+fn digit_of_row(row: usize) -> char {
+    "1234567890".chars().nth(row).unwrap_or(' ')
 }
 
 /// The beginning of a text that fits, with an ellipsis where it was cut.

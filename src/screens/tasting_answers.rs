@@ -26,6 +26,10 @@ impl TastingScreen {
     }
 
     pub(super) fn digit(&mut self, digit: u8, home: &mut Home) -> Result<Next, WorkflowError> {
+        if let Some(market) = &mut self.market {
+            let stroll = market.pick(home.wheel(), digit);
+            return self.strolled(stroll, home);
+        }
         match self.field() {
             Field::Knew => self.knew(usize::from(digit).wrapping_sub(1), home),
             Field::Nose => self.nosed(usize::from(digit).wrapping_sub(1), home),
@@ -37,6 +41,14 @@ impl TastingScreen {
             Field::CarriedOver => self.carry(Some(digit), home),
             Field::Checklist | Field::Remark | Field::Lock => Ok(Next::Stay),
         }
+    }
+
+    /// After a step into the market: a word that was reached is named.
+    fn strolled(&mut self, stroll: Stroll, home: &mut Home) -> Result<Next, WorkflowError> {
+        if let Stroll::Found(subject) = stroll {
+            self.name(subject, home)?;
+        }
+        Ok(Next::Stay)
     }
 
     pub(super) fn knew(&mut self, index: usize, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -57,10 +69,8 @@ impl TastingScreen {
 
     pub(super) fn accept(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
         if let Some(market) = &mut self.market {
-            if let Stroll::Found(subject) = market.enter(home.wheel()) {
-                self.name(subject, home)?;
-            }
-            return Ok(Next::Stay);
+            let stroll = market.enter(home.wheel());
+            return self.strolled(stroll, home);
         }
         if let Some(place) = self.sweep.filter(|_| self.pending.is_none()) {
             return self.nothing_here(place, home);

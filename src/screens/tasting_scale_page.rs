@@ -154,6 +154,10 @@ fn colours(screen: &TastingScreen, value: Option<f64>, page: &mut Page) {
             "  ← and → look for one between two; Enter takes it.",
         )),
     }
+    page.line(Line::of(
+        Ink::Quiet,
+        "  On a screen without colours, denser cells are darker beer.",
+    ));
 }
 
 fn strip(label: &str, ebc: f64, ink: Ink) -> Line {

@@ -124,7 +124,12 @@ impl TastingScreen {
                 stage,
                 subject,
                 intensity: None,
-                prompting: Prompting::Unprompted,
+                // In a sweep the place was asked for, so that the word did not come by itself.
+                prompting: if self.sweep.is_some() {
+                    Prompting::Prompted
+                } else {
+                    Prompting::Unprompted
+                },
             },
         }
     }

@@ -143,6 +143,27 @@ fn a_walk_through_the_market_marks_a_word() {
 }
 
 #[test]
+fn one_digit_each_walks_from_place_to_shelf_to_word() {
+    let mut app = at(AROMA);
+    keys(&mut app, "→1");
+    assert!(picture(&mut app).contains("Bakery: which shelf is nearest?"));
+    keys(&mut app, "1");
+    keys(&mut app, "9");
+    assert!(picture(&mut app).contains("which word fits?"), "no ninth");
+    keys(&mut app, "14");
+    let expected = ("raw-grain".to_owned(), Some(4), Prompting::Unprompted);
+    assert_eq!(mark(&mut app), expected);
+}
+
+#[test]
+fn a_word_found_in_a_sweep_was_asked_for() {
+    let mut app = at(AROMA);
+    keys(&mut app, "+→114");
+    let expected = ("raw-grain".to_owned(), Some(4), Prompting::Prompted);
+    assert_eq!(mark(&mut app), expected);
+}
+
+#[test]
 fn a_star_keeps_the_place_and_nearer_by_the_shelf() {
     let mut app = at(AROMA);
     keys(&mut app, "**3");

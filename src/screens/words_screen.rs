@@ -38,10 +38,15 @@ impl WordsScreen {
         }
     }
 
-    fn enter(&mut self, home: &Home) {
-        if let Stroll::Found(Subject::Descriptor(id)) = self.market.enter(home.wheel()) {
+    fn strolled(&mut self, stroll: Stroll) {
+        if let Stroll::Found(Subject::Descriptor(id)) = stroll {
             self.word = Some(id);
         }
+    }
+
+    fn enter(&mut self, home: &Home) {
+        let stroll = self.market.enter(home.wheel());
+        self.strolled(stroll);
     }
 
     fn leave(&mut self, home: &Home) -> Next {
@@ -100,7 +105,7 @@ impl Screen for WordsScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "The wheel sorts words by where you have met the smell: a place, a shelf in it, a word. Arrows and Enter walk; a letter jumps to the next name that begins with it."
+        "The wheel sorts words by where you have met the smell: a place, a shelf in it, a word. Digits, or arrows and Enter, walk; a letter jumps to the next name that begins with it."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -115,7 +120,11 @@ impl Screen for WordsScreen {
                 self.market.choose(home.wheel(), row);
                 self.enter(home);
             }
-            Act::Do(_) | Act::Digit(_) => {}
+            Act::Digit(digit) => {
+                let stroll = self.market.pick(home.wheel(), digit);
+                self.strolled(stroll);
+            }
+            Act::Do(_) => {}
         }
         Ok(Next::Stay)
     }

@@ -3,7 +3,6 @@
 use crate::domain::Field;
 use crate::domain::Line;
 use crate::domain::Notes;
-use crate::domain::Prompting;
 use crate::domain::Rating;
 use crate::domain::Scale;
 use crate::domain::ShelfId;
@@ -100,12 +99,11 @@ fn strongest(notes: &Notes, stage: Stage, is_it: impl Fn(&Subject) -> bool) -> N
     best
 }
 
-/// The ids named by themselves in a set of notes, each once, in order.
+/// What was named in a set of notes, by itself or when its place was asked for, each once, in order.
 pub(super) fn named(notes: &Notes) -> Vec<&Subject> {
     let mut subjects: Vec<&Subject> = Vec::new();
     for mark in &notes.marks {
-        let counts = mark.prompting == Prompting::Unprompted && mark.intensity != Some(0);
-        if counts && !subjects.contains(&&mark.subject) {
+        if mark.intensity != Some(0) && !subjects.contains(&&mark.subject) {
             subjects.push(&mark.subject);
         }
     }
@@ -121,6 +119,7 @@ mod tests {
     use crate::domain::MarkId;
     use crate::domain::NotesSource;
     use crate::domain::PlaceId;
+    use crate::domain::Prompting;
     use crate::workflow::Home;
 
     fn notes(marks: &[(Subject, Option<u8>)]) -> (Home, Notes) {
