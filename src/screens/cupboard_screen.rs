@@ -4,7 +4,6 @@ use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
 use crate::domain::Reference;
 use crate::domain::Subject;
-use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
@@ -18,6 +17,9 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::Stroll;
 use crate::screens::cut;
+use crate::screens::nearness::Nearness;
+use crate::screens::nearness::draw_near;
+use crate::screens::nearness::nearness;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::subject_word;
@@ -160,6 +162,36 @@ impl CupboardScreen {
         Next::Stay
     }
 
+    /// A key while one walks the market with closed eyes.
+    fn walk(&mut self, act: Act, home: &Home) -> Next {
+        let Step::Smell(market) = &mut self.step else {
+            return Next::Stay;
+        };
+        match act {
+            Act::Do(Action::Left) => {
+                let _stays_at_the_gate: Stroll = market.leave(home.wheel());
+            }
+            Act::Do(Action::Up) => market.turn(home.wheel(), -1),
+            Act::Do(Action::Down) => market.turn(home.wheel(), 1),
+            Act::Do(Action::Unnameable) => {
+                if let Some(subject) = market.keep(home.wheel()) {
+                    self.step = Step::Open(subject);
+                }
+            }
+            Act::Typed(letter) => market.jump(home.wheel(), letter),
+            Act::Row(row) => {
+                market.choose(home.wheel(), row);
+                return self.accept(home);
+            }
+            Act::Digit(digit) => {
+                let stroll = market.pick(home.wheel(), digit);
+                self.strolled(stroll);
+            }
+            Act::Do(_) => {}
+        }
+        Next::Stay
+    }
+
     fn draw_open(&self, page: &mut Page, named: &Subject, home: &Home, cells: usize) {
         let word = subject_word(home.wheel(), named);
         page.text(
@@ -235,76 +267,6 @@ fn caution(it: &Descriptor) -> String {
     cautions.join("; ")
 }
 
-/// How near a walk came to the thing.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Nearness {
-    Elsewhere,
-    Place,
-    Shelf,
-    Word,
-}
-
-fn nearness(wheel: &Wheel, thing: &DescriptorId, named: &Subject) -> Nearness {
-    let shelf = wheel.descriptor(thing).map(|it| &it.shelf);
-    let place = shelf.and_then(|it| wheel.shelf(it)).map(|it| &it.place);
-    let (word_shelf, word_place) = match named {
-        Subject::Descriptor(id) if id == thing => return Nearness::Word,
-        Subject::Descriptor(id) => {
-            let shelf = wheel.descriptor(id).map(|it| &it.shelf);
-            (
-                shelf,
-                shelf.and_then(|it| wheel.shelf(it)).map(|it| &it.place),
-            )
-        }
-        Subject::Shelf(id) => (Some(id), wheel.shelf(id).map(|it| &it.place)),
-        Subject::Place(id) => (None, Some(id)),
-        Subject::Free(_) => (None, None),
-    };
-    if word_shelf.is_some() && word_shelf == shelf {
-        Nearness::Shelf
-    } else if word_place.is_some() && word_place == place {
-        Nearness::Place
-    } else {
-        Nearness::Elsewhere
-    }
-}
-
-fn draw_near(page: &mut Page, wheel: &Wheel, thing: &DescriptorId, named: &Subject, cells: usize) {
-    let Some(it) = wheel.descriptor(thing) else {
-        return;
-    };
-    let near = nearness(wheel, thing, named);
-    let ink = if near == Nearness::Elsewhere {
-        Ink::Plain
-    } else {
-        Ink::Good
-    };
-    let said = subject_word(wheel, named);
-    page.text(ink, &near_words(near, &it.word, &said), cells);
-    page.gap();
-    page.text(Ink::Plain, &it.definition, cells);
-    let is_named = |id: &DescriptorId| Subject::Descriptor(id.clone()) == *named;
-    if let Some(other) = it.look_alikes.iter().find(|other| is_named(&other.id)) {
-        page.text(Ink::Plain, &other.tell, cells);
-    }
-    page.gap();
-    page.line(Line::of(Ink::Quiet, "Enter goes on."));
-}
-
-/// How near a walk came, in a sentence.
-fn near_words(near: Nearness, word: &str, said: &str) -> String {
-    match near {
-        Nearness::Word => format!("Found: {word}. Place, shelf and word."),
-        Nearness::Shelf => format!("The right shelf: you said {said}, its neighbour is {word}."),
-        Nearness::Place => {
-            format!("The right place: you said {said}; {word} stands a shelf further.")
-        }
-        Nearness::Elsewhere => {
-            format!("You said {said}; this was {word}. Smell it once more with open eyes.")
-        }
-    }
-}
-
 impl Screen for CupboardScreen {
     fn title(&self) -> String {
         "Three things from the cupboard".to_owned()
@@ -362,25 +324,7 @@ impl Screen for CupboardScreen {
                 return Ok(self.accept(home));
             }
             (Act::Do(Action::Back), _) => return Ok(self.back(home)),
-            (Act::Do(Action::Left), Step::Smell(market)) => {
-                let _stays_at_the_gate: Stroll = market.leave(home.wheel());
-            }
-            (Act::Do(Action::Up), Step::Smell(market)) => market.turn(home.wheel(), -1),
-            (Act::Do(Action::Down), Step::Smell(market)) => market.turn(home.wheel(), 1),
-            (Act::Do(Action::Unnameable), Step::Smell(market)) => {
-                if let Some(subject) = market.keep(home.wheel()) {
-                    self.step = Step::Open(subject);
-                }
-            }
-            (Act::Typed(letter), Step::Smell(market)) => market.jump(home.wheel(), letter),
-            (Act::Row(row), Step::Smell(market)) => {
-                market.choose(home.wheel(), row);
-                return Ok(self.accept(home));
-            }
-            (Act::Digit(digit), Step::Smell(market)) => {
-                let stroll = market.pick(home.wheel(), digit);
-                self.strolled(stroll);
-            }
+            (act, Step::Smell(_)) => return Ok(self.walk(act, home)),
             (act, Step::Fetch) => {
                 if let Some(row) = row_of(act) {
                     self.toggle(row, home);

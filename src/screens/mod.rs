@@ -10,6 +10,7 @@ mod frame;
 mod key;
 mod line_mode;
 mod market;
+mod nearness;
 mod notes_screen;
 mod page;
 mod press;
