@@ -5,6 +5,8 @@ use std::fmt::Display;
 use thirdglass::domain::BottleFault;
 use thirdglass::domain::Catalogue;
 use thirdglass::domain::Form;
+use thirdglass::domain::Gifts;
+use thirdglass::domain::Identity;
 use thirdglass::domain::Name;
 use thirdglass::domain::Nose;
 use thirdglass::domain::Recipe;
@@ -34,7 +36,7 @@ fn wheel() -> Wheel {
 }
 
 fn catalogue() -> Catalogue {
-    clean(read_catalogue(builtin_ingredient_files()))
+    clean(read_catalogue(builtin_ingredient_files(), &wheel()))
 }
 
 fn session() -> Session {
@@ -148,4 +150,24 @@ fn the_demonstration_holds_every_case_that_its_page_promises() {
         .map(|it| it.tasted_on)
         .collect();
     assert_eq!(days[1].days_since(days[0]), 7);
+}
+
+#[test]
+fn enough_ingredients_say_what_they_bring_and_each_says_where_that_comes_from() {
+    let catalogue = catalogue();
+    let telling = |identities: Vec<&Identity>| {
+        let known = identities.into_iter().filter(|it| match &it.gifts {
+            Gifts::Known { gifts, source } => {
+                assert_eq!(gifts.is_empty(), source.is_empty(), "{}", it.id);
+                !gifts.is_empty()
+            }
+            Gifts::AsItsFamily => panic!("{} is not known", it.id),
+        });
+        known.count()
+    };
+    let fermentables = catalogue.fermentables().iter().map(|it| &it.identity);
+    assert!(telling(fermentables.collect()) >= 30);
+    assert!(telling(catalogue.hops().iter().map(|it| &it.identity).collect()) >= 15);
+    assert!(telling(catalogue.yeasts().iter().map(|it| &it.identity).collect()) >= 10);
+    assert!(telling(catalogue.others().iter().map(|it| &it.identity).collect()) >= 5);
 }

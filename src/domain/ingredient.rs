@@ -5,6 +5,8 @@ use std::collections::HashSet;
 use thiserror::Error;
 
 use crate::domain::Allergen;
+use crate::domain::Gifts;
+use crate::domain::Grain;
 use crate::domain::IngredientId;
 use crate::domain::Spread;
 use crate::domain::choice::choices;
@@ -100,6 +102,8 @@ pub struct Identity {
     pub synonyms: Vec<String>,
     /// Where its values come from.
     pub source: String,
+    /// What it brings to the shelves of the wheel.
+    pub gifts: Gifts,
 }
 
 /// Malt, grain, sugar, honey, extract, fruit.
@@ -117,6 +121,8 @@ pub struct Fermentable {
     pub colour: Spread,
     /// What the yeast makes of it.
     pub ferments: Ferments,
+    /// What grain it is made of.
+    pub grain: Grain,
     /// Allergens it brings.
     pub allergens: Vec<Allergen>,
 }

@@ -6,6 +6,7 @@ mod blinding_code;
 pub(crate) mod choice;
 mod descriptor;
 mod field;
+mod gift;
 mod id;
 mod ingredient;
 mod intent;
@@ -28,6 +29,7 @@ pub use beer::Beer;
 pub use blinding_code::BlindingCode;
 pub use descriptor::{Allergen, Caution, Descriptor, Jar, JarUse, LookAlike, Reference};
 pub use field::{Field, Form};
+pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
 pub use id::{
     BatchEntryId, BatchId, BeerId, DescriptorId, IngredientId, MarkId, NotesId, PlaceId,
     RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, TasterId,

@@ -10,13 +10,17 @@ use crate::domain::Fermentable;
 use crate::domain::FermentableFamily;
 use crate::domain::Ferments;
 use crate::domain::Goes;
+use crate::domain::Grain;
 use crate::domain::Hop;
 use crate::domain::Identity;
 use crate::domain::IngredientId;
 use crate::domain::Other;
 use crate::domain::OtherKind;
+use crate::domain::Wheel;
 use crate::domain::Yeast;
 use crate::formats::entry::Entry;
+use crate::formats::gift_table::GiftKind;
+use crate::formats::gift_table::gifts;
 use crate::formats::problem::Problem;
 use crate::formats::problem::ProblemKind;
 use crate::formats::problem::shown;
@@ -26,12 +30,19 @@ use crate::formats::section::Section;
 /// The longest sentence on the character or the source of an ingredient, in characters.
 const MOST_SENTENCE: usize = 200;
 
-/// Reads the catalogue from its files, given as name and text.
+/// The usual standard deviations of log10(flavour units), by kind of ingredient (judgement).
+const MALT: GiftKind = GiftKind::Dosed { spread: 0.35 };
+const HOP: GiftKind = GiftKind::Hop { spread: 0.45 };
+const YEAST: GiftKind = GiftKind::Fermented { spread: 0.45 };
+const OTHER: GiftKind = GiftKind::Dosed { spread: 0.4 };
+
+/// Reads the catalogue from its files, given as name and text; what an ingredient brings must stand
+/// on the wheel.
 ///
 /// # Errors
 /// Every problem of every file, by file and place; an id used twice stands at its second place.
-pub fn read_catalogue(files: &[(&str, &str)]) -> Result<Catalogue, Vec<Problem>> {
-    let mut found = Found::default();
+pub fn read_catalogue(files: &[(&str, &str)], wheel: &Wheel) -> Result<Catalogue, Vec<Problem>> {
+    let mut found = Found::new(wheel);
     let mut problems = Vec::new();
     for (file, text) in files {
         let proof = Proof::new(file, text);
@@ -63,8 +74,8 @@ pub fn read_catalogue(files: &[(&str, &str)]) -> Result<Catalogue, Vec<Problem>>
     })
 }
 
-#[derive(Default)]
-struct Found {
+struct Found<'w> {
+    wheel: &'w Wheel,
     seen: HashSet<IngredientId>,
     /// Every name and synonym, small, behind its kind.
     named: HashSet<(&'static str, String)>,
@@ -74,7 +85,19 @@ struct Found {
     others: Vec<Other>,
 }
 
-impl Found {
+impl<'w> Found<'w> {
+    fn new(wheel: &'w Wheel) -> Self {
+        Self {
+            wheel,
+            seen: HashSet::new(),
+            named: HashSet::new(),
+            fermentables: Vec::new(),
+            hops: Vec::new(),
+            yeasts: Vec::new(),
+            others: Vec::new(),
+        }
+    }
+
     fn read(&mut self, root: &Section<'_>) {
         for section in root.sections("fermentable") {
             let read = self.fermentable(&section);
@@ -98,7 +121,12 @@ impl Found {
         }
     }
 
-    fn identity(&mut self, section: &Section<'_>, kind: &'static str) -> Option<Identity> {
+    fn identity(
+        &mut self,
+        section: &Section<'_>,
+        kind: &'static str,
+        gift_kind: GiftKind,
+    ) -> Option<Identity> {
         let id_entry = section.required("id", "id = \"pale-malt\"");
         let id = id_entry.and_then(|it| it.read(IngredientId::new));
         if let (Some(entry), Some(id)) = (id_entry, &id)
@@ -113,11 +141,13 @@ impl Found {
         let synonyms = synonyms.filter_map(|it| self.answered(kind, it)).collect();
         let source = section.required("source", "source = \"typical malt sheets, from memory\"");
         let source = source.and_then(|it| it.line(MOST_SENTENCE));
+        let gifts = gifts(section, gift_kind, self.wheel);
         Some(Identity {
             id: id?,
             name: name?,
             synonyms,
             source: source?,
+            gifts: gifts?,
         })
     }
 
@@ -134,7 +164,7 @@ impl Found {
     }
 
     fn fermentable(&mut self, section: &Section<'_>) -> Option<Fermentable> {
-        let identity = self.identity(section, "fermentable");
+        let identity = self.identity(section, "fermentable", MALT);
         let family = section.required("family", "family = \"base\"");
         let family = family.and_then(|it| it.read(FermentableFamily::from_id));
         let goes = section.required("goes", "goes = \"mash\"");
@@ -145,6 +175,7 @@ impl Found {
         let colour = colour.and_then(|it| it.spread(0.0, 2_000.0));
         let ferments = section.required("ferments", "ferments = \"as-wort\"");
         let ferments = ferments.and_then(|it| it.read(Ferments::from_id));
+        let grain = section.entry("grain").map(|it| it.read(Grain::from_id));
         let allergens = allergens(section);
         Some(Fermentable {
             identity: identity?,
@@ -153,12 +184,13 @@ impl Found {
             extract: extract?,
             colour: colour?,
             ferments: ferments?,
+            grain: grain.unwrap_or(Some(Grain::Barley))?,
             allergens: allergens?,
         })
     }
 
     fn hop(&mut self, section: &Section<'_>) -> Option<Hop> {
-        let identity = self.identity(section, "hop");
+        let identity = self.identity(section, "hop", HOP);
         let alpha = section.required("alpha", "alpha = [2.5, 3.5, 4.5]");
         let alpha = alpha.and_then(|it| it.spread(0.0, 30.0));
         Some(Hop {
@@ -168,7 +200,7 @@ impl Found {
     }
 
     fn yeast(&mut self, section: &Section<'_>) -> Option<Yeast> {
-        let identity = self.identity(section, "yeast");
+        let identity = self.identity(section, "yeast", YEAST);
         let character = section.required("character", "character = \"Little of its own.\"");
         let character = character.and_then(|it| it.line(MOST_SENTENCE));
         let attenuation = section.required("attenuation", "attenuation = [73, 77, 81]");
@@ -190,7 +222,7 @@ impl Found {
     }
 
     fn other(&mut self, section: &Section<'_>) -> Option<Other> {
-        let identity = self.identity(section, "other");
+        let identity = self.identity(section, "other", OTHER);
         let kind = section.required("kind", "kind = \"spice\"");
         let kind = kind.and_then(|it| it.read(OtherKind::from_id));
         let usual = section.required("usual", "usual = [0.5, 1, 3]");
@@ -215,9 +247,10 @@ mod tests {
     use super::*;
     use crate::formats::trial_catalogue::CATALOGUE;
     use crate::formats::trial_catalogue::catalogue;
+    use crate::formats::trial_catalogue::wheel;
 
     fn problems(files: &[(&str, &str)]) -> Vec<String> {
-        let problems = read_catalogue(files).unwrap_err();
+        let problems = read_catalogue(files, &wheel()).unwrap_err();
         problems.iter().map(ToString::to_string).collect()
     }
 

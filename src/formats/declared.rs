@@ -5,7 +5,9 @@ use crate::domain::Diastatic;
 use crate::domain::Fermentable;
 use crate::domain::FermentableFamily;
 use crate::domain::Ferments;
+use crate::domain::Gifts;
 use crate::domain::Goes;
+use crate::domain::Grain;
 use crate::domain::Hop;
 use crate::domain::Identity;
 use crate::domain::IngredientId;
@@ -105,6 +107,7 @@ fn fermentable(section: Section<'_>) -> Option<Fermentable> {
         .map(|it| it.read(Ferments::from_id));
     let extract = stated_or(&section, ("extract", &PERCENT, 0.01), usual.extract, 1.0);
     let colour = stated_or(&section, ("colour", &COLOUR, 1.0), usual.colour, 2_000.0);
+    let grain = section.entry("grain").map(|it| it.read(Grain::from_id));
     let allergens = section
         .entry("allergens")
         .map(|it| it.choices(Allergen::from_id));
@@ -116,6 +119,7 @@ fn fermentable(section: Section<'_>) -> Option<Fermentable> {
         extract: extract?,
         colour: colour?,
         ferments: ferments.flatten().unwrap_or(usual.ferments),
+        grain: grain.flatten().unwrap_or(Grain::Barley),
         allergens: allergens.unwrap_or_else(|| usual.allergens.to_vec()),
     })
 }
@@ -196,6 +200,7 @@ fn identity(section: &Section<'_>) -> Option<Identity> {
         name: name.to_string(),
         synonyms: Vec::new(),
         source: "declared in the recipe".to_owned(),
+        gifts: Gifts::AsItsFamily,
     })
 }
 

@@ -4,6 +4,7 @@ mod answer_text;
 mod catalogue_file;
 mod declared;
 mod entry;
+mod gift_table;
 mod hop_text;
 mod ingredient_use;
 mod intent_table;

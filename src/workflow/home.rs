@@ -48,7 +48,8 @@ impl Home {
     /// The folder or its file cannot be opened, or a descriptor file of the user has problems.
     pub fn open(folder: &Path, mut clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
         let store = Store::open(folder, &clock.now())?;
-        let (wheel, catalogue) = (wheel_of(Some(folder))?, catalogue_of(Some(folder))?);
+        let wheel = wheel_of(Some(folder))?;
+        let catalogue = catalogue_of(Some(folder), &wheel)?;
         Ok(Self {
             store,
             clock,
@@ -65,12 +66,14 @@ impl Home {
     /// # Errors
     /// The store cannot be made.
     pub fn in_memory(clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
+        let wheel = wheel_of(None)?;
+        let catalogue = catalogue_of(None, &wheel)?;
         Ok(Self {
             store: Store::in_memory()?,
             clock,
             dice,
-            wheel: wheel_of(None)?,
-            catalogue: catalogue_of(None)?,
+            wheel,
+            catalogue,
             folder: None,
             recipes: RefCell::default(),
         })
@@ -142,10 +145,10 @@ fn wheel_of(folder: Option<&Path>) -> Result<Wheel, WorkflowError> {
     read_wheel(&files).map_err(|problems| WorkflowError::Problems { problems })
 }
 
-fn catalogue_of(folder: Option<&Path>) -> Result<Catalogue, WorkflowError> {
+fn catalogue_of(folder: Option<&Path>, wheel: &Wheel) -> Result<Catalogue, WorkflowError> {
     let user = folder.map_or_else(|| Ok(Vec::new()), user_ingredient_files)?;
     let files = joined(builtin_ingredient_files(), &user);
-    read_catalogue(&files).map_err(|problems| WorkflowError::Problems { problems })
+    read_catalogue(&files, wheel).map_err(|problems| WorkflowError::Problems { problems })
 }
 
 fn joined<'a>(
