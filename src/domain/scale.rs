@@ -307,6 +307,40 @@ impl Scale {
         }
     }
 
+    /// Where `value`, in the unit of the scale, stands among the digits, from 0 to 9: straight lines
+    /// between what one digit stands for and what the next does.
+    ///
+    /// An amount beyond the first or last digit counts as that digit, because no key says more.
+    /// Intensities and choices are digits already.
+    #[must_use]
+    pub fn digits(&self, value: f64) -> f64 {
+        let Measure::Amount { steps, .. } = &self.measure else {
+            return value.clamp(0.0, 9.0);
+        };
+        let pairs = (0_u8..).zip(steps.windows(2));
+        let found = pairs.take_while(|(digit, pair)| *digit == 0 || value >= pair[0]);
+        found.last().map_or(0.0, |(digit, pair)| {
+            let part = (value - pair[0]) / (pair[1] - pair[0]);
+            f64::from(digit) + part.clamp(0.0, 1.0)
+        })
+    }
+
+    /// What a place among the digits, from 0 to 9, stands for in the unit of the scale; beyond the
+    /// ends, what the end stands for. The inverse of `digits`.
+    #[must_use]
+    pub fn value_at(&self, digits: f64) -> f64 {
+        let digits = digits.clamp(0.0, 9.0);
+        let Measure::Amount { steps, .. } = &self.measure else {
+            return digits;
+        };
+        let pairs = (0_u8..).zip(steps.windows(2));
+        let found = pairs.take_while(|(digit, _)| *digit == 0 || digits >= f64::from(*digit));
+        found.last().map_or(0.0, |(digit, pair)| {
+            let part = digits - f64::from(digit);
+            pair[0] + part * (pair[1] - pair[0])
+        })
+    }
+
     /// True when `value` can stand on this scale.
     #[must_use]
     pub fn allows(&self, value: f64) -> bool {
@@ -355,6 +389,55 @@ mod tests {
         for scale in SCALES {
             for value in (0..=9).filter_map(|digit| scale.value_of_digit(digit)) {
                 assert!(scale.allows(value), "{} {value}", scale.id);
+            }
+        }
+    }
+
+    #[test]
+    fn an_amount_stands_where_its_digits_stand_and_between_them_in_proportion() {
+        let colour = Scale::from_id("colour").unwrap();
+        // By hand from the steps 3, 4.5, 6.5, 10, 15, 22, 32, 48, 70, 100 EBC.
+        for (ebc, digits) in [
+            (3.0, 0.0),
+            (3.75, 0.5),
+            (4.5, 1.0),
+            (12.5, 3.5),
+            (40.0, 6.5),
+            (77.5, 8.25),
+            (100.0, 9.0),
+        ] {
+            assert!((colour.digits(ebc) - digits).abs() < 1e-12, "{ebc}");
+            assert!((colour.value_at(digits) - ebc).abs() < 1e-12, "{digits}");
+        }
+    }
+
+    #[test]
+    fn what_no_key_reaches_counts_as_the_end() {
+        let colour = Scale::from_id("colour").unwrap();
+        assert!(colour.digits(0.5).abs() < f64::EPSILON);
+        assert!((colour.digits(300.0) - 9.0).abs() < f64::EPSILON);
+        assert!((colour.value_at(-1.0) - 3.0).abs() < f64::EPSILON);
+        assert!((colour.value_at(11.0) - 100.0).abs() < f64::EPSILON);
+        let bitter = Scale::from_id("bitter").unwrap();
+        assert!((bitter.digits(4.3) - 4.3).abs() < f64::EPSILON);
+        assert!((bitter.digits(12.0) - 9.0).abs() < f64::EPSILON);
+    }
+
+    #[test]
+    fn every_digit_of_every_scale_is_its_own_place() {
+        for scale in SCALES {
+            for digit in 0..=9 {
+                let Some(value) = scale.value_of_digit(digit) else {
+                    continue;
+                };
+                let place = scale.digits(value);
+                assert!(
+                    (place - f64::from(digit)).abs() < 1e-12,
+                    "{} {digit}",
+                    scale.id
+                );
+                let back = scale.value_at(place);
+                assert!((back - value).abs() < 1e-12, "{} {digit}", scale.id);
             }
         }
     }
