@@ -75,6 +75,8 @@ drawn_ids! {
     RecipeVersionId,
     /// One brew.
     BatchId,
+    /// One prediction.
+    PredictionId,
     /// One line of a batch's log.
     BatchEntryId,
     /// What fills a glass.

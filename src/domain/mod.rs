@@ -11,6 +11,7 @@ mod id;
 mod ingredient;
 mod intent;
 mod invalid;
+mod kept_prediction;
 mod moment;
 mod name;
 mod notes;
@@ -32,7 +33,7 @@ pub use field::{Field, Form};
 pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
 pub use id::{
     BatchEntryId, BatchId, BeerId, DescriptorId, IngredientId, MarkId, NotesId, PlaceId,
-    RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, TasterId,
+    PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, TasterId,
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
@@ -40,6 +41,7 @@ pub use ingredient::{
 };
 pub use intent::{Intent, Line, Matters, Promise, Target};
 pub use invalid::Invalid;
+pub use kept_prediction::{KeptPrediction, PredictedLine};
 pub use moment::{Day, Moment};
 pub use name::{Name, Remark, hides};
 pub use notes::{

@@ -9,6 +9,7 @@ mod hop_text;
 mod ingredient_use;
 mod intent_table;
 mod new_recipe;
+mod prediction_file;
 mod problem;
 mod proof;
 mod quantity_text;
@@ -24,6 +25,7 @@ mod wheel_file;
 pub use catalogue_file::read_catalogue;
 pub use intent_table::read_intent;
 pub use new_recipe::{NEW_RECIPE_QUESTIONS, Question, RecipeAnswers, write_recipe};
+pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
 pub use session_file::{

@@ -8,6 +8,7 @@ mod home_folder;
 mod notes;
 mod notes_changes;
 mod notes_rows;
+mod predictions;
 mod recipe_versions;
 mod row;
 mod schema;

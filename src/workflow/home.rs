@@ -13,8 +13,10 @@ use crate::domain::Moment;
 use crate::domain::Recipe;
 use crate::domain::RecipeVersionId;
 use crate::domain::Wheel;
+use crate::formats::document_hash;
 use crate::formats::read_catalogue;
 use crate::formats::read_wheel;
+use crate::profile::FamilyGifts;
 use crate::statistics::Dice;
 use crate::storage::Store;
 use crate::storage::builtin_ingredient_files;
@@ -26,6 +28,9 @@ use crate::workflow::Clock;
 use crate::workflow::WorkflowError;
 use crate::workflow::local_day;
 
+/// Letters of the hash that names a version of wheel and ingredients.
+const VERSION_LETTERS: usize = 12;
+
 /// Letters in a drawn id: 100 bits, so that two homes never draw the same.
 const ID_LETTERS: usize = 20;
 
@@ -34,8 +39,7 @@ pub struct Home {
     pub(crate) store: Store,
     pub(crate) clock: Clock,
     pub(crate) dice: Dice,
-    wheel: Wheel,
-    catalogue: Catalogue,
+    library: Library,
     folder: Option<PathBuf>,
     /// Kept recipes that were parsed before; a kept document never changes.
     pub(crate) recipes: RefCell<HashMap<RecipeVersionId, Arc<Recipe>>>,
@@ -48,14 +52,12 @@ impl Home {
     /// The folder or its file cannot be opened, or a descriptor file of the user has problems.
     pub fn open(folder: &Path, mut clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
         let store = Store::open(folder, &clock.now())?;
-        let wheel = wheel_of(Some(folder))?;
-        let catalogue = catalogue_of(Some(folder), &wheel)?;
+        let library = library(Some(folder))?;
         Ok(Self {
             store,
             clock,
             dice,
-            wheel,
-            catalogue,
+            library,
             folder: Some(folder.to_owned()),
             recipes: RefCell::default(),
         })
@@ -66,14 +68,12 @@ impl Home {
     /// # Errors
     /// The store cannot be made.
     pub fn in_memory(clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
-        let wheel = wheel_of(None)?;
-        let catalogue = catalogue_of(None, &wheel)?;
+        let library = library(None)?;
         Ok(Self {
             store: Store::in_memory()?,
             clock,
             dice,
-            wheel,
-            catalogue,
+            library,
             folder: None,
             recipes: RefCell::default(),
         })
@@ -82,13 +82,23 @@ impl Home {
     /// The wheel.
     #[must_use]
     pub const fn wheel(&self) -> &Wheel {
-        &self.wheel
+        &self.library.wheel
     }
 
     /// The ingredient catalogue.
     #[must_use]
     pub const fn catalogue(&self) -> &Catalogue {
-        &self.catalogue
+        &self.library.catalogue
+    }
+
+    /// What families of ingredients usually bring.
+    pub(crate) const fn families(&self) -> &FamilyGifts {
+        &self.library.families
+    }
+
+    /// The version of wheel and ingredients: the first letters of the hash over all their texts.
+    pub(crate) fn catalogue_version(&self) -> &str {
+        &self.library.version
     }
 
     /// The data folder; none for a home in memory.
@@ -135,20 +145,35 @@ pub fn home_folder(
     }
 }
 
-/// The wheel as built in, with the user's files after it.
-///
-/// # Errors
-/// Every problem of every file.
-fn wheel_of(folder: Option<&Path>) -> Result<Wheel, WorkflowError> {
-    let user = folder.map_or_else(|| Ok(Vec::new()), user_wheel_files)?;
-    let files = joined(builtin_wheel_files(), &user);
-    read_wheel(&files).map_err(|problems| WorkflowError::Problems { problems })
+/// Wheel and ingredients as built in, with the user's files after them.
+struct Library {
+    wheel: Wheel,
+    catalogue: Catalogue,
+    families: FamilyGifts,
+    version: String,
 }
 
-fn catalogue_of(folder: Option<&Path>, wheel: &Wheel) -> Result<Catalogue, WorkflowError> {
+/// Reads wheel and ingredients.
+///
+/// # Errors
+/// Every problem of every file of one of the two.
+fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
+    let told = |problems| WorkflowError::Problems { problems };
+    let user = folder.map_or_else(|| Ok(Vec::new()), user_wheel_files)?;
+    let words = joined(builtin_wheel_files(), &user);
+    let wheel = read_wheel(&words).map_err(told)?;
     let user = folder.map_or_else(|| Ok(Vec::new()), user_ingredient_files)?;
-    let files = joined(builtin_ingredient_files(), &user);
-    read_catalogue(&files, wheel).map_err(|problems| WorkflowError::Problems { problems })
+    let ingredients = joined(builtin_ingredient_files(), &user);
+    let catalogue = read_catalogue(&ingredients, &wheel).map_err(told)?;
+    let texts: Vec<&str> = words.iter().chain(&ingredients).map(|it| it.1).collect();
+    let mut version = document_hash(&texts.concat());
+    version.truncate(VERSION_LETTERS);
+    Ok(Library {
+        families: FamilyGifts::of(&catalogue),
+        wheel,
+        catalogue,
+        version,
+    })
 }
 
 fn joined<'a>(

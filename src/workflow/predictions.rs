@@ -1,0 +1,212 @@
+//! The predicted profile of a recipe or a batch, and the record of what was predicted and when.
+
+use crate::brewing::SpecificGravity;
+use crate::domain::Batch;
+use crate::domain::KeptPrediction;
+use crate::domain::PredictedLine;
+use crate::domain::PredictionId;
+use crate::domain::Recipe;
+use crate::formats::write_prediction;
+use crate::profile::Brew;
+use crate::profile::Driver;
+use crate::profile::Drivers;
+use crate::profile::Estimate;
+use crate::profile::MODEL_VERSION;
+use crate::profile::Prediction;
+use crate::profile::Source;
+use crate::profile::predict;
+use crate::workflow::BatchLog;
+use crate::workflow::Figures;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::figures;
+
+/// Which figure feeds which driver.
+const FED: [(&str, Driver); 5] = [
+    ("real-extract", Driver::RealExtract),
+    ("alcohol", Driver::Alcohol),
+    ("bitterness", Driver::Bitterness),
+    ("carbonation", Driver::Gas),
+    ("colour", Driver::Colour),
+];
+
+impl Home {
+    /// The predicted profile of a recipe with what its log says.
+    #[must_use]
+    pub fn profile_of(&self, recipe: &Recipe, log: &BatchLog) -> Prediction {
+        let litres = log.number("volume-packaged");
+        let litres = litres.or_else(|| log.number("volume-fermenter"));
+        let logged = log.number("fermentation-temperature");
+        let stated = recipe.yeast.as_ref().and_then(|it| it.temperature);
+        predict(&Brew {
+            recipe,
+            litres: litres.unwrap_or_else(|| recipe.volume.get()),
+            fermented_at: logged.or_else(|| stated.map(|it| it.get())),
+            drivers: drivers(&figures(recipe, log), log),
+            families: self.families(),
+        })
+    }
+
+    /// Predicts a batch and keeps what was predicted, unless the same is kept already: with other
+    /// rules, another catalogue or another log a new row is written, and the old one stays.
+    pub(crate) fn predict_batch(
+        &mut self,
+        batch: &Batch,
+        recipe: &Recipe,
+        log: &BatchLog,
+    ) -> Result<Prediction, WorkflowError> {
+        let prediction = self.profile_of(recipe, log);
+        let document = write_prediction(&lines(&prediction));
+        let version = self.catalogue_version().to_owned();
+        let kept = self.store.predictions(&batch.id)?;
+        let is_kept = kept.last().is_some_and(|last| {
+            last.document == document
+                && last.model_version == MODEL_VERSION
+                && last.catalogue_version == version
+        });
+        if !is_kept {
+            let row = KeptPrediction {
+                id: PredictionId::new(self.draw_id()),
+                version: batch.version.clone(),
+                batch: batch.id.clone(),
+                model_version: MODEL_VERSION.to_owned(),
+                catalogue_version: version,
+                document,
+                made_at: self.now(),
+            };
+            self.store.add_prediction(&row)?;
+        }
+        Ok(prediction)
+    }
+}
+
+/// What a source of flavour is called, with its step.
+#[must_use]
+pub fn source_words(recipe: &Recipe, source: Source) -> String {
+    use crate::domain::HopTime;
+    match source {
+        Source::Fermentable(index) => recipe
+            .fermentables
+            .get(index)
+            .map_or_else(String::new, |it| it.fermentable.identity.name.clone()),
+        Source::Other(index) => recipe
+            .others
+            .get(index)
+            .map_or_else(String::new, |it| it.other.identity.name.clone()),
+        Source::Yeast => recipe
+            .yeast
+            .as_ref()
+            .map_or_else(String::new, |it| it.yeast.identity.name.clone()),
+        Source::Hop(index) => recipe.hops.get(index).map_or_else(String::new, |it| {
+            let step = match it.when {
+                HopTime::Boil(time) => format!("{:.0} min boil", time.get()),
+                HopTime::Whirlpool { .. } => "whirlpool".to_owned(),
+                HopTime::Dry { .. } => "dry hop".to_owned(),
+            };
+            format!("{} ({step})", it.hop.identity.name)
+        }),
+    }
+}
+
+/// The physical figures as drivers; what was measured has no range.
+fn drivers(figures: &Figures, log: &BatchLog) -> Drivers {
+    let mut drivers = Drivers::default();
+    for (id, driver) in FED {
+        if let Some(figure) = figures.get(id) {
+            let (low, high) = figure.range.unwrap_or((figure.value, figure.value));
+            drivers = drivers.with(driver, Estimate::new(figure.value, [low, high]));
+        }
+    }
+    if let Some(attenuation) = attenuation(figures) {
+        drivers = drivers.with(Driver::Attenuation, attenuation);
+    }
+    match log.number("sparge-temperature") {
+        Some(celsius) => drivers.with(Driver::Sparge, Estimate::exact(celsius)),
+        None => drivers,
+    }
+}
+
+/// Apparent attenuation, %: what the gravities say, at both ends of the final one.
+fn attenuation(figures: &Figures) -> Option<Estimate> {
+    let plato = |gravity: f64| Some(SpecificGravity::new(gravity).plato()?.degrees());
+    let start = plato(figures.get("original-gravity")?.value).filter(|it| *it > 0.0)?;
+    let end = figures.get("final-gravity")?;
+    let apparent = |gravity: f64| Some(100.0 * (1.0 - plato(gravity)? / start));
+    let (low, high) = end.range.unwrap_or((end.value, end.value));
+    Some(Estimate::new(
+        apparent(end.value)?,
+        [apparent(low)?, apparent(high)?],
+    ))
+}
+
+/// The lines of a prediction as they are kept.
+fn lines(prediction: &Prediction) -> Vec<PredictedLine> {
+    let scales = prediction.scales.iter().map(|it| {
+        let (low, high) = it.digits_range();
+        PredictedLine {
+            id: it.scale.id.to_owned(),
+            chance: None,
+            low,
+            middle: it.digits(),
+            high,
+        }
+    });
+    let shelves = prediction.shelves.iter().map(|it| {
+        let [low, middle, high] = it.odour.if_named();
+        PredictedLine {
+            id: format!("{}:shelf:{}", it.stage.id(), it.shelf),
+            chance: Some(it.odour.named().get()),
+            low,
+            middle,
+            high,
+        }
+    });
+    scales.chain(shelves).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+
+    #[test]
+    fn a_prediction_is_kept_once_and_again_when_the_log_changes() {
+        let mut home = Home::trial_with_a_batch();
+        let batch = home.batch("T1").unwrap();
+        let recipe = home.recipe_of(&batch).unwrap();
+        let predicted = |home: &mut Home| {
+            let log = home.log_of(&batch.id).unwrap();
+            home.predict_batch(&batch, &recipe, &log).unwrap();
+            home.store.predictions(&batch.id).unwrap()
+        };
+        let first = predicted(&mut home);
+        assert_eq!(first.len(), 1);
+        assert_eq!(predicted(&mut home), first);
+        home.log_entry("T1", "final-gravity", "1.020").unwrap();
+        let both = predicted(&mut home);
+        assert_eq!((both.len(), &both[0]), (2, &first[0]));
+        assert_ne!(both[0].document, both[1].document);
+    }
+
+    #[test]
+    fn every_chance_is_one_and_every_range_rises() {
+        let (home, _folder) = Home::demo(Clock::system(), Dice::from_seed(1)).unwrap();
+        for batch in home.store.batches().unwrap() {
+            let recipe = home.recipe_of(&batch).unwrap();
+            let log = home.log_of(&batch.id).unwrap();
+            let lines = lines(&home.profile_of(&recipe, &log));
+            assert!(lines.len() > 30, "{}: {}", batch.cap_mark, lines.len());
+            for line in lines {
+                assert!(
+                    line.low <= line.middle && line.middle <= line.high,
+                    "{line:?}"
+                );
+                assert!(
+                    line.chance.is_none_or(|it| (0.0..=1.0).contains(&it)),
+                    "{line:?}"
+                );
+            }
+        }
+    }
+}
