@@ -170,7 +170,13 @@ fn new_recipe(file: &Path, home: &Home, streams: &mut Streams<'_>) -> Result<(),
         streams.input.read_line(&mut line)?;
         answers = answers.answered(question, &line);
     }
-    home.new_recipe(&answers, file)?;
+    let not_kept = home.new_recipe(&answers, file)?;
+    if !not_kept.is_empty() {
+        writeln!(streams.output, "\nNot kept of the answers:")?;
+    }
+    for part in not_kept {
+        writeln!(streams.output, "  {part}")?;
+    }
     let shown = file.display();
     match home.read_recipe(file) {
         Ok(_) => writeln!(

@@ -4,15 +4,21 @@ mod answer_text;
 mod catalogue_file;
 mod declared;
 mod entry;
+mod grist_answer;
+mod hop_answer;
 mod hop_text;
+mod hope_answer;
 mod ingredient_use;
 mod intent_table;
 mod new_recipe;
+mod packaging_answer;
 mod problem;
 mod proof;
 mod quantity_text;
 mod recipe_checks;
 mod recipe_file;
+mod recipe_paper;
+mod scale_answer;
 mod section;
 mod session_file;
 mod session_tasting;
@@ -22,7 +28,9 @@ mod wheel_file;
 
 pub use catalogue_file::read_catalogue;
 pub use intent_table::read_intent;
-pub use new_recipe::{NEW_RECIPE_QUESTIONS, Question, RecipeAnswers, write_recipe};
+pub use new_recipe::{
+    NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,
+};
 pub use problem::{Problem, ProblemKind};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
 pub use session_file::{
