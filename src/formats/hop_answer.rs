@@ -1,5 +1,7 @@
 //! Hops as answered at the kitchen table: each charge with name, amount and time, as far as they are said.
 
+use std::iter;
+
 use crate::formats::answer_text::FILLERS;
 use crate::formats::answer_text::find_amount;
 use crate::formats::answer_text::is_number;
@@ -108,62 +110,65 @@ struct When {
     left: Vec<String>,
 }
 
+/// Words for hops in the fermenter.
+const DRY: &[&str] = &[
+    "dry",
+    "dry-hop",
+    "dry-hops",
+    "dryhop",
+    "dry-hopped",
+    "dryhopped",
+    "dry-hopping",
+    "hopped",
+    "hopping",
+];
+
+/// Words for hops in hot wort after the boil.
+const HOT: &[&str] = &[
+    "whirlpool",
+    "steep",
+    "steeped",
+    "hopstand",
+    "hop-stand",
+    "stand",
+];
+
+/// Words for the very end of the boil; the first one only together with "out".
+const FLAME: &[&str] = &["flame", "flameout", "flame-out", "knockout"];
+
+/// What counts from the other end of the boil, or before it, cannot be told in minutes left.
+const OTHERWISE: &[&str] = &[
+    "after",
+    "fwh",
+    "first",
+    "wort",
+    "start",
+    "beginning",
+    "mash",
+];
+
 /// Takes what says the time out of the words. A bare number is a time only beside an amount.
 fn take_when(words: &mut Vec<String>, amount: Option<&String>) -> When {
-    const DRY: &[&str] = &[
-        "dry",
-        "dry-hop",
-        "dry-hops",
-        "dryhop",
-        "dry-hopped",
-        "dryhopped",
-        "dry-hopping",
-        "hopped",
-        "hopping",
-    ];
-    const HOT: &[&str] = &[
-        "whirlpool",
-        "steep",
-        "steeped",
-        "hopstand",
-        "hop-stand",
-        "stand",
-    ];
-    const OFF: &[&str] = &["flameout", "flame-out", "knockout"];
-    // What counts from the other end of the boil, or before it, cannot be told in minutes left.
-    const OTHERWISE: &[&str] = &[
-        "after",
-        "fwh",
-        "first",
-        "wort",
-        "start",
-        "beginning",
-        "mash",
-    ];
     if take_any(words, DRY).is_some() || find_amount(&DAYS, words, 0).is_some() {
         return dry(words);
     }
     if take_any(words, HOT).is_some() {
         return whirlpool(words);
     }
-    if let Some(flame) = take_any(words, &["flame"]) {
-        return match take_any(words, &["out", "off"]) {
-            Some(_) => zero_minutes(),
-            None => unused(vec![flame]),
+    if let Some(flame) = take_any(words, FLAME) {
+        let out = flame.len() > "flame".len() || take_any(words, &["out", "off"]).is_some();
+        return if out {
+            zero_minutes()
+        } else {
+            unused(vec![flame])
         };
     }
-    if take_any(words, OFF).is_some() {
-        return zero_minutes();
+    let mut left: Vec<String> = iter::from_fn(|| take_any(words, OTHERWISE)).collect();
+    if left.is_empty() {
+        return boil(words, amount);
     }
-    if let Some(found) = take_any(words, OTHERWISE) {
-        let mut left = vec![found];
-        while let Some(more) = take_any(words, OTHERWISE) {
-            left.push(more);
-        }
-        left.extend(take_amount(&TIME, words));
-        return unused(left);
-    }
-    boil(words, amount)
+    left.extend(take_amount(&TIME, words));
+    unused(left)
 }
 
 fn boil(words: &mut Vec<String>, amount: Option<&String>) -> When {
@@ -263,6 +268,10 @@ mod tests {
         );
         assert_eq!(
             read("10 g Saaz at flameout"),
+            wanted("Saaz", "10 g", "boil = \"0 min\"")
+        );
+        assert_eq!(
+            read("10 g Saaz flame out"),
             wanted("Saaz", "10 g", "boil = \"0 min\"")
         );
         assert_eq!(
