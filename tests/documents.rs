@@ -215,6 +215,48 @@ fn every_help_text_has_an_example_and_every_example_can_be_typed() {
     }
 }
 
+/// The commands that a file's messages name: `thirdglass` after a quote or a colon, and what follows.
+fn named_commands(text: &str) -> impl Iterator<Item = Vec<&str>> {
+    let found = [": thirdglass ", "“thirdglass ", "`thirdglass "];
+    let places = found.into_iter().flat_map(|it| {
+        let after = move |(at, _): (usize, &str)| at + it.len();
+        text.match_indices(it).map(after)
+    });
+    places.map(|at| {
+        let words = text[at..].split(|c: char| !c.is_ascii_lowercase() && c != ' ');
+        words.take(1).flat_map(str::split_whitespace).collect()
+    })
+}
+
+#[test]
+fn every_command_that_a_message_names_is_there() {
+    let mut top = Arguments::command();
+    top.build();
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut named = 0;
+    for room in fs::read_dir(source).unwrap() {
+        let room = room.unwrap().path();
+        let files = fs::read_dir(&room).into_iter().flatten();
+        for file in files.map(|it| it.unwrap().path()).filter(|it| it.is_file()) {
+            let text = fs::read_to_string(&file).unwrap();
+            for words in named_commands(&text) {
+                let mut command = &top;
+                for word in words {
+                    let inner = command.find_subcommand(word);
+                    let group = command.get_subcommands().next().is_some();
+                    assert!(inner.is_some() || !group, "{}: {word}", file.display());
+                    named += 1;
+                    match inner {
+                        Some(inner) => command = inner,
+                        None => break,
+                    }
+                }
+            }
+        }
+    }
+    assert!(named > 10, "only {named} were found");
+}
+
 /// The words of a typed line, as far as examples go: quotes keep words together, `<` opens a file.
 fn shell_words(line: &str) -> Vec<String> {
     let typed = line.split(" < ").next().unwrap().trim();

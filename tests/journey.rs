@@ -460,7 +460,7 @@ fn two_at_one_table_taste_the_same_beer_and_the_plan_waits_for_both() {
     ben.pty.wait_for("That is all.");
     ben.play(&[Go]);
     ben.pty.wait_for("Your notes are locked.");
-    ben.pty.wait_for("stays sealed while Ana");
+    ben.pty.wait_for("is sealed until Ana");
     // Asking again does not open it.
     ben.play(&[Go]);
     assert_sealed_for(&kitchen, "Ana");
@@ -489,7 +489,9 @@ fn assert_sealed_for(kitchen: &Kitchen, taster: &str) {
     let refusal = String::from_utf8(compare.stderr).expect("it tells text");
     assert_eq!(compare.status.code(), Some(1));
     assert!(compare.stdout.is_empty());
-    let sentence = format!("the plan of “T1” stays sealed while {taster} has not locked");
+    let sentence = format!(
+        "the plan of “T1” is sealed until {taster} locks their notes or leaves. To break the seal"
+    );
     assert!(refusal.contains(&sentence), "{refusal}");
     let log = kitchen.run(&["batch", "log", "T1", "note", "opened in the kitchen"]);
     assert!(log.status.success(), "{log:?}");

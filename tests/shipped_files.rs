@@ -10,6 +10,7 @@ use thirdglass::domain::Identity;
 use thirdglass::domain::Name;
 use thirdglass::domain::Nose;
 use thirdglass::domain::Recipe;
+use thirdglass::domain::Reference;
 use thirdglass::domain::Stage;
 use thirdglass::domain::Subject;
 use thirdglass::domain::Wheel;
@@ -70,6 +71,36 @@ fn the_wheel_is_valid_and_no_shelf_or_place_stands_nearly_empty() {
         let shelves = wheel.shelves().iter();
         let count = shelves.filter(|it| it.place == place.id).count();
         assert!(count >= 3, "{} has {count} shelves", place.name);
+    }
+}
+
+#[test]
+fn a_jar_of_rubber_hops_or_old_things_says_for_whom_or_when_it_is_none() {
+    // Rubber and plasters may hold latex; hops poison dogs; old cork and paper may carry mould.
+    let cautions = [
+        ("rubber band", "latex"),
+        ("plasters", "latex"),
+        ("hop cones", "dogs"),
+        ("hop pellets", "dogs"),
+        ("cork", "mould"),
+        ("old paperback", "mould"),
+    ];
+    let wheel = wheel();
+    let jars = wheel
+        .descriptors()
+        .iter()
+        .filter_map(|it| match &it.reference {
+            Reference::Jar(jar) => Some(jar),
+            Reference::NoJar { .. } => None,
+        });
+    let jars: Vec<_> = jars.collect();
+    for (material, caution) in cautions {
+        let holds = |text: &str| text.to_lowercase().contains(material);
+        let mut made_of = jars.iter().filter(|it| holds(&it.item)).peekable();
+        assert!(made_of.peek().is_some(), "no jar of {material}");
+        for jar in made_of {
+            assert!(jar.how.contains(caution), "{}: {}", jar.item, jar.how);
+        }
     }
 }
 

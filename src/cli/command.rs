@@ -6,6 +6,8 @@ use clap::Args;
 use clap::Parser;
 use clap::Subcommand;
 
+use crate::domain::ENTRY_KINDS;
+
 /// Taste what you brewed in good order, and find out what is really there.
 #[derive(Debug, Parser)]
 #[command(
@@ -116,17 +118,37 @@ pub enum BatchCommand {
     },
     /// Write into the log of a batch.
     #[command(
-        after_help = "Examples:\n  thirdglass batch log S1 original-gravity 1.052\n  thirdglass batch log S1 packaged 2026-03-28\n  thirdglass batch log S1 note slow lauter, hot sparge\n  thirdglass batch log S1 intent stout.toml\n\nAn unknown kind, such as ?, lists them all. Units may be written: 25 g, 66 °C, 4.6 L."
+        after_help = log_help()
     )]
     Log {
         /// The cap mark.
         batch: String,
-        /// What to log.
+        /// What to log: one of the kinds listed below.
         kind: String,
         /// The value; several words are joined.
         #[arg(required = true)]
         value: Vec<String>,
     },
+}
+
+/// Examples, and every kind of entry with its unit.
+fn log_help() -> String {
+    let kinds: Vec<String> = ENTRY_KINDS
+        .iter()
+        .map(|it| {
+            let unit = it.measure.unit_names().first().copied().unwrap_or_default();
+            format!("  {:<25} {} {unit}", it.id, it.example)
+        })
+        .map(|line| line.trim_end().to_owned())
+        .collect();
+    format!(
+        "Examples:\n  thirdglass batch log S1 original-gravity 1.052\n  \
+         thirdglass batch log S1 packaged 2026-03-28\n  \
+         thirdglass batch log S1 note slow lauter, hot sparge\n  \
+         thirdglass batch log S1 intent stout.toml\n\n\
+         Kinds, each with a value as it may be written (the unit may be left out):\n{}",
+        kinds.join("\n")
+    )
 }
 
 /// A tasting.
@@ -207,4 +229,23 @@ pub enum WheelCommand {
         after_help = "Example:\n  thirdglass wheel check\n\nYour own words stand in the folder descriptors of your home."
     )]
     Check,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_help_of_the_log_lists_every_kind_and_its_example_can_be_logged() {
+        let help = log_help();
+        for kind in ENTRY_KINDS {
+            let begins = format!("  {} ", kind.id);
+            let line = help.lines().find(|it| it.starts_with(&begins)).unwrap();
+            let value = line.strip_prefix(&begins).unwrap();
+            assert!(kind.read(value).is_ok(), "{line}");
+            for unit in kind.measure.unit_names().iter().take(1) {
+                assert!(value.ends_with(unit), "{line}");
+            }
+        }
+    }
 }

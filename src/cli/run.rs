@@ -20,6 +20,7 @@ use crate::drawing::Line;
 use crate::drawing::safe_text;
 use crate::formats::EXAMPLE;
 use crate::formats::NEW_RECIPE_QUESTIONS;
+use crate::formats::NotKept;
 use crate::formats::RecipeAnswers;
 use crate::reports;
 use crate::screens::App;
@@ -32,6 +33,7 @@ use crate::screens::WelcomeScreen;
 use crate::screens::press_line;
 use crate::screens::told;
 use crate::workflow::Home;
+use crate::workflow::typed_word;
 
 /// Cells of a line of text on a terminal of unknown width.
 const CELLS: usize = 100;
@@ -170,16 +172,33 @@ fn new_recipe(file: &Path, home: &Home, streams: &mut Streams<'_>) -> Result<(),
         streams.input.read_line(&mut line)?;
         answers = answers.answered(question, &line);
     }
-    home.new_recipe(&answers, file)?;
-    let shown = file.display();
+    let not_kept = home.new_recipe(&answers, file)?;
+    tell_written(file, &not_kept, home, streams)
+}
+
+/// What of the answers is not in the new file, and what is still to mend in it.
+fn tell_written(
+    file: &Path,
+    not_kept: &[NotKept],
+    home: &Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    if !not_kept.is_empty() {
+        writeln!(streams.output, "\nNot kept of the answers:")?;
+    }
+    for part in not_kept {
+        writeln!(streams.output, "  {part}")?;
+    }
+    let shown = file.display().to_string();
+    let typed = typed_word(&shown);
     match home.read_recipe(file) {
         Ok(_) => writeln!(
             streams.output,
-            "\nWritten: {shown}. No problem found; when it is brewed: thirdglass batch add {shown}"
+            "\nWritten: {shown}. No problem found; when it is brewed: thirdglass batch add {typed}"
         )?,
         Err(problems) => writeln!(
             streams.output,
-            "\nWritten: {shown}. To mend in it:\n{problems}\nThen: thirdglass recipe check {shown}"
+            "\nWritten: {shown}. To mend in it:\n{problems}\nThen: thirdglass recipe check {typed}"
         )?,
     }
     Ok(())

@@ -73,7 +73,11 @@ impl AsRef<str> for Loose<'_> {
     }
 }
 
-/// The names nearest to `typed`, best first, at most `most`; none that is quite different.
+/// The names nearest to `typed`, best first, at most `most`; none that is quite different, and none
+/// far behind the best.
+///
+/// Names are compared word by word, and a word counts the more the fewer names have it: "ale" tells
+/// more about "us ale yeast" than "yeast" does.
 #[must_use]
 pub fn nearest_names<'a>(
     typed: &str,
@@ -81,23 +85,80 @@ pub fn nearest_names<'a>(
     most: usize,
 ) -> Vec<&'a str> {
     /// Below this likeness a suggestion confuses more than it helps (judgement).
-    const LIKE_ENOUGH: f64 = 0.8;
+    const LIKE_ENOUGH: f64 = 0.4;
+    /// What share of the best likeness another suggestion has at least (judgement).
+    const NEAR_THE_BEST: f64 = 0.7;
     let typed = plain(typed);
-    let mut rated: Vec<(f64, &str)> = names
-        .map(|name| (likeness(&typed, &plain(name)), name))
-        .filter(|(likeness, _)| *likeness >= LIKE_ENOUGH)
+    let names: Vec<(String, &str)> = names.map(|name| (plain(name), name)).collect();
+    let mut rated: Vec<(f64, &str, &str)> = names
+        .iter()
+        .map(|(plain, name)| (likeness(&typed, plain, &names), plain.as_str(), *name))
+        .filter(|(likeness, ..)| *likeness >= LIKE_ENOUGH)
         .collect();
     rated.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     rated.dedup_by_key(|it| it.1);
-    rated.into_iter().take(most).map(|(_, name)| name).collect()
+    let best = rated.first().map_or(0.0, |it| it.0);
+    rated
+        .into_iter()
+        .take_while(|it| it.0 >= best * NEAR_THE_BEST)
+        .take(most)
+        .map(|(.., name)| name)
+        .collect()
 }
 
-fn likeness(typed: &str, name: &str) -> f64 {
-    let whole = strsim::jaro_winkler(typed, name);
-    let shares_a_word = typed
-        .split(' ')
-        .any(|part| part.len() > 3 && name.split(' ').any(|other| other == part));
-    if shares_a_word { whole.max(0.8) } else { whole }
+/// 1 for the same name, 0 for one that has nothing in common with what was typed.
+fn likeness(typed: &str, name: &str, names: &[(String, &str)]) -> f64 {
+    /// So many slips, in so much of the same letters, leave a name the same (judgement).
+    const SLIPS: usize = 2;
+    const SAME_LETTERS: f64 = 0.6;
+    let whole = strsim::normalized_damerau_levenshtein(typed, name);
+    let slip = whole >= SAME_LETTERS && strsim::osa_distance(typed, name) <= SLIPS;
+    by_words(typed, name, names).max(if slip { whole } else { 0.0 })
+}
+
+/// How much of either is found in the other, the harmonic mean of both shares.
+fn by_words(typed: &str, name: &str, names: &[(String, &str)]) -> f64 {
+    let share = |of: &str, within: &str| {
+        let (mut found, mut all) = (0.0, 0.0);
+        for word in of.split(' ') {
+            let weight = weight(word, names);
+            all += weight;
+            found += weight
+                * within
+                    .split(' ')
+                    .map(|it| same_word(word, it))
+                    .fold(0.0, f64::max);
+        }
+        if all > 0.0 { found / all } else { 0.0 }
+    };
+    let (given, covered) = (share(typed, name), share(name, typed));
+    if given + covered > 0.0 {
+        2.0 * given * covered / (given + covered)
+    } else {
+        0.0
+    }
+}
+
+/// A word's inverse document frequency (Spärck Jones 1972), among the names to choose from.
+fn weight(word: &str, names: &[(String, &str)]) -> f64 {
+    let having = |(name, _): &&(String, &str)| name.split(' ').any(|it| same_word(word, it) > 0.0);
+    let count = names.iter().filter(having).count().max(1);
+    (1.0 + names.len() as f64 / count as f64).ln()
+}
+
+/// 1 for the same word, less for one slip (from three letters on) or two (from six on), else 0.
+fn same_word(one: &str, other: &str) -> f64 {
+    let shorter = one.chars().count().min(other.chars().count());
+    let allowed = match shorter {
+        0..=2 => 0,
+        3..=5 => 1,
+        _ => 2,
+    };
+    if strsim::osa_distance(one, other) <= allowed {
+        strsim::normalized_damerau_levenshtein(one, other)
+    } else {
+        0.0
+    }
 }
 
 /// Small letters without accents' company: what is compared.
@@ -160,4 +221,56 @@ fn slipped(name: &str, typed: &str) -> bool {
     let beginning: String = name.chars().take(letters).collect();
     strsim::osa_distance(&beginning, typed) <= allowed
         || strsim::osa_distance(name, typed) <= allowed
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const NAMES: [&str; 12] = [
+        "Clean ale yeast",
+        "Dry ale yeast",
+        "Lager yeast, crisp",
+        "Bread yeast",
+        "baker's yeast",
+        "Cider yeast",
+        "Saaz",
+        "Aramis",
+        "Cascade",
+        "munich malt",
+        "chocolate malt",
+        "table sugar",
+    ];
+
+    fn near(typed: &str) -> Vec<&'static str> {
+        nearest_names(typed, NAMES.into_iter(), 3)
+    }
+
+    #[test]
+    fn a_slip_finds_its_name_alone() {
+        for (typed, name) in [
+            ("saz", "Saaz"),
+            ("cascad", "Cascade"),
+            ("munnich malt", "munich malt"),
+            ("clean ale yest", "Clean ale yeast"),
+            ("tabel suger", "table sugar"),
+        ] {
+            assert_eq!(near(typed), [name], "{typed}");
+        }
+    }
+
+    #[test]
+    fn the_word_that_tells_most_decides() {
+        assert_eq!(near("us ale yeast"), ["Clean ale yeast", "Dry ale yeast"]);
+        assert_eq!(near("chocolate"), ["chocolate malt"]);
+        assert_eq!(near("munich"), ["munich malt"]);
+        assert_eq!(near("lager"), ["Lager yeast, crisp"]);
+    }
+
+    #[test]
+    fn what_is_like_none_of_them_offers_none() {
+        for typed in ["amarilo", "xyz", "citra", ""] {
+            assert_eq!(near(typed), [""; 0], "{typed}");
+        }
+    }
 }

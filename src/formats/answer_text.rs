@@ -1,39 +1,48 @@
-//! Free answers at the kitchen table, taken apart into amounts, names and times.
+//! Free answers at the kitchen table, taken apart into words and amounts.
 
-use crate::domain::Bottle;
+use std::ops::Range;
+
 use crate::domain::Name;
-use crate::domain::PrimingSugar;
 use crate::domain::hides;
-use crate::formats::hop_text::read_dry;
-use crate::formats::hop_text::read_whirlpool;
-use crate::formats::quantity_text::CARBONATION;
-use crate::formats::quantity_text::MASS;
 use crate::formats::quantity_text::Measured;
-use crate::formats::quantity_text::TIME;
 
-/// The answer, unless it says that the brewer does not know.
+/// The answer, unless it says that the brewer does not know or that there is none.
 pub(crate) fn known(answer: &str) -> Option<String> {
-    const NOT_KNOWN: [&str; 9] = [
+    const NOTHING_SAID: &[&str] = &[
         "",
-        "?",
         "-",
+        "--",
+        "–",
+        "—",
+        "n/a",
+        "na",
+        "x",
+        "no",
+        "none",
+        "nothing",
         "don't know",
         "dont know",
         "do not know",
+        "dunno",
+        "idk",
         "no idea",
+        "no clue",
         "not sure",
+        "not yet",
         "unknown",
+        "skip",
+        "no hops",
     ];
     let seen = |c: char| if hides(c) { ' ' } else { c };
     let plain: String = answer.chars().take(2_000).map(seen).collect();
     let words: Vec<&str> = plain.split_whitespace().collect();
     let plain = words.join(" ");
     let compared = plain.to_lowercase().replace('’', "'");
-    let bare = compared.trim_end_matches(['.', '!']);
+    let bare = compared.trim_end_matches(['.', '!', '?', ' ']);
     let bare = bare.strip_prefix("i ").unwrap_or(bare);
     let bare = bare.strip_prefix("have ").unwrap_or(bare);
-    let unknown = NOT_KNOWN.contains(&bare);
-    (!unknown).then_some(plain)
+    let bare = bare.strip_prefix("am ").unwrap_or(bare);
+    (!NOTHING_SAID.contains(&bare)).then_some(plain)
 }
 
 /// A TOML text in quotes; what is longer than a name is cut.
@@ -43,19 +52,20 @@ pub(crate) fn quoted(text: &str) -> String {
     format!("\"{escaped}\"")
 }
 
-/// The amount as answered, or with the unit that was asked for; none if it is no such amount.
-pub(crate) fn amount_in(measured: &Measured, unit: &str, answer: &str) -> Option<String> {
-    let answer = decimal_points(answer);
-    let with_unit = format!("{answer} {unit}");
-    [answer, with_unit]
-        .into_iter()
-        .find(|it| measured.read(it).is_ok())
-}
-
-/// The parts of an enumeration: split at commas, semicolons and "and", never inside a number.
+/// The parts of an enumeration: split at commas, semicolons, "and" and the like, never inside a number.
 pub(crate) fn pieces(answer: &str) -> Vec<String> {
-    decimal_points(answer)
-        .replace(" and ", ";")
+    let joined: Vec<String> = answer
+        .split_whitespace()
+        .map(|it| match it.to_lowercase().as_str() {
+            "and" | "plus" | "then" | "/" => ";".to_owned(),
+            // A stroke between blanks parts what is told; inside a word, as in 5/9, it does not.
+            _ => it
+                .strip_suffix('/')
+                .map_or_else(|| it.to_owned(), |it| format!("{it};")),
+        })
+        .collect();
+    decimal_points(&joined.join(" "))
+        .replace(['+', '&'], ";")
         .split(';')
         .flat_map(split_at_commas)
         .map(|it| it.trim().to_owned())
@@ -64,7 +74,7 @@ pub(crate) fn pieces(answer: &str) -> Vec<String> {
 }
 
 /// Writes the decimal comma as a point: one or two digits after it; three could be thousands.
-fn decimal_points(text: &str) -> String {
+pub(crate) fn decimal_points(text: &str) -> String {
     let letters: Vec<char> = text.chars().collect();
     let digits_after = |index: usize| {
         let after = letters[index + 1..].iter();
@@ -103,116 +113,227 @@ fn split_at_commas(text: &str) -> Vec<&str> {
     parts
 }
 
-/// An amount found anywhere in a piece, and the words left without it.
-pub(crate) fn take_amount(measured: &Measured, piece: &str) -> (Option<String>, String) {
-    let words: Vec<&str> = piece.split_whitespace().collect();
-    for length in [2, 1] {
-        for (start, window) in words.windows(length).enumerate() {
-            let amount = window.join(" ");
-            if measured.read(&amount).is_ok() {
-                let rest = [&words[..start], &words[start + length..]].concat();
-                let rest = rest.join(" ");
-                let name = rest.strip_prefix("of ").unwrap_or(&rest).to_owned();
-                return (Some(amount), name);
-            }
-        }
-    }
-    (None, words.join(" "))
-}
-
-/// A hop charge as answered: name, amount and the line that says when, each if it could be found.
-pub(crate) struct HopAnswer {
-    pub(crate) name: Option<String>,
-    pub(crate) amount: Option<String>,
-    pub(crate) when: Option<String>,
-}
-
-impl HopAnswer {
-    /// Reads `10 g Saaz at 60 min`, `10 g Saaz dry for 3 days` or `5 g Saaz whirlpool 80 °C for 20 min`.
-    pub(crate) fn read(piece: &str) -> Self {
-        let (amount, rest) = take_amount(&MASS, piece);
-        let (name, when) = match marker(&rest) {
-            Some((at, word)) => {
-                let after = rest[at + word.len()..].trim();
-                (rest[..at].trim(), time_line(word.trim(), after))
-            }
-            None => (rest.trim(), None),
-        };
-        Self {
-            name: (!name.is_empty()).then(|| name.to_owned()),
-            amount,
-            when,
-        }
-    }
-}
-
-/// Where the words about the time begin, and with which word.
-fn marker(text: &str) -> Option<(usize, &'static str)> {
-    const MARKERS: [&str; 8] = [
-        "whirlpool ",
-        "dry hop ",
-        "dry-hop ",
-        "dry ",
-        "flameout ",
-        "at ",
-        "for ",
-        "boil ",
+/// The words of a piece: brackets, dashes and full stops left out, units and fractions written as
+/// recipe files have them.
+pub(crate) fn words(piece: &str) -> Vec<String> {
+    const BLANKS: [char; 16] = [
+        '(', ')', '[', ']', ':', '=', '"', '“', '”', '~', '≈', '*', '•', '|', '<', '>',
     ];
-    // One blank after the text lets a marker stand last; lower case in ASCII keeps the places.
-    let lower = format!("{} ", text.to_ascii_lowercase());
-    let found = MARKERS.into_iter().filter_map(|word| {
-        let starts = |(at, _): &(usize, &str)| *at == 0 || lower.as_bytes()[at - 1] == b' ';
-        let at = lower.match_indices(word).find(starts)?.0;
-        Some((at, word.trim_end()))
-    });
-    // The first word about the time counts; of two that begin together, the one listed first.
-    found.min_by_key(|it| it.0)
+    let spaced = piece
+        .replace('@', " at ")
+        .replace('º', "°")
+        .replace(BLANKS, " ");
+    let mut words: Vec<String> = Vec::new();
+    for raw in spaced.split_whitespace() {
+        let bare = raw.trim_end_matches(['.', '!', '?', ',']);
+        if bare.chars().all(|c| matches!(c, '-' | '–' | '—')) {
+            continue;
+        }
+        match words.last_mut() {
+            Some(before) if before.ends_with('°') && is_scale_of_heat(bare) => {
+                before.push_str(&bare[..1].to_uppercase());
+            }
+            Some(before) if is_number(before) => words.push(unit_word(bare)),
+            _ => words.push(number_with_unit(bare)),
+        }
+    }
+    for word in &mut words {
+        if word.ends_with('°') {
+            word.push('C');
+        }
+    }
+    words
 }
 
-fn time_line(word: &str, after: &str) -> Option<String> {
-    let bare = after.strip_prefix("for ").unwrap_or(after);
-    match word {
-        "whirlpool" => {
-            let text = after.strip_prefix("at ").unwrap_or(bare);
-            read_whirlpool(text).ok()?;
-            Some(format!("whirlpool = {}", quoted(text)))
+fn is_scale_of_heat(word: &str) -> bool {
+    ["c", "f", "celsius", "fahrenheit"].contains(&word.to_lowercase().as_str())
+}
+
+/// A unit as recipe files have it, from the ways in which people write it.
+fn unit_word(word: &str) -> String {
+    match word.to_lowercase().as_str() {
+        "gr" | "grs" | "gm" | "gms" | "gramm" | "gramme" | "grammes" => "g",
+        "kgs" | "kilogramme" | "kilogrammes" => "kg",
+        "ltr" | "ltrs" | "lt" => "L",
+        "m" | "'" | "’" => "min",
+        "degrees" | "degree" | "deg" => "°",
+        "volumen" | "volume" | "volumes" | "vols" => "vol",
+        _ => return word.to_owned(),
+    }
+    .to_owned()
+}
+
+/// A number and a unit written as one word, such as `100gr` or `60'`; fractions as decimals.
+fn number_with_unit(word: &str) -> String {
+    for (fraction, decimals) in [("1/2", ".5"), ("½", ".5"), ("¼", ".25"), ("¾", ".75")] {
+        if let Some((whole, unit)) = word.split_once(fraction)
+            && whole.chars().all(|c| c.is_ascii_digit())
+        {
+            let whole = if whole.is_empty() { "0" } else { whole };
+            return format!("{whole}{decimals}{}", unit_word(unit));
         }
-        "dry" | "dry hop" | "dry-hop" => {
-            read_dry(bare).ok()?;
-            Some(format!("dry = {}", quoted(bare)))
-        }
-        "flameout" => Some("boil = \"0 min\"".to_owned()),
-        _ if after.to_ascii_lowercase().starts_with("flameout") => time_line("flameout", ""),
-        _ => {
-            let time = amount_in(&TIME, "min", bare)?;
-            Some(format!("boil = {}", quoted(&time)))
-        }
+    }
+    let digits = word
+        .find(|c: char| !c.is_ascii_digit() && c != '.')
+        .unwrap_or(word.len());
+    let (number, unit) = word.split_at(digits);
+    if is_number(number) && !unit.is_empty() {
+        format!("{number}{}", unit_word(unit))
+    } else {
+        word.to_owned()
     }
 }
 
-/// The lines of `[carbonation]` that an answer about bottles and gas holds.
-pub(crate) fn packaging_lines(answer: &str) -> Vec<String> {
-    let answer = decimal_points(answer).replace(',', " ");
-    let lower = answer.to_lowercase().replace('-', " ");
-    let (gas, _) = take_amount(&CARBONATION, &answer);
-    let sugar = PrimingSugar::ALL.iter().rev().copied().find(|it| {
-        let first = it.id().split('-').next().unwrap_or_default();
-        lower.contains(first) || lower.contains(it.word())
-    });
-    let bottle = Bottle::ALL
-        .iter()
-        .copied()
-        .filter(|it| *it != Bottle::Unknown)
-        .find(|it| lower.contains(&it.id().replace('-', " ")));
-    let gas = gas.map(|it| format!("target = {}", quoted(&it)));
-    let sugar = sugar.map(|it| format!("priming = \"{}\"", it.id()));
-    let bottle = bottle.map(|it| format!("bottle = \"{}\"", it.id()));
-    gas.into_iter().chain(sugar).chain(bottle).collect()
+/// True for a number without a unit.
+pub(crate) fn is_number(word: &str) -> bool {
+    word.starts_with(|c: char| c.is_ascii_digit() || c == '.') && word.parse::<f64>().is_ok()
+}
+
+/// True for what has a digit in it.
+pub(crate) fn has_digit(word: &str) -> bool {
+    word.contains(|c: char| c.is_ascii_digit())
+}
+
+/// True when the word is one of `list`, whatever the case.
+pub(crate) fn is_one_of(word: &str, list: &[&str]) -> bool {
+    list.iter().any(|it| it.eq_ignore_ascii_case(word))
+}
+
+/// Takes the first amount with its unit out of the words, wherever it stands.
+pub(crate) fn take_amount(measured: &Measured, words: &mut Vec<String>) -> Option<String> {
+    let place = find_amount(measured, words, 0)?;
+    let taken: Vec<String> = words.drain(place).collect();
+    Some(in_digits(&taken))
+}
+
+/// Where the first amount stands at or after `from`; `1 lb 4 oz` is one.
+pub(crate) fn find_amount(
+    measured: &Measured,
+    words: &[String],
+    from: usize,
+) -> Option<Range<usize>> {
+    const MOST_WORDS: usize = 4;
+    (from..words.len()).find_map(|start| {
+        let ends = (start + 1..=words.len().min(start + MOST_WORDS)).rev();
+        ends.map(|end| start..end).find(|place| {
+            let window = &words[place.clone()];
+            // Where a number alone would do, it is told apart from an amount by its unit.
+            let unit_last = window.last().is_some_and(|it| !is_number(it));
+            unit_last && measured.read(&in_digits(window)).is_ok()
+        })
+    })
+}
+
+/// Words joined, with a number word at the beginning as its number: `half a kilo` is `0.5 kilo`.
+fn in_digits(words: &[String]) -> String {
+    const NUMBERS: [(&str, &str); 17] = [
+        ("one", "1"),
+        ("two", "2"),
+        ("three", "3"),
+        ("four", "4"),
+        ("five", "5"),
+        ("six", "6"),
+        ("seven", "7"),
+        ("eight", "8"),
+        ("nine", "9"),
+        ("ten", "10"),
+        ("eleven", "11"),
+        ("twelve", "12"),
+        ("fifteen", "15"),
+        ("twenty", "20"),
+        ("thirty", "30"),
+        ("forty", "40"),
+        ("sixty", "60"),
+    ];
+    let article = |it: &String| is_one_of(it, &["a", "an"]);
+    let (number, rest) = match words {
+        [half, rest @ ..] if is_one_of(half, &["half"]) => {
+            let skipped = usize::from(rest.first().is_some_and(article));
+            ("0.5".to_owned(), &rest[skipped..])
+        }
+        [one, rest @ ..] if article(one) => ("1".to_owned(), rest),
+        [first, rest @ ..] => {
+            let found = NUMBERS.iter().find(|it| it.0.eq_ignore_ascii_case(first));
+            let number = found.map_or_else(|| first.clone(), |it| it.1.to_owned());
+            (number, rest)
+        }
+        [] => (String::new(), words),
+    };
+    let joined: Vec<&str> = std::iter::once(number.as_str())
+        .chain(rest.iter().map(String::as_str))
+        .collect();
+    joined.join(" ")
+}
+
+/// Words that soften or join and say nothing by themselves.
+pub(crate) const FILLERS: &[&str] = &[
+    "about",
+    "around",
+    "roughly",
+    "approx",
+    "approximately",
+    "ca",
+    "circa",
+    "maybe",
+    "almost",
+    "nearly",
+    "exactly",
+    "just",
+    "some",
+    "at",
+    "to",
+    "into",
+    "in",
+    "the",
+    "a",
+    "an",
+    "of",
+    "with",
+    "for",
+    "my",
+    "fermenter",
+    "please",
+    "probably",
+    "usually",
+    "is",
+    "bit",
+    "little",
+    "pinch",
+    "handful",
+];
+
+/// An answer that is one amount: the amount, and the words that could not be used.
+pub(crate) struct OneAmount {
+    pub(crate) amount: String,
+    pub(crate) left: Vec<String>,
+}
+
+/// Reads an answer that is one amount; a number alone has the unit that was asked for. None if there is
+/// no such amount, or a second number beside it.
+pub(crate) fn one_amount(measured: &Measured, unit: &str, answer: &str) -> Option<OneAmount> {
+    let mut words = words(&decimal_points(answer));
+    let amount = take_amount(measured, &mut words);
+    words.retain(|it| !is_one_of(it, FILLERS));
+    if let Some(amount) = amount {
+        let left = words;
+        return (!left.iter().any(|it| has_digit(it))).then_some(OneAmount { amount, left });
+    }
+    let [number] = words.as_slice() else {
+        return None;
+    };
+    let amount = format!("{} {unit}", in_digits(std::slice::from_ref(number)));
+    let left = Vec::new();
+    measured
+        .read(&amount)
+        .is_ok()
+        .then_some(OneAmount { amount, left })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::formats::quantity_text::TEMPERATURE;
+    use crate::formats::quantity_text::VOLUME;
 
     #[test]
     fn not_knowing_is_understood_however_it_is_said() {
@@ -220,12 +341,20 @@ mod tests {
             "",
             "  ",
             "?",
+            "??",
+            "-",
+            "None",
+            "NONE.",
+            "n/a",
             "Don't know",
             "don’t know.",
             "dont know",
             "I don't know",
             "I have no idea.",
-            "no idea",
+            "no idea!",
+            "not sure?",
+            "I am not sure",
+            "Dunno",
         ] {
             assert_eq!(known(answer), None, "{answer}");
         }
@@ -235,60 +364,62 @@ mod tests {
     #[test]
     fn an_enumeration_is_split_between_its_parts_and_not_inside_numbers() {
         assert_eq!(
-            pieces("1,1 kg pale malt,100 g crystal and 5 g x; 1,250 g y"),
-            ["1.1 kg pale malt", "100 g crystal", "5 g x", "1,250 g y"]
-        );
-    }
-
-    #[test]
-    fn an_amount_is_found_before_or_after_the_name() {
-        let taken = |text: &str| take_amount(&MASS, text);
-        assert_eq!(
-            taken("1 kg of pale malt"),
-            (Some("1 kg".to_owned()), "pale malt".to_owned())
-        );
-        assert_eq!(
-            taken("pale malt 1kg"),
-            (Some("1kg".to_owned()), "pale malt".to_owned())
-        );
-        assert_eq!(taken("pale malt"), (None, "pale malt".to_owned()));
-    }
-
-    #[test]
-    fn hops_are_read_with_their_time() {
-        let read = |text: &str| {
-            let it = HopAnswer::read(text);
-            (it.name.unwrap_or_default(), it.when.unwrap_or_default())
-        };
-        let wanted = |name: &str, when: &str| (name.to_owned(), when.to_owned());
-        assert_eq!(
-            read("10 g Saaz at 60 min"),
-            wanted("Saaz", "boil = \"60 min\"")
-        );
-        assert_eq!(read("Saaz 10 g 60"), wanted("Saaz 60", ""));
-        assert_eq!(read("10 g Saaz at 5"), wanted("Saaz", "boil = \"5 min\""));
-        assert_eq!(
-            read("10 g Saaz at flameout"),
-            wanted("Saaz", "boil = \"0 min\"")
-        );
-        assert_eq!(read("10 g dry for 3 days"), wanted("", "dry = \"3 days\""));
-        assert_eq!(
-            read("5 g Saaz whirlpool at 80 °C for 20 min"),
-            wanted("Saaz", "whirlpool = \"80 °C for 20 min\"")
-        );
-        assert_eq!(read("5 g Saaz dry"), wanted("Saaz", ""));
-    }
-
-    #[test]
-    fn bottles_sugar_and_gas_are_picked_out_of_a_sentence() {
-        assert_eq!(
-            packaging_lines("swing-top bottles with table sugar, about 2,4 vol"),
+            pieces("1,1 kg pale malt,100 g crystal and 5 g x; 1,250 g y + 2 g z/ 3 g v / 5/9"),
             [
-                "target = \"2.4 vol\"",
-                "priming = \"sucrose\"",
-                "bottle = \"swing-top\""
+                "1.1 kg pale malt",
+                "100 g crystal",
+                "5 g x",
+                "1,250 g y",
+                "2 g z",
+                "3 g v",
+                "5/9"
             ]
         );
-        assert_eq!(packaging_lines("whatever is there"), Vec::<String>::new());
+    }
+
+    #[test]
+    fn one_amount_is_found_among_everyday_words() {
+        let litres = |answer: &str| one_amount(&VOLUME, "L", answer).map(|it| it.amount);
+        for (answer, amount) in [
+            ("5", "5 L"),
+            ("5l", "5l"),
+            ("about 5 litres", "5 litres"),
+            ("~ 5,5 ltr.", "5.5 L"),
+            ("five", "5 L"),
+            ("Twenty litres", "20 litres"),
+            ("one gallon", "1 gallon"),
+            ("4 1/2 L", ""),
+            ("a bucket", ""),
+            ("4-5 L", ""),
+            ("between 4 and 5 L", ""),
+            ("5 bottles", ""),
+            ("5 L in a 10 L bucket", ""),
+        ] {
+            let wanted = Some(amount.to_owned()).filter(|it| !it.is_empty());
+            assert_eq!(litres(answer), wanted, "{answer}");
+        }
+        let degrees = |answer: &str| one_amount(&TEMPERATURE, "°C", answer).map(|it| it.amount);
+        for (answer, amount) in [
+            ("66", "66 °C"),
+            ("66°", "66°C"),
+            ("66 ° c", "66 °C"),
+            ("66º", "66°C"),
+            ("66 degrees", "66 °C"),
+            ("66 degrees celsius", "66 °C"),
+            ("at 152 F", "152 F"),
+            ("152 deg f", "152 °F"),
+            ("18 to 20 °C", ""),
+            ("room temperature", ""),
+        ] {
+            let wanted = Some(amount.to_owned()).filter(|it| !it.is_empty());
+            assert_eq!(degrees(answer), wanted, "{answer}");
+        }
+    }
+
+    #[test]
+    fn words_beside_an_amount_are_told() {
+        let it = one_amount(&VOLUME, "L", "5 L if all goes well").unwrap();
+        assert_eq!(it.amount, "5 L");
+        assert_eq!(it.left.join(" "), "if all goes well");
     }
 }

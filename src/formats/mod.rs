@@ -5,16 +5,22 @@ mod catalogue_file;
 mod declared;
 mod entry;
 mod gift_table;
+mod grist_answer;
+mod hop_answer;
 mod hop_text;
+mod hope_answer;
 mod ingredient_use;
 mod intent_table;
 mod new_recipe;
+mod packaging_answer;
 mod prediction_file;
 mod problem;
 mod proof;
 mod quantity_text;
 mod recipe_checks;
 mod recipe_file;
+mod recipe_paper;
+mod scale_answer;
 mod section;
 mod session_file;
 mod session_tasting;
@@ -24,6 +30,9 @@ mod wheel_file;
 
 pub use catalogue_file::read_catalogue;
 pub use intent_table::read_intent;
+pub use new_recipe::{
+    NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,
+};
 pub use new_recipe::{NEW_RECIPE_QUESTIONS, Question, RecipeAnswers, write_recipe};
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};

@@ -1,21 +1,10 @@
 //! A new recipe from ten plain questions: the answers written down as a recipe file with comments.
 
-use std::collections::HashSet;
+use std::fmt;
 
-use crate::domain::SCALES;
-use crate::domain::Scale;
-use crate::formats::answer_text::HopAnswer;
-use crate::formats::answer_text::amount_in;
 use crate::formats::answer_text::known;
-use crate::formats::answer_text::packaging_lines;
-use crate::formats::answer_text::pieces;
-use crate::formats::answer_text::quoted;
-use crate::formats::answer_text::take_amount;
-use crate::formats::quantity_text::COLOUR;
-use crate::formats::quantity_text::MASS;
-use crate::formats::quantity_text::Measured;
-use crate::formats::quantity_text::TEMPERATURE;
-use crate::formats::quantity_text::VOLUME;
+use crate::formats::problem::shown;
+use crate::formats::recipe_paper::Paper;
 
 /// One question; the whole knowledge about it.
 #[derive(Debug)]
@@ -128,12 +117,44 @@ impl RecipeAnswers {
     }
 }
 
+/// A part of an answer that the recipe does not hold; as text, a sentence that names it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotKept {
+    /// What was asked for.
+    pub about: &'static str,
+    /// The part, as answered.
+    pub said: String,
+    /// A line of the file that would do.
+    pub example: &'static str,
+}
+
+impl fmt::Display for NotKept {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { about, example, .. } = self;
+        let said = shown(&self.said);
+        write!(
+            f,
+            "{about}: “{said}” was not understood; in the file it is written like {example}"
+        )
+    }
+}
+
+/// A recipe file made from answers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WrittenRecipe {
+    /// The file's text.
+    pub text: String,
+    /// What of the answers it does not hold.
+    pub not_kept: Vec<NotKept>,
+}
+
 /// Writes the answers down as a recipe file.
 ///
 /// The text is always TOML. It is a whole recipe once volume and grist are known; what could not be
-/// taken from the answers stands as a comment that begins with `# Missing` and shows how to write it.
+/// taken from the answers stands as a comment that begins with `# Missing` or `# Not kept`, and is
+/// told beside the text.
 #[must_use]
-pub fn write_recipe(answers: &RecipeAnswers) -> String {
+pub fn write_recipe(answers: &RecipeAnswers) -> WrittenRecipe {
     let of = |answer: &Option<String>| answer.as_deref().and_then(known);
     let mut paper = Paper::default();
     paper.head(of(&answers.name).as_deref(), of(&answers.volume).as_deref());
@@ -147,231 +168,7 @@ pub fn write_recipe(answers: &RecipeAnswers) -> String {
     paper.packaging(of(&answers.packaging).as_deref());
     paper.hopes(of(&answers.hopes).as_deref());
     paper.scales(of(&answers.bitterness_and_colour).as_deref());
-    paper.text
-}
-
-/// The file as far as it is written.
-#[derive(Default)]
-struct Paper {
-    text: String,
-}
-
-impl Paper {
-    fn line(&mut self, line: &str) {
-        self.text.push_str(line);
-        self.text.push('\n');
-    }
-
-    /// A comment line; answers in it are free of line breaks since [`known`] took them out.
-    fn note(&mut self, note: &str) {
-        self.line(&format!("# {note}"));
-    }
-
-    /// What is missing, with a line that would do and the answer that could not be used.
-    fn missing(&mut self, what: &str, example: &str, answer: Option<&str>) {
-        let from = answer.map_or_else(String::new, |it| format!(" (your answer: {it})"));
-        self.note(&format!(
-            "Missing: {what}{from}. Write it like this, without the #:"
-        ));
-        self.note(example);
-    }
-
-    /// A line with an amount, or what is missing.
-    fn amount(
-        &mut self,
-        (key, what): (&str, &str),
-        (measured, unit): (&Measured, &str),
-        example: &str,
-        answer: Option<&str>,
-    ) {
-        match answer.and_then(|it| amount_in(measured, unit, it)) {
-            Some(amount) => self.line(&format!("{key} = {}", quoted(&amount))),
-            None => self.missing(what, example, answer),
-        }
-    }
-
-    fn head(&mut self, name: Option<&str>, volume: Option<&str>) {
-        self.note("A recipe. What is not known stays out; the prediction only gets wider.");
-        self.line("");
-        let name = name.unwrap_or("New recipe");
-        self.line(&format!("name = {}", quoted(name)));
-        self.line("version = \"1\"");
-        self.note("Volume into the fermenter.");
-        let what = (
-            "volume",
-            "the volume, without which nothing can be reckoned",
-        );
-        self.amount(what, (&VOLUME, "L"), "volume = \"5 L\"", volume);
-    }
-
-    fn mash(&mut self, answer: Option<&str>) {
-        self.line("\n[mash]");
-        let what = ("temperature", "the mash temperature");
-        let measured = (&TEMPERATURE, "°C");
-        self.amount(what, measured, "temperature = \"66 °C\"", answer);
-    }
-
-    fn grist(&mut self, answer: Option<&str>) {
-        self.line("");
-        self.note("Malt, grain, sugar, honey, extract: one table each.");
-        let parts = answer.map(pieces).unwrap_or_default();
-        if parts.is_empty() {
-            self.missing(
-                "the malts, without which there is no beer",
-                "[[fermentable]]",
-                None,
-            );
-            self.note("name = \"Pale malt\"");
-            self.note("amount = \"1 kg\"");
-        }
-        for part in parts {
-            let (amount, name) = take_amount(&MASS, &part);
-            if name.is_empty() {
-                self.missing("what this is", "name = \"Pale malt\"", Some(&part));
-                continue;
-            }
-            self.line("[[fermentable]]");
-            self.line(&format!("name = {}", quoted(&name)));
-            match amount {
-                Some(amount) => self.line(&format!("amount = {}", quoted(&amount))),
-                None => self.missing("how much of it", "amount = \"1 kg\"", Some(&part)),
-            }
-        }
-    }
-
-    fn hops(&mut self, answer: Option<&str>) {
-        self.line("");
-        self.note("Hops: one table a charge; each with one of boil, whirlpool and dry.");
-        let parts = answer.map(pieces).unwrap_or_default();
-        if parts.is_empty() {
-            self.missing("the hops, if there are any", "[[hop]]", None);
-            for line in ["name = \"Saaz\"", "amount = \"10 g\"", "boil = \"60 min\""] {
-                self.note(line);
-            }
-        }
-        let mut before: Option<String> = None;
-        for part in parts {
-            let hop = HopAnswer::read(&part);
-            let Some(name) = hop.name.or_else(|| before.clone()) else {
-                self.missing("which hop this is", "name = \"Saaz\"", Some(&part));
-                continue;
-            };
-            self.line("[[hop]]");
-            self.line(&format!("name = {}", quoted(&name)));
-            match hop.amount {
-                Some(amount) => self.line(&format!("amount = {}", quoted(&amount))),
-                None => self.missing("how much of it", "amount = \"10 g\"", Some(&part)),
-            }
-            match hop.when {
-                Some(when) => self.line(&when),
-                None => self.missing("when it goes in", "boil = \"60 min\"", Some(&part)),
-            }
-            before = Some(name);
-        }
-    }
-
-    fn yeast(&mut self, name: Option<&str>, temperature: Option<&str>) {
-        self.line("");
-        let Some(name) = name else {
-            self.missing("the yeast", "[yeast]", temperature);
-            self.note("name = \"Clean ale yeast\"");
-            self.note("temperature = \"19 °C\"");
-            return;
-        };
-        self.line("[yeast]");
-        self.line(&format!("name = {}", quoted(name)));
-        let what = ("temperature", "the fermentation temperature");
-        let measured = (&TEMPERATURE, "°C");
-        let example = "temperature = \"19 °C\"";
-        self.amount(what, measured, example, temperature);
-    }
-
-    fn packaging(&mut self, answer: Option<&str>) {
-        self.line("\n[carbonation]");
-        let lines = answer.map(packaging_lines).unwrap_or_default();
-        for line in &lines {
-            self.line(line);
-        }
-        for (key, what, example) in [
-            ("target", "how fizzy", "target = \"2.4 vol\""),
-            ("priming", "the priming sugar", "priming = \"sucrose\""),
-            (
-                "bottle",
-                "the kind of bottle, which decides what pressure is safe",
-                "bottle = \"crown\"",
-            ),
-        ] {
-            if !lines.iter().any(|it| it.starts_with(key)) {
-                self.missing(what, example, answer);
-            }
-        }
-    }
-
-    fn hopes(&mut self, answer: Option<&str>) {
-        self.line("");
-        self.note("What you hope for: words of the wheel, 0 (none) to 9 (cannot be stronger).");
-        self.line("[intent.words]");
-        let example = "\"orange peel\" = { aroma = 5, flavour = 4 }";
-        let parts = answer.map(pieces).unwrap_or_default();
-        if parts.is_empty() {
-            self.missing("what you hope to smell and taste", example, None);
-        }
-        let mut written = HashSet::new();
-        for part in parts {
-            let stated = part.rsplit_once(' ').and_then(|(word, digit)| {
-                let digit = digit.parse::<u8>().ok().filter(|it| *it <= 9)?;
-                Some((word.trim(), digit))
-            });
-            match stated {
-                Some((word, digit)) if written.insert(quoted(word)) => self.line(&format!(
-                    "{} = {{ aroma = {digit}, flavour = {digit} }}",
-                    quoted(word)
-                )),
-                Some(_) => self.note(&format!("Given twice: {part}")),
-                None => self.missing("how strong, from 0 to 9", example, Some(&part)),
-            }
-        }
-    }
-
-    fn scales(&mut self, answer: Option<&str>) {
-        self.line("\n[intent.scales]");
-        let parts = answer.map(pieces).unwrap_or_default();
-        if parts.is_empty() {
-            self.missing("how bitter", "bitter = 5", None);
-            self.missing("the colour", "colour = \"25 EBC\"", None);
-        }
-        let mut written = HashSet::new();
-        for part in parts {
-            match scale_line(&part) {
-                Some((scale, line)) if written.insert(scale.id) => self.line(&line),
-                Some(_) => self.note(&format!("Given twice: {part}")),
-                None => self.missing("how strong", "bitter = 5", Some(&part)),
-            }
-        }
-    }
-}
-
-/// The line for `bitter 5` or `colour 25 EBC`.
-fn scale_line(part: &str) -> Option<(&'static Scale, String)> {
-    let (first, value) = part.split_once(' ')?;
-    let first = first.to_lowercase();
-    let wanted = match first.as_str() {
-        "bitterness" => "bitter",
-        "color" => "colour",
-        other => other,
-    };
-    let scale = SCALES
-        .iter()
-        .find(|it| it.stage.is_some() && it.id == wanted)?;
-    let line = match value.trim().parse::<u8>() {
-        Ok(digit) if scale.allows(f64::from(digit)) => format!("{} = {digit}", scale.id),
-        _ if scale.id == "colour" => {
-            let colour = amount_in(&COLOUR, "EBC", value)?;
-            format!("{} = {}", scale.id, quoted(&colour))
-        }
-        _ => return None,
-    };
-    Some((scale, line))
+    paper.finished()
 }
 
 #[cfg(test)]
@@ -379,7 +176,11 @@ mod tests {
     use proptest::proptest;
 
     use super::*;
+    use crate::domain::Bottle;
     use crate::domain::HopTime;
+    use crate::domain::Minutes;
+    use crate::domain::PrimingSugar;
+    use crate::domain::Volumes;
     use crate::formats::problem::ProblemKind;
     use crate::formats::read_recipe;
     use crate::formats::trial_catalogue::catalogue;
@@ -395,9 +196,10 @@ mod tests {
 
     #[test]
     fn the_examples_of_all_questions_make_a_recipe() {
-        let text = write_recipe(&answers(&|it| {
+        let WrittenRecipe { text, not_kept } = write_recipe(&answers(&|it| {
             it.example.replace("crystal malt", "chocolate malt")
         }));
+        assert_eq!(not_kept, []);
         let recipe = read_recipe("n.toml", &text, &catalogue(), &wheel()).unwrap();
         assert_eq!(recipe.name.as_str(), "Harbour dark");
         assert_eq!(recipe.fermentables.len(), 2);
@@ -413,7 +215,8 @@ mod tests {
             "volume" => "5".to_owned(),
             "grist" => "pale malt 1,1 kg".to_owned(),
             _ => "don't know".to_owned(),
-        }));
+        }))
+        .text;
         let recipe = read_recipe("n.toml", &text, &catalogue(), &wheel()).unwrap();
         assert!((recipe.volume.get() - 5.0).abs() < f64::EPSILON);
         assert!((recipe.fermentables[0].amount.get() - 1_100.0).abs() < 1e-9);
@@ -422,7 +225,7 @@ mod tests {
 
     #[test]
     fn knowing_nothing_leaves_a_form_that_says_what_is_missing() {
-        let text = write_recipe(&answers(&|_| "?".to_owned()));
+        let text = write_recipe(&answers(&|_| "?".to_owned())).text;
         assert!(text.contains("# Missing: the volume"), "{text}");
         let problems = read_recipe("n.toml", &text, &catalogue(), &wheel()).unwrap_err();
         let missing = |key| {
@@ -436,13 +239,20 @@ mod tests {
 
     #[test]
     fn an_answer_that_cannot_be_used_is_kept_beside_what_is_missing() {
-        let text = write_recipe(&answers(&|it| match it.id {
+        let WrittenRecipe { text, not_kept } = write_recipe(&answers(&|it| match it.id {
             "hops" => "some Saaz".to_owned(),
             "volume" => "a bucket".to_owned(),
             _ => String::new(),
         }));
+        let told: Vec<String> = not_kept.iter().map(NotKept::to_string).collect();
+        assert_eq!(
+            told[0],
+            "the volume, without which nothing can be reckoned: “a bucket” was not understood; \
+             in the file it is written like volume = \"5 L\""
+        );
+        assert_eq!(told.len(), 3, "volume, amount and time: {told:?}");
         assert!(
-            text.contains("# Missing: how much of it (your answer: some Saaz)"),
+            text.contains("# Missing: how much of this hop (your answer: some Saaz)"),
             "{text}"
         );
         assert!(text.contains(
@@ -450,10 +260,45 @@ mod tests {
         ));
     }
 
+    #[test]
+    fn everyday_answers_make_a_recipe_and_name_the_one_part_that_does_not_fit() {
+        let WrittenRecipe { text, not_kept } = write_recipe(&answers(&|it| {
+            match it.id {
+                "name" => "Kitchen brown",
+                "volume" => "about 5 liters",
+                "grist" => "1kg Pale Malt, 100gr chocolate malt",
+                "hops" => "10g saaz 60min",
+                "yeast" => "clean ale yeast",
+                "mash" => "66 for 60 minutes",
+                "fermentation" => "19 degrees",
+                "packaging" => "crown caps, table sugar, 2.4",
+                "hopes" => "Orange Peel: 5, TOAST 3",
+                _ => "bitter 4, red",
+            }
+            .to_owned()
+        }));
+        let recipe = read_recipe("n.toml", &text, &catalogue(), &wheel()).unwrap();
+        assert_eq!(recipe.fermentables.len(), 2);
+        let hop = &recipe.hops[0];
+        assert_eq!(hop.when, HopTime::Boil(Minutes::new(60.0).unwrap()));
+        assert_eq!(recipe.mash.time, Some(Minutes::new(60.0).unwrap()));
+        assert_eq!(recipe.packaging.bottle, Bottle::Crown);
+        assert_eq!(recipe.packaging.priming, Some(PrimingSugar::Sucrose));
+        assert_eq!(
+            recipe.packaging.carbonation,
+            Some(Volumes::new(2.4).unwrap())
+        );
+        // Orange peel and toast, each in aroma and flavour, and bitterness.
+        assert_eq!(recipe.intent.targets.len(), 5);
+        let said: Vec<&str> = not_kept.iter().map(|it| it.said.as_str()).collect();
+        assert_eq!(said, ["red"]);
+        assert!(text.contains("# Not kept of your answer: red"), "{text}");
+    }
+
     proptest! {
         #[test]
         fn whatever_is_answered_the_file_is_toml(text in "(?s).{0,60}|[0-9a-z ,;\"\\\\#='\n°]{0,80}") {
-            let file = write_recipe(&answers(&|_| text.clone()));
+            let file = write_recipe(&answers(&|_| text.clone())).text;
             let problems = read_recipe("n.toml", &file, &catalogue(), &wheel()).err().unwrap_or_default();
             for problem in problems {
                 let broken = matches!(

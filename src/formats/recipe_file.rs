@@ -376,7 +376,7 @@ mod tests {
             "r.toml:4:1: the key “eficiency” is not known here; did you mean “efficiency”?",
             "r.toml:5:1: the key “name” stands twice here",
             "r.toml:7:",
-            "r.toml:9:8: no fermentable is called “palle ale malt”; did you mean “Pale ale malt” or “pale malt” or",
+            "r.toml:9:8: no fermentable is called “palle ale malt”; did you mean “Pale ale malt” or “pale malt”? If",
             "r.toml:10:10: an amount: found -1000 g; it must lie between 0.01 g and 100000 g",
         ];
         assert_eq!(found.len(), wanted.len(), "{found:#?}");

@@ -8,12 +8,14 @@ use crate::domain::EntryMeasure;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
+use crate::drawing::wrap;
 use crate::reports::figures_json;
 use crate::reports::figures_lines;
 use crate::reports::indented;
 use crate::workflow::BatchPage;
 use crate::workflow::BatchRow;
 use crate::workflow::Readiness;
+use crate::workflow::typed_word;
 
 /// How far a batch has come, in words.
 #[must_use]
@@ -45,6 +47,18 @@ pub fn readiness_words(readiness: Readiness) -> String {
     }
 }
 
+/// How far a batch has come, in the few words that a line of the list has room for.
+fn readiness_in_short(readiness: Readiness) -> String {
+    match readiness {
+        Readiness::NotPackaged => "not packaged".to_owned(),
+        Readiness::Early { days, usually } => format!("day {days} of {usually}, early"),
+        Readiness::Nearly { days, usually } => format!("day {days} of {usually}, drinkable"),
+        Readiness::Ready { days } => format!("day {days}, usually ready"),
+        Readiness::PastBest { days } => format!("day {days}, usually past best"),
+        Readiness::Unknown { days } => format!("day {days}"),
+    }
+}
+
 fn row_cells(row: &BatchRow) -> Vec<String> {
     let recipe = row
         .recipe
@@ -60,7 +74,7 @@ fn row_cells(row: &BatchRow) -> Vec<String> {
     vec![
         row.mark.to_string(),
         recipe,
-        readiness_words(row.readiness),
+        readiness_in_short(row.readiness),
         tasted,
         bottles,
     ]
@@ -125,17 +139,29 @@ pub fn batch_page_lines(page: &BatchPage, cells: usize) -> Vec<Line> {
     lines.push(Line::of(Ink::Strong, "Log"));
     if page.log.entries().is_empty() {
         let empty = format!(
-            "empty; write into it with: thirdglass batch log {} original-gravity 1.050",
-            page.batch.cap_mark
+            "empty; in the app the key a writes into it, or type in a terminal: thirdglass batch log {} original-gravity 1.050",
+            typed_word(page.batch.cap_mark.as_str())
         );
         lines.extend(indented(Ink::Plain, &empty, cells));
     }
     for entry in page.log.entries() {
-        let value = entry_words(entry);
-        let text = format!("{:<28}{value}", entry.kind.word);
-        lines.push(Line::plain(format!("  {text}")));
+        lines.extend(entry_lines(entry, cells));
     }
     lines
+}
+
+/// An entry of the log; a long value goes on under its own column.
+fn entry_lines(entry: &BatchEntry, cells: usize) -> Vec<Line> {
+    const BEFORE: usize = 30;
+    /// Fewer cells than this hold no sentence.
+    const LEAST: usize = 16;
+    let value = entry_words(entry);
+    let kinds = std::iter::once(entry.kind.word).chain(std::iter::repeat(""));
+    wrap(&value, cells.saturating_sub(BEFORE).max(LEAST))
+        .into_iter()
+        .zip(kinds)
+        .map(|(part, kind)| Line::plain(format!("  {kind:<28}{part}")))
+        .collect()
 }
 
 /// The value of an entry with its unit; of a whole document, when it was written.
@@ -164,4 +190,78 @@ pub fn batch_page_json(page: &BatchPage) -> Value {
             "at": entry.at.to_string(),
         })).collect::<Vec<_>>(),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Name;
+    use crate::drawing::width;
+    use crate::workflow::Home;
+
+    fn row(recipe: &str, readiness: Readiness) -> BatchRow {
+        BatchRow {
+            mark: Name::new("a cap mark", "GC1").unwrap(),
+            recipe: Some(recipe.to_owned()),
+            packaged: None,
+            readiness,
+            bottles_left: Some(11),
+            tasted: 0,
+            being_tasted: false,
+        }
+    }
+
+    #[test]
+    fn a_line_of_the_list_shows_the_recipe_whole_on_eighty_columns() {
+        let (days, usually) = (137, 142);
+        for readiness in [
+            Readiness::NotPackaged,
+            Readiness::Early { days, usually },
+            Readiness::Nearly { days, usually },
+            Readiness::Ready { days },
+            Readiness::PastBest { days },
+            Readiness::Unknown { days },
+        ] {
+            // The app puts a sign before each line and leaves the last column free.
+            let lines = batch_rows_lines(&[row("Garden chair, version 1", readiness)], 77);
+            let text = lines[0].text();
+            assert!(text.contains("Garden chair, version 1"), "{text}");
+            assert!(text.ends_with("11 left") && width(&text) <= 77, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_long_note_goes_on_under_its_own_column() {
+        let mut home = Home::trial_with_a_batch();
+        let note = "the lauter ran slowly, so the sparge was hotter than it should have been";
+        home.log_entry("T1", "note", note).unwrap();
+        let lines = batch_page_lines(&home.batch_page("T1").unwrap(), 79);
+        let texts: Vec<String> = lines.iter().map(Line::text).collect();
+        let at = texts
+            .iter()
+            .position(|it| it.starts_with("  Note "))
+            .unwrap();
+        let parts: Vec<&str> = texts[at..].iter().map(|it| it[30..].trim_end()).collect();
+        assert!(parts.len() > 1 && texts[at + 1].starts_with(&" ".repeat(30)));
+        assert_eq!(parts.join(" "), note);
+        assert!(texts.iter().all(|it| width(it) <= 79), "{texts:#?}");
+    }
+
+    #[test]
+    fn an_empty_log_shows_how_a_mark_with_a_blank_is_typed() {
+        let mut home = Home::trial_with_a_batch();
+        let mut page = home.batch_page("T1").unwrap();
+        page.batch.cap_mark = Name::new("a cap mark", "Green dot").unwrap();
+        let lines = batch_page_lines(&page, 100);
+        let text: Vec<String> = lines.iter().map(Line::text).collect();
+        let text = text
+            .join(" ")
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ");
+        assert!(
+            text.contains("thirdglass batch log \"Green dot\" original-gravity 1.050"),
+            "{text}"
+        );
+    }
 }

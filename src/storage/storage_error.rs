@@ -130,7 +130,7 @@ pub enum StorageError {
     },
     /// A stored value that the trade does not allow.
     #[error(
-        "could not {step} from {}: {found}; run “thirdglass home check”",
+        "could not {step} from {}: {found}; keep a copy of the file, then bring back a backup",
         file.display()
     )]
     Unreadable {
@@ -230,6 +230,6 @@ const fn remedy(code: ErrorCode) -> &'static str {
             "the file is damaged: keep a copy of it, then bring back a backup"
         }
         ErrorCode::ConstraintViolation => "nothing was stored; correct the value and try again",
-        _ => "nothing was stored; try again, and run “thirdglass home check” if it stays",
+        _ => "nothing was stored; try again, and see whether disk and folder are sound if it stays",
     }
 }

@@ -2,7 +2,9 @@
 
 use crate::domain::BatchEntry;
 use crate::domain::Day;
+use crate::domain::EntryKind;
 use crate::domain::EntryValue;
+use crate::workflow::WorkflowError;
 
 /// What the log says today; a later entry of a kind counts instead of an earlier one.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -64,5 +66,103 @@ impl BatchLog {
                 EntryValue::Document(text) if entry.kind.id == kind => Some((entry, text.as_str())),
                 _ => None,
             })
+    }
+
+    /// Lets pass only what can be true together with this log on the day `today`.
+    ///
+    /// # Errors
+    /// [`WorkflowError::FutureDay`] for a day to come; [`WorkflowError::GravityRises`] for a final
+    /// gravity above the original one, unless the two are in that order already: who puts both right
+    /// has to begin with one of them.
+    pub(crate) fn ensure_fits(
+        &self,
+        kind: &'static EntryKind,
+        value: &EntryValue,
+        today: Day,
+    ) -> Result<(), WorkflowError> {
+        if let EntryValue::Date(day) = value
+            && *day > today
+        {
+            return Err(WorkflowError::FutureDay {
+                what: kind.word,
+                day: *day,
+                today,
+            });
+        }
+        let EntryValue::Gravity(logged) = value else {
+            return Ok(());
+        };
+        let (before, after) = (
+            self.number("original-gravity"),
+            self.number("final-gravity"),
+        );
+        let (original, end) = match kind.id {
+            "original-gravity" => (Some(logged.get()), after),
+            "final-gravity" => (before, Some(logged.get())),
+            _ => return Ok(()),
+        };
+        let rises = |original: Option<f64>, end: Option<f64>| {
+            Some((original?, end?)).filter(|it| it.1 > it.0)
+        };
+        match rises(original, end) {
+            Some((original, end)) if rises(before, after).is_none() => {
+                Err(WorkflowError::GravityRises { original, end })
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::domain::NotesSource;
+    use crate::workflow::Home;
+    use crate::workflow::WorkflowError;
+
+    fn logged(home: &mut Home, kind: &str, value: &str) -> Result<(), WorkflowError> {
+        home.log_entry("T1", kind, value).map(|_| ())
+    }
+
+    #[test]
+    fn a_final_gravity_above_the_original_one_is_refused_whichever_comes_second() {
+        let mut home = Home::trial_with_a_batch();
+        logged(&mut home, "original-gravity", "1.050").unwrap();
+        let refused = logged(&mut home, "final-gravity", "1.100").unwrap_err();
+        assert_eq!(
+            refused.to_string(),
+            "the final gravity 1.1000 lies above the original gravity 1.0500, and gravity only falls \
+             while beer ferments; read both again, and log the wrong one first"
+        );
+        logged(&mut home, "final-gravity", "1.050").unwrap();
+        logged(&mut home, "final-gravity", "1.012").unwrap();
+        assert!(matches!(
+            logged(&mut home, "original-gravity", "1.005"),
+            Err(WorkflowError::GravityRises { original, end }) if original < end
+        ));
+        assert_eq!(home.batch_page("T1").unwrap().log.entries().len(), 2);
+    }
+
+    #[test]
+    fn while_the_batch_is_tasted_no_refusal_tells_what_the_log_holds() {
+        let mut home = Home::trial_with_a_batch();
+        logged(&mut home, "original-gravity", "1.050").unwrap();
+        let ana = home.add_taster("Ana").unwrap();
+        home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        logged(&mut home, "final-gravity", "1.100").unwrap();
+    }
+
+    #[test]
+    fn a_day_to_come_is_refused_and_today_is_not() {
+        // The clock of the trial home stands on 1 November 2026 in universal time.
+        let mut home = Home::trial_with_a_batch();
+        let today = home.today().to_string();
+        for kind in ["brewed", "dry-hopped", "packaged"] {
+            let refused = logged(&mut home, kind, "2026-11-03")
+                .unwrap_err()
+                .to_string();
+            assert!(refused.contains("2026-11-03 is still to come"), "{refused}");
+            assert!(refused.contains(&format!("today is {today}")), "{refused}");
+            logged(&mut home, kind, &today).unwrap();
+        }
     }
 }

@@ -157,7 +157,7 @@ impl Home {
     pub fn batch_page(&mut self, mark: &str) -> Result<BatchPage, WorkflowError> {
         let batch = self.batch(mark)?;
         if let Some(beer) = self.store.beer_of_batch(&batch.id)? {
-            self.ensure_plan_unsealed(&beer, "the recipe and the log")?;
+            self.ensure_plan_unsealed(&beer, "the recipe with its log")?;
         }
         let recipe = self.recipe_of(&batch)?;
         let log = self.log_of(&batch.id)?;

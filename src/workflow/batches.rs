@@ -170,7 +170,7 @@ impl Home {
     /// `[intent]` replaces the one frozen with the batch, with the date of the edit.
     ///
     /// # Errors
-    /// The kind is unknown, or the value cannot be read.
+    /// The kind is unknown, the value cannot be read, or it contradicts the log or the calendar.
     pub fn log_entry(
         &mut self,
         mark: &str,
@@ -189,7 +189,11 @@ impl Home {
                 .map_err(|problems| WorkflowError::Problems { problems })?;
             EntryValue::Document(document)
         } else {
-            kind.read(value)?
+            let value = kind.read(value)?;
+            let today = self.today();
+            self.log_open_for(&batch)?
+                .ensure_fits(kind, &value, today)?;
+            value
         };
         let entry = BatchEntry {
             id: BatchEntryId::new(self.draw_id()),
@@ -199,6 +203,14 @@ impl Home {
         };
         self.store.add_entry(&batch.id, &entry)?;
         Ok(entry)
+    }
+
+    /// The log, or an empty one while the batch is tasted: a refusal would tell what stands in it.
+    fn log_open_for(&self, batch: &Batch) -> Result<BatchLog, WorkflowError> {
+        match self.store.beer_of_batch(&batch.id)? {
+            Some(beer) if self.is_plan_sealed(&beer)? => Ok(BatchLog::default()),
+            _ => self.log_of(&batch.id),
+        }
     }
 
     pub(crate) fn log_of(&self, batch: &BatchId) -> Result<BatchLog, WorkflowError> {

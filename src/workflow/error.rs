@@ -2,11 +2,13 @@
 
 use thiserror::Error;
 
+use crate::domain::Day;
 use crate::domain::Invalid;
 use crate::formats::Problem;
 use crate::statistics::NoEntropy;
 use crate::storage::StorageError;
 use crate::workflow::ImportProblem;
+use crate::workflow::typed_word;
 
 /// Why a verb could not be done.
 #[derive(Debug, Error)]
@@ -35,7 +37,7 @@ pub enum WorkflowError {
         problems: Vec<ImportProblem>,
     },
     /// A batch by this name is not there.
-    #[error("no batch is marked “{asked}”; {}", or_none(.known, "the marks in use are", "there is no batch yet: thirdglass batch add RECIPE"))]
+    #[error("no batch is marked “{asked}”; {}", or_none(.known, "the marks in use are", "there is no batch yet; add one under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
     NoBatch {
         /// What was asked for.
         asked: String,
@@ -43,7 +45,7 @@ pub enum WorkflowError {
         known: Vec<String>,
     },
     /// A taster by this name is not there.
-    #[error("no taster is called “{asked}”; {}", or_none(.known, "the tasters are", "there is none yet: thirdglass taster add NAME"))]
+    #[error("no taster is called “{asked}”; {}", or_none(.known, "the tasters are", "there is none yet; a tasting asks for the name, or type in a terminal: thirdglass taster add NAME"))]
     NoTaster {
         /// What was asked for.
         asked: String,
@@ -74,8 +76,8 @@ pub enum WorkflowError {
     },
     /// The plan is sealed.
     #[error(
-        "{what} of “{mark}” stays sealed while {} not locked their notes; lock or leave first, or break the seal on purpose, which marks the notes for ever",
-        have(.tasters)
+        "{what} of “{mark}” is sealed until {} their notes or {}. To break the seal, type in a terminal: thirdglass compare {} --break-seal (this marks the open notes for ever)",
+        agree(.tasters, "locks", "lock"), verb(.tasters, "leaves", "leave"), typed_word(.mark)
     )]
     Sealed {
         /// What was asked for.
@@ -88,8 +90,8 @@ pub enum WorkflowError {
     /// Every prediction waits while a batch is being tasted: a refusal of one recipe alone would
     /// tell what is in the glass.
     #[error(
-        "predictions wait while {} not locked their notes, so that none of them tells what is in the glass; lock or leave first",
-        have(.tasters)
+        "predictions wait until {} their notes or {}, so that none of them tells what is in the glass",
+        agree(.tasters, "locks", "lock"), verb(.tasters, "leaves", "leave")
     )]
     PredictionsWait {
         /// Who is still tasting.
@@ -105,7 +107,8 @@ pub enum WorkflowError {
     },
     /// Nothing has been tasted yet.
     #[error(
-        "nobody has locked notes on “{mark}” yet; taste it first: thirdglass taste {mark} --taster NAME"
+        "nobody has locked notes on “{mark}” yet; taste it first in the app, or type in a terminal: thirdglass taste {} --taster NAME",
+        typed_word(.mark)
     )]
     NothingTasted {
         /// The cap mark.
@@ -113,11 +116,34 @@ pub enum WorkflowError {
     },
     /// The beer has no recipe.
     #[error(
-        "“{mark}” is known by its cap mark only, so there is no plan to set beside the notes; attach a recipe: thirdglass batch add RECIPE --mark {mark}"
+        "“{mark}” is known by its cap mark only, so there is no plan to set beside the notes; add a batch with this mark under Batches in the app, or type in a terminal: thirdglass batch add RECIPE --mark {}",
+        typed_word(.mark)
     )]
     NoRecipe {
         /// The cap mark.
         mark: String,
+    },
+    /// A day in the log that has not come yet.
+    #[error(
+        "{what}: {day} is still to come, today is {today}; log it once it is done, or write the day as year-month-day"
+    )]
+    FutureDay {
+        /// What is said to have been done.
+        what: &'static str,
+        /// The day that was given.
+        day: Day,
+        /// The day it is.
+        today: Day,
+    },
+    /// A final gravity above the original one.
+    #[error(
+        "the final gravity {end:.4} lies above the original gravity {original:.4}, and gravity only falls while beer ferments; read both again, and log the wrong one first"
+    )]
+    GravityRises {
+        /// The original gravity.
+        original: f64,
+        /// The final gravity.
+        end: f64,
     },
     /// A document in the store can no longer be read; it was valid when it was stored.
     #[error("the stored recipe of “{mark}” cannot be read any more: {}; the document itself is kept unchanged", listed(.problems))]
@@ -145,9 +171,80 @@ fn or_none(names: &[String], some: &str, none: &str) -> String {
     }
 }
 
-fn have(tasters: &[String]) -> String {
-    match tasters {
-        [one] => format!("{one} has"),
-        many => format!("{} have", many.join(" and ")),
+/// Who, with the verb that agrees.
+fn agree(tasters: &[String], one: &str, many: &str) -> String {
+    format!("{} {}", tasters.join(" and "), verb(tasters, one, many))
+}
+
+fn verb<'a>(tasters: &[String], one: &'a str, many: &'a str) -> &'a str {
+    if tasters.len() == 1 { one } else { many }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sealed(tasters: &[&str]) -> String {
+        WorkflowError::Sealed {
+            what: "the plan",
+            mark: "Green dot".to_owned(),
+            tasters: tasters.iter().map(|it| (*it).to_owned()).collect(),
+        }
+        .to_string()
+    }
+
+    #[test]
+    fn the_seal_says_until_when_and_how_it_is_broken() {
+        assert_eq!(
+            sealed(&["Ana"]),
+            "the plan of “Green dot” is sealed until Ana locks their notes or leaves. To break the \
+             seal, type in a terminal: thirdglass compare \"Green dot\" --break-seal (this marks \
+             the open notes for ever)"
+        );
+        assert!(sealed(&["Ana", "Ben"]).contains("until Ana and Ben lock their notes or leave."));
+    }
+
+    #[test]
+    fn a_mark_with_a_blank_stands_in_quotes_in_every_suggested_command() {
+        let mark = || "Green dot".to_owned();
+        for error in [
+            WorkflowError::NothingTasted { mark: mark() },
+            WorkflowError::NoRecipe { mark: mark() },
+        ] {
+            let told = error.to_string();
+            let (_, command) = told.split_once("thirdglass ").unwrap();
+            assert!(command.contains("\"Green dot\""), "{told}");
+        }
+    }
+
+    #[test]
+    fn a_message_with_a_command_says_what_to_do_in_the_app_too() {
+        let none = || Vec::<String>::new();
+        let asked = || "S1".to_owned();
+        for (error, app) in [
+            (
+                WorkflowError::NoBatch {
+                    asked: asked(),
+                    known: none(),
+                },
+                "under Batches in the app",
+            ),
+            (
+                WorkflowError::NoTaster {
+                    asked: asked(),
+                    known: none(),
+                },
+                "a tasting asks for the name",
+            ),
+            (WorkflowError::NothingTasted { mark: asked() }, "in the app"),
+            (
+                WorkflowError::NoRecipe { mark: asked() },
+                "under Batches in the app",
+            ),
+        ] {
+            let told = error.to_string();
+            assert!(told.contains(app), "{told}");
+            assert!(told.contains("type in a terminal: thirdglass"), "{told}");
+        }
     }
 }

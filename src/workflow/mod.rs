@@ -23,6 +23,7 @@ mod tasters;
 mod tasting;
 #[cfg(test)]
 mod trial_home;
+mod typed_word;
 
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
@@ -39,6 +40,7 @@ pub use recipes::ReadRecipe;
 pub use session_import::{ImportProblem, Imported};
 pub use side_by_side::{FigureLine, HopedLine, PromisedLine, SideBySide, UnplannedWord};
 pub use tasting::Tasting;
+pub use typed_word::typed_word;
 
 pub use crate::storage::NotesRow;
 pub use crate::storage::TempFolder;

@@ -7,6 +7,7 @@ use crate::domain::Batch;
 use crate::domain::Recipe;
 use crate::domain::RecipeVersion;
 use crate::domain::RecipeVersionId;
+use crate::formats::NotKept;
 use crate::formats::RecipeAnswers;
 use crate::formats::document_hash;
 use crate::formats::read_recipe;
@@ -64,12 +65,19 @@ impl Home {
         Ok(ensure_free_place(file)?)
     }
 
-    /// Writes a new recipe file from the answers to the ten questions.
+    /// Writes a new recipe file from the answers to the ten questions; gives what of them it does
+    /// not hold.
     ///
     /// # Errors
     /// The file exists already or cannot be written.
-    pub fn new_recipe(&self, answers: &RecipeAnswers, file: &Path) -> Result<(), WorkflowError> {
-        Ok(write_new_file(file, &write_recipe(answers))?)
+    pub fn new_recipe(
+        &self,
+        answers: &RecipeAnswers,
+        file: &Path,
+    ) -> Result<Vec<NotKept>, WorkflowError> {
+        let written = write_recipe(answers);
+        write_new_file(file, &written.text)?;
+        Ok(written.not_kept)
     }
 
     /// Keeps a recipe as a version, or finds the one kept before with the same contents.
