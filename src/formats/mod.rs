@@ -33,7 +33,6 @@ pub use intent_table::read_intent;
 pub use new_recipe::{
     NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,
 };
-pub use new_recipe::{NEW_RECIPE_QUESTIONS, Question, RecipeAnswers, write_recipe};
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
