@@ -1,45 +1,42 @@
 //! The figures of a brew that the rules of the scales hang on, each with its range and what is usual.
 
-use crate::domain::choice::choices;
-
-choices! {
-    /// A figure that a scale depends on.
-    Driver ("a figure of the brew") {
-        /// Real extract, % w/w.
-        RealExtract = "real-extract", "real extract";
-        /// Alcohol, % vol.
-        Alcohol = "alcohol", "alcohol";
-        /// Bitterness, IBU.
-        Bitterness = "bitterness", "bitterness units";
-        /// Carbon dioxide, volumes.
-        Gas = "carbonation", "gas";
-        /// Colour, EBC.
-        Colour = "colour", "colour of the grist";
-        /// Apparent attenuation, %.
-        Attenuation = "attenuation", "attenuation";
-        /// Roasted malt, % of the grist.
-        Roasted = "roasted", "roasted malt";
-        /// Crystal malt, % of the grist.
-        Crystal = "crystal", "crystal malt";
-        /// Wheat and rye, % of the grist.
-        Wheat = "wheat", "wheat or rye";
-        /// Oats, % of the grist.
-        Oats = "oats", "oats";
-        /// Dry hops, g/L.
-        DryHop = "dry-hop", "dry hops";
-        /// Chloride, mg/L.
-        Chloride = "chloride", "chloride";
-        /// Sulphate, mg/L.
-        Sulphate = "sulphate", "sulphate";
-        /// Sodium, mg/L.
-        Sodium = "sodium", "sodium";
-        /// Sparge water, °C.
-        Sparge = "sparge", "hot sparge";
-        /// Acid added, g/L.
-        Acid = "acid", "added acid";
-        /// Flavour units that the yeast brings to the soured and vinegar shelves.
-        SourCulture = "sour-culture", "souring culture";
-    }
+/// A figure that a scale depends on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Driver {
+    /// Real extract, % w/w.
+    RealExtract,
+    /// Alcohol, % vol.
+    Alcohol,
+    /// Bitterness, IBU.
+    Bitterness,
+    /// Carbon dioxide, volumes.
+    Gas,
+    /// Colour, EBC.
+    Colour,
+    /// Apparent attenuation, %.
+    Attenuation,
+    /// Roasted malt, % of the grist.
+    Roasted,
+    /// Crystal malt, % of the grist.
+    Crystal,
+    /// Wheat and rye, % of the grist.
+    Wheat,
+    /// Oats, % of the grist.
+    Oats,
+    /// Dry hops, g/L.
+    DryHop,
+    /// Chloride, mg/L.
+    Chloride,
+    /// Sulphate, mg/L.
+    Sulphate,
+    /// Sodium, mg/L.
+    Sodium,
+    /// Sparge water, °C.
+    Sparge,
+    /// Acid added, g/L.
+    Acid,
+    /// Flavour units that the yeast brings to the soured and vinegar shelves.
+    SourCulture,
 }
 
 /// A figure with the range in which it lies eight times in ten.
@@ -91,6 +88,33 @@ impl Estimate {
 }
 
 impl Driver {
+    /// Every figure.
+    pub const ALL: [Self; 17] = [Self::RealExtract, Self::Alcohol, Self::Bitterness, Self::Gas, Self::Colour, Self::Attenuation, Self::Roasted, Self::Crystal, Self::Wheat, Self::Oats, Self::DryHop, Self::Chloride, Self::Sulphate, Self::Sodium, Self::Sparge, Self::Acid, Self::SourCulture];
+
+    /// The words on screen.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::RealExtract => "real extract",
+            Self::Alcohol => "alcohol",
+            Self::Bitterness => "bitterness units",
+            Self::Gas => "gas",
+            Self::Colour => "colour of the grist",
+            Self::Attenuation => "attenuation",
+            Self::Roasted => "roasted malt",
+            Self::Crystal => "crystal malt",
+            Self::Wheat => "wheat or rye",
+            Self::Oats => "oats",
+            Self::DryHop => "dry hops",
+            Self::Chloride => "chloride",
+            Self::Sulphate => "sulphate",
+            Self::Sodium => "sodium",
+            Self::Sparge => "hot sparge",
+            Self::Acid => "added acid",
+            Self::SourCulture => "souring culture",
+        }
+    }
+
     /// What an ordinary beer has, and the range where nothing is known of this one (judgement).
     #[must_use]
     pub const fn usual(self) -> Estimate {
