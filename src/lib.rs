@@ -5,6 +5,7 @@ pub mod cli;
 pub mod domain;
 pub mod drawing;
 pub mod formats;
+pub mod profile;
 pub mod reports;
 pub mod screens;
 pub mod statistics;
