@@ -89,7 +89,25 @@ impl Estimate {
 
 impl Driver {
     /// Every figure.
-    pub const ALL: [Self; 17] = [Self::RealExtract, Self::Alcohol, Self::Bitterness, Self::Gas, Self::Colour, Self::Attenuation, Self::Roasted, Self::Crystal, Self::Wheat, Self::Oats, Self::DryHop, Self::Chloride, Self::Sulphate, Self::Sodium, Self::Sparge, Self::Acid, Self::SourCulture];
+    pub const ALL: [Self; 17] = [
+        Self::RealExtract,
+        Self::Alcohol,
+        Self::Bitterness,
+        Self::Gas,
+        Self::Colour,
+        Self::Attenuation,
+        Self::Roasted,
+        Self::Crystal,
+        Self::Wheat,
+        Self::Oats,
+        Self::DryHop,
+        Self::Chloride,
+        Self::Sulphate,
+        Self::Sodium,
+        Self::Sparge,
+        Self::Acid,
+        Self::SourCulture,
+    ];
 
     /// The words on screen.
     #[must_use]

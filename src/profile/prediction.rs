@@ -3,6 +3,7 @@
 use crate::domain::DescriptorId;
 use crate::domain::FermentableFamily;
 use crate::domain::Grain;
+use crate::domain::HopTime;
 use crate::domain::OtherKind;
 use crate::domain::Recipe;
 use crate::domain::Scale;
@@ -78,9 +79,9 @@ impl Prediction {
 
     /// What is predicted of a shelf at a stage; none where next to nothing comes.
     #[must_use]
-    pub fn shelf(&self, shelf: &ShelfId, stage: Stage) -> Option<&ShelfForecast> {
+    pub fn shelf(&self, id: &ShelfId, stage: Stage) -> Option<&ShelfForecast> {
         let mut all = self.shelves.iter();
-        all.find(|it| it.shelf == *shelf && it.stage == stage)
+        all.find(|it| it.shelf == *id && it.stage == stage)
     }
 }
 
@@ -194,23 +195,9 @@ fn with_recipe(brew: &Brew<'_>, arrived: &[(Arrived<'_>, Weights)]) -> Drivers {
         let grams: f64 = fitting.map(|it| it.amount.get()).sum();
         Estimate::exact(if all > 0.0 { 100.0 * grams / all } else { 0.0 })
     };
-    let dry = recipe
-        .hops
-        .iter()
-        .filter(|it| matches!(it.when, crate::domain::HopTime::Dry { .. }));
-    let dry: f64 = dry.map(|it| it.amount.get()).sum();
-    let acids = recipe
-        .others
-        .iter()
-        .filter(|it| it.other.kind == OtherKind::Acid);
-    let acid: f64 = acids.map(|it| it.amount.get()).sum();
-    let sour: f64 = arrived
-        .iter()
-        .filter(|(it, _)| it.source == Source::Yeast && is_sour(&it.gift.shelf))
-        .map(|(it, _)| it.units)
-        .sum();
-    let drivers = brew.drivers.clone();
-    let drivers = drivers
+    let drivers = brew
+        .drivers
+        .clone()
         .with(
             Driver::Roasted,
             share(&|it, _| it == FermentableFamily::Roasted),
@@ -224,10 +211,32 @@ fn with_recipe(brew: &Brew<'_>, arrived: &[(Arrived<'_>, Weights)]) -> Drivers {
             share(&|_, it| matches!(it, Grain::Wheat | Grain::Rye)),
         )
         .with(Driver::Oats, share(&|_, it| it == Grain::Oats))
-        .with(Driver::DryHop, Estimate::exact(dry / brew.litres))
-        .with(Driver::Acid, Estimate::exact(acid / brew.litres))
-        .with(Driver::SourCulture, Estimate::exact(sour));
+        .with(Driver::DryHop, Estimate::exact(dry_hop(brew)))
+        .with(Driver::Acid, Estimate::exact(acid(brew)))
+        .with(Driver::SourCulture, Estimate::exact(soured(arrived)));
     with_water(drivers, recipe)
+}
+
+/// Dry hops, g/L.
+fn dry_hop(brew: &Brew<'_>) -> f64 {
+    let hops = brew.recipe.hops.iter();
+    let dry = hops.filter(|it| matches!(it.when, HopTime::Dry { .. }));
+    dry.map(|it| it.amount.get()).sum::<f64>() / brew.litres
+}
+
+/// Acid added, g/L.
+fn acid(brew: &Brew<'_>) -> f64 {
+    let others = brew.recipe.others.iter();
+    let acids = others.filter(|it| it.other.kind == OtherKind::Acid);
+    acids.map(|it| it.amount.get()).sum::<f64>() / brew.litres
+}
+
+/// Flavour units that the yeast brings to the shelves that taste sour.
+fn soured(arrived: &[(Arrived<'_>, Weights)]) -> f64 {
+    let sour = arrived
+        .iter()
+        .filter(|(it, _)| it.source == Source::Yeast && is_sour(&it.gift.shelf));
+    sour.map(|(it, _)| it.units).sum()
 }
 
 fn with_water(drivers: Drivers, recipe: &Recipe) -> Drivers {
