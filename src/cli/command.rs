@@ -170,7 +170,7 @@ pub struct Taste {
 /// A comparison.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --taster Ana --json"
+    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --all\n  thirdglass compare S1 --taster Ana --json\n  thirdglass compare S1 --markdown"
 )]
 pub struct Compare {
     /// The cap mark.
@@ -178,12 +178,27 @@ pub struct Compare {
     /// The notes of this taster only.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,
-    /// As JSON.
+    /// Every line with what it rests on, and who said what.
     #[arg(long)]
-    pub json: bool,
+    pub all: bool,
+    /// As a document instead of text.
+    #[command(flatten)]
+    pub document: Document,
     /// Open the plan although somebody is still tasting; their notes carry that mark for ever.
     #[arg(long)]
     pub break_seal: bool,
+}
+
+/// The kinds of document that a comparison can be.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub struct Document {
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
+    /// As Markdown, to keep beside the recipe.
+    #[arg(long)]
+    pub markdown: bool,
 }
 
 /// What to do with tasters.

@@ -253,11 +253,20 @@ fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Res
             )?;
         }
     }
-    let both = home.side_by_side(&command.batch, command.taster.as_deref())?;
-    if command.json {
-        return print_json(&reports::side_by_side_json(&both, home.wheel()), streams);
+    let both = home.compare(&command.batch, command.taster.as_deref())?;
+    if command.document.json {
+        return print_json(&reports::comparison_json(&both, home.wheel()), streams);
     }
-    print(&reports::side_by_side_lines(&both, CELLS), streams)
+    if command.document.markdown {
+        write!(streams.output, "{}", reports::comparison_markdown(&both))?;
+        return Ok(());
+    }
+    let extent = if command.all {
+        reports::Extent::All
+    } else {
+        reports::Extent::First
+    };
+    print(&reports::comparison_lines(&both, extent, CELLS), streams)
 }
 
 fn taster(

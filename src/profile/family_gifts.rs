@@ -49,7 +49,7 @@ impl FamilyGifts {
     /// What a family of fermentables usually brings.
     #[must_use]
     pub fn fermentable(&self, family: FermentableFamily) -> &[Gift] {
-        of_kind(&self.fermentables, family)
+        of_kind(&self.fermentables, &family)
     }
 
     /// What a hop usually brings.
@@ -67,12 +67,12 @@ impl FamilyGifts {
     /// What a kind of addition usually brings.
     #[must_use]
     pub fn other(&self, kind: OtherKind) -> &[Gift] {
-        of_kind(&self.others, kind)
+        of_kind(&self.others, &kind)
     }
 }
 
-fn of_kind<K: PartialEq>(all: &[(K, Vec<Gift>)], kind: K) -> &[Gift] {
-    let found = all.iter().find(|it| it.0 == kind);
+fn of_kind<'a, K: PartialEq>(all: &'a [(K, Vec<Gift>)], kind: &K) -> &'a [Gift] {
+    let found = all.iter().find(|it| it.0 == *kind);
     found.map_or(&[], |it| it.1.as_slice())
 }
 

@@ -29,9 +29,8 @@ pub(super) fn survival(part: HopPart, when: HopTime) -> f64 {
             // Forster & Gahr 2013 and brewers' ranges, from memory: resin as from a dry hop, 40 to
             // 80 % of the floral oils.
             let kept = match part {
-                HopPart::Resinous => 0.8,
+                HopPart::Resinous | HopPart::Noble => 0.8,
                 HopPart::Floral | HopPart::Thiol => 0.6,
-                HopPart::Noble => 0.8,
             };
             kept * dissolved
         }

@@ -1,6 +1,7 @@
 //! The plan beside the notes.
 
-use crate::reports::side_by_side_lines;
+use crate::reports::Extent;
+use crate::reports::comparison_lines;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Next;
@@ -13,6 +14,7 @@ use crate::workflow::WorkflowError;
 /// The screen of one beer's plan and notes.
 pub struct SideBySideScreen {
     mark: String,
+    extent: Extent,
 }
 
 impl SideBySideScreen {
@@ -21,7 +23,13 @@ impl SideBySideScreen {
     pub fn new(mark: &str) -> Self {
         Self {
             mark: mark.to_owned(),
+            extent: Extent::First,
         }
+    }
+
+    const fn show(&mut self, extent: Extent) -> Next {
+        self.extent = extent;
+        Next::Stay
     }
 }
 
@@ -31,18 +39,21 @@ impl Screen for SideBySideScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let both = home.side_by_side(&self.mark, None)?;
+        let both = home.compare(&self.mark, None)?;
         let mut page = Page::default();
-        page.lines(side_by_side_lines(
-            &both,
-            room.width.saturating_sub(1).min(100),
-        ));
+        let cells = room.width.saturating_sub(1).min(110);
+        page.lines(comparison_lines(&both, self.extent, cells));
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
+        let turn = match self.extent {
+            Extent::First => Action::Right,
+            Extent::All => Action::Left,
+        };
         vec![
             Action::Accept,
+            turn,
             Action::PageDown,
             Action::PageUp,
             Action::Back,
@@ -50,16 +61,23 @@ impl Screen for SideBySideScreen {
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
-        (action == Action::Accept).then_some("back")
+        match action {
+            Action::Accept => Some("back"),
+            Action::Right => Some("every line and why"),
+            Action::Left => Some("the first ten"),
+            _ => None,
+        }
     }
 
     fn explanation(&self) -> &'static str {
-        "What the brewer hoped for beside what was noted, what packets promised, what nobody planned, and the figures beside the glass. A line the plan does not name has no target. Not mentioned is not zero: you may have missed it. The differences are plain ones, not yet judged against your own noise."
+        "Each line runs from 0 to 9: what was hoped for, what recipe and log predict, what was found, and how far that may be noise. A line is called more or less only when it goes beyond the noise, all lines judged together; as meant only when it is within one digit with nine chances in ten. Until then it cannot be told, and the best guess stands beside it. Not mentioned is not zero: you may have missed it."
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept | Action::Back) => Next::Close,
+            Act::Do(Action::Right) => self.show(Extent::All),
+            Act::Do(Action::Left) => self.show(Extent::First),
             _ => Next::Stay,
         })
     }

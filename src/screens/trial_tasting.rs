@@ -265,7 +265,7 @@ fn a_bad_bottle_ends_the_tasting_and_stays_out_of_the_comparison() {
     assert!(home.open_tastings().unwrap().is_empty());
     let locked = home.locked_notes().unwrap();
     assert_eq!(locked[0].bottle_fault, Some(BottleFault::Sour));
-    let both = home.side_by_side("T1", None).unwrap();
+    let both = home.compare("T1", None).unwrap();
     assert_eq!((both.found.len(), both.faulty_bottles), (0, 1));
 }
 

@@ -5,6 +5,11 @@ mod batch_rows;
 mod batches;
 mod brew_run;
 mod clock;
+mod compare;
+mod compared_lines;
+mod compared_words;
+mod comparison;
+mod counted_notes;
 mod demo;
 mod error;
 mod figures;
@@ -18,7 +23,6 @@ mod recipes;
 mod seal;
 mod session_import;
 mod session_rows;
-mod side_by_side;
 mod tasters;
 mod tasting;
 #[cfg(test)]
@@ -29,6 +33,11 @@ pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
 pub use batches::DatedIntent;
 pub use clock::{Clock, local_day};
+pub use compare::FigureLine;
+pub use comparison::{
+    About, ComparedLine, Comparison, Counted, Foreseen, HeldAgainst, NearMiss, Nearby, Outcome,
+    PromisedLine, UnplannedWord,
+};
 pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};
 pub use found::{Found, mark_words, stage_words, subject_word};
@@ -38,9 +47,11 @@ pub use noted::Noted;
 pub use predictions::source_words;
 pub use recipes::ReadRecipe;
 pub use session_import::{ImportProblem, Imported};
-pub use side_by_side::{FigureLine, HopedLine, PromisedLine, SideBySide, UnplannedWord};
 pub use tasting::Tasting;
 pub use typed_word::typed_word;
 
+pub use crate::profile::Basis;
+pub use crate::profile::Judged;
+pub use crate::profile::Unasked;
 pub use crate::storage::NotesRow;
 pub use crate::storage::TempFolder;

@@ -2,6 +2,7 @@
 
 use crate::brewing::SpecificGravity;
 use crate::domain::Batch;
+use crate::domain::Celsius;
 use crate::domain::KeptPrediction;
 use crate::domain::PredictedLine;
 use crate::domain::PredictionId;
@@ -41,7 +42,7 @@ impl Home {
         predict(&Brew {
             recipe,
             litres: litres.unwrap_or_else(|| recipe.volume.get()),
-            fermented_at: logged.or_else(|| stated.map(|it| it.get())),
+            fermented_at: logged.or_else(|| stated.map(Celsius::get)),
             drivers: drivers(&figures(recipe, log), log),
             families: self.families(),
         })

@@ -392,20 +392,20 @@ mod tests {
             ("GC1", 3, 0),
             ("HL1", 1, 1),
         ] {
-            let beside = home.side_by_side(mark, None).unwrap();
+            let beside = home.compare(mark, None).unwrap();
             assert_eq!(beside.found.len(), notes, "{mark}");
             assert_eq!(beside.faulty_bottles, faulty, "{mark}");
             assert!(
-                !beside.hoped.is_empty() && !beside.promised.is_empty(),
+                beside.hopes().count() > 0 && !beside.promised.is_empty(),
                 "{mark}"
             );
         }
-        let waiting = home.side_by_side("CS1", None).unwrap_err();
+        let waiting = home.compare("CS1", None).unwrap_err();
         assert!(
             matches!(waiting, WorkflowError::NothingTasted { .. }),
             "{waiting}"
         );
-        let unknown = home.side_by_side("Green dot", None).unwrap_err();
+        let unknown = home.compare("Green dot", None).unwrap_err();
         assert!(
             matches!(unknown, WorkflowError::NoRecipe { .. }),
             "{unknown}"

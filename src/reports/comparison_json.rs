@@ -1,0 +1,156 @@
+//! Plan, prediction and notes side by side as JSON.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::domain::Knew;
+use crate::domain::Matters;
+use crate::domain::Nose;
+use crate::domain::Prompting;
+use crate::domain::Wheel;
+use crate::reports::figures_json;
+use crate::workflow::Basis;
+use crate::workflow::ComparedLine;
+use crate::workflow::Comparison;
+use crate::workflow::Counted;
+use crate::workflow::Figures;
+use crate::workflow::Foreseen;
+use crate::workflow::Found;
+use crate::workflow::HeldAgainst;
+use crate::workflow::Judged;
+use crate::workflow::Nearby;
+use crate::workflow::Noted;
+use crate::workflow::Unasked;
+use crate::workflow::mark_words;
+
+/// The version of the JSON keys.
+const VERSION: u32 = 2;
+
+/// A comparison as JSON; every amount on a line is in digits of its scale, 0 to 9.
+#[must_use]
+pub fn comparison_json(it: &Comparison, wheel: &Wheel) -> Value {
+    let figures = Figures {
+        figures: it.figures.iter().map(|line| line.figure.clone()).collect(),
+        assumed: Vec::new(),
+        cautions: it.cautions.clone(),
+    };
+    let counted = match it.counted {
+        Counted::All => "all",
+        Counted::TheUnled => "unled",
+        Counted::OnlyLed => "only led",
+    };
+    let notes = it.found.iter().enumerate();
+    json!({
+        "format": VERSION,
+        "cap_mark": it.cap_mark.as_str(),
+        "recipe": it.recipe,
+        "intent_frozen_at": it.intent.frozen_at.to_string(),
+        "intent_edited_at": it.intent.edited_at.map(|at| at.to_string()),
+        "model_version": it.versions.0,
+        "catalogue_version": it.versions.1,
+        "counted": counted,
+        "faulty_bottles": it.faulty_bottles,
+        "notes": notes.map(|(index, found)| notes_json(found, index < it.counting, wheel)).collect::<Vec<_>>(),
+        "lines": it.lines.iter().map(line_json).collect::<Vec<_>>(),
+        "also_foreseen": it.also_foreseen.iter().map(line_json).collect::<Vec<_>>(),
+        "promised": it.promised.iter().map(|line| json!({
+            "packet": line.packet.as_str(),
+            "word": line.word,
+            "found_by": line.found_by,
+            "verdict": if line.found_by.is_empty() { line.outcome.words(HeldAgainst::Intent) } else { "found" },
+        })).collect::<Vec<_>>(),
+        "near_misses": it.near_misses.iter().map(|miss| json!({
+            "planned": miss.planned,
+            "found": miss.found,
+            "nearby": match miss.nearby { Nearby::Neighbour => "neighbour", Nearby::LookAlike => "look-alike" },
+            "tell": miss.tell,
+            "found_by": miss.by,
+        })).collect::<Vec<_>>(),
+        "unplanned": it.unplanned.iter().map(|line| json!({
+            "word": line.word,
+            "found_by": line.found_by,
+            "named_in": line.named_in,
+            "verdict": line.judged.map(unasked_word),
+            "predicted_chance": line.foreseen,
+        })).collect::<Vec<_>>(),
+        "figures": figures_json(&figures),
+    })
+}
+
+const fn unasked_word(judged: Unasked) -> &'static str {
+    match judged {
+        Unasked::NotAskedFor => "not asked for",
+        Unasked::MaybeASlip => "may be a slip",
+    }
+}
+
+/// One line as JSON.
+pub(super) fn line_json(line: &ComparedLine) -> Value {
+    json!({
+        "line": line.id,
+        "words": line.label,
+        "matters": line.matters.map(Matters::id),
+        "hoped": line.hoped,
+        "predicted": line.foreseen.as_ref().map(foreseen_json),
+        "found": line.mean,
+        "noise": line.noise,
+        "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
+        "verdict": line.outcome.words(line.against),
+        "judged": line.judged.as_ref().map(judged_json),
+        "silent_tastings": line.silent_tastings,
+    })
+}
+
+fn foreseen_json(it: &Foreseen) -> Value {
+    json!({
+        "chance": it.chance,
+        "low": it.low,
+        "middle": it.middle,
+        "high": it.high,
+        "why": it.why.iter().map(|(from, part)| json!({ "from": from, "part": part })).collect::<Vec<_>>(),
+    })
+}
+
+fn judged_json(it: &Judged) -> Value {
+    json!({
+        "difference": it.size,
+        "low": it.range.low,
+        "high": it.range.high,
+        "false_sign_rate": it.false_sign.get(),
+        "within_one_digit": it.as_good_as_none.get(),
+        "noise": match it.basis { Basis::Default => "default", Basis::Measured => "measured" },
+        "more_glasses_needed": it.needed,
+    })
+}
+
+fn notes_json(found: &Found, counts: bool, wheel: &Wheel) -> Value {
+    json!({
+        "taster": found.taster.as_str(),
+        "tasted_on": found.tasted_on.to_string(),
+        "counts": counts,
+        "round": found.notes.round,
+        "form": found.notes.form.id(),
+        "knew": found.notes.knew.map(Knew::id),
+        "nose": found.notes.nose.map(Nose::id),
+        "seal_broken": found.notes.seal_broken_at.is_some(),
+        "words": found.notes.marks.iter().map(|mark| json!({
+            "stage": mark.stage.id(),
+            "words": mark_words(wheel, mark),
+            "intensity": mark.intensity,
+            "prompted": mark.prompting == Prompting::Prompted,
+        })).collect::<Vec<_>>(),
+        "firsts": found.firsts,
+    })
+}
+
+fn noted_json(noted: Noted) -> Value {
+    match noted {
+        Noted::Value(value) => json!({ "state": "value", "value": value }),
+        Noted::Named => json!({ "state": "named", "value": null }),
+        Noted::NotMentioned => json!({ "state": "not mentioned", "value": null }),
+        Noted::Skipped => json!({ "state": "skipped", "value": null }),
+        Noted::CannotTell => json!({ "state": "cannot tell", "value": null }),
+        Noted::NotAnswered => json!({ "state": "not answered", "value": null }),
+        Noted::NotAsked => json!({ "state": "not asked", "value": null }),
+    }
+}

@@ -1,0 +1,312 @@
+//! Plan, prediction and notes side by side, with verdicts: as lines for a screen or a terminal.
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::safe_text;
+use crate::drawing::table;
+use crate::drawing::width;
+use crate::drawing::wrap;
+use crate::reports::comparison_words::also_foreseen_lines;
+use crate::reports::comparison_words::near_lines;
+use crate::reports::comparison_words::promised_lines;
+use crate::reports::comparison_words::unplanned_lines;
+use crate::reports::figure_words;
+use crate::reports::verdict_words::counted_words;
+use crate::reports::verdict_words::dumbbell;
+use crate::reports::verdict_words::grounds;
+use crate::reports::verdict_words::held;
+use crate::reports::verdict_words::next_step;
+use crate::reports::verdict_words::summary;
+use crate::reports::verdict_words::value_words;
+use crate::reports::verdict_words::verdict_words;
+use crate::workflow::About;
+use crate::workflow::ComparedLine;
+use crate::workflow::Comparison;
+use crate::workflow::Found;
+use crate::workflow::HeldAgainst;
+use crate::workflow::Noted;
+use crate::workflow::Outcome;
+use crate::workflow::seen_through;
+
+/// Lines that stand on the first page.
+const FIRST: usize = 10;
+
+/// Cells of the label.
+const LABEL: usize = 24;
+/// Cells of the dumbbell.
+const CHART: usize = 19;
+/// Cells that one set of notes takes in a table.
+const COLUMN: usize = 15;
+/// Cells that label and hope take in a table.
+const PLAN: usize = 36;
+
+/// How much is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Extent {
+    /// The ten lines that matter most.
+    First,
+    /// Every line, with its grounds, and what each set of notes says.
+    All,
+}
+
+/// A comparison as lines of at most `cells` cells.
+#[must_use]
+pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
+    let title = format!("{} · {}", it.cap_mark, it.recipe);
+    let mut lines = vec![Line::of(Ink::Title, title)];
+    lines.extend(wrapped(Ink::Quiet, &heading(it), cells));
+    if it.found.is_empty() {
+        lines.push(Line::plain(
+            "No sound bottle has been tasted yet; open another one.",
+        ));
+        return lines;
+    }
+    lines.extend(wrapped(Ink::Strong, &summary(it), cells));
+    lines.extend(wrapped(Ink::Good, &next_step(it), cells));
+    lines.push(Line::blank());
+    lines.extend(chart(it, extent, cells));
+    lines.extend(near_lines(it, cells));
+    lines.extend(unplanned_lines(it, cells));
+    lines.extend(promised_lines(it, cells));
+    if extent == Extent::All {
+        lines.extend(also_foreseen_lines(it, cells));
+        lines.extend(who_said_what(it, cells));
+        lines.extend(figures(it));
+    }
+    for caution in &it.cautions {
+        lines.extend(wrapped(Ink::Alert, &format!("! {caution}"), cells));
+    }
+    lines.push(Line::blank());
+    lines.extend(footing(it, cells));
+    lines
+}
+
+fn heading(it: &Comparison) -> String {
+    let who: Vec<String> = it.found.iter().map(who_and_when).collect();
+    let (frozen, edited) = (it.intent.frozen_at, it.intent.edited_at);
+    let again = edited
+        .map(|at| format!(", written again on {}", at.day()))
+        .unwrap_or_default();
+    let written = edited.unwrap_or(frozen);
+    let locked = |found: &Found| found.notes.locked_at.is_some_and(|at| at < written);
+    let late = if it.found.iter().any(locked) {
+        ", after it was tasted"
+    } else {
+        ""
+    };
+    let left_out = match it.faulty_bottles {
+        0 => String::new(),
+        n => format!(" Left out because something was wrong with the bottle: {n}."),
+    };
+    format!(
+        "Intent of {}{again}{late}. Tasted by {}.{left_out}",
+        frozen.day(),
+        if who.is_empty() {
+            "nobody".to_owned()
+        } else {
+            who.join("; ")
+        }
+    )
+}
+
+fn who_and_when(found: &Found) -> String {
+    let mut text = format!("{} on {}", found.taster, found.tasted_on);
+    if found.notes.round > 1 {
+        text.push_str(", as it warmed");
+    }
+    if let Some(knew) = found.notes.knew {
+        text.push_str(", knew ");
+        text.push_str(knew.word());
+    }
+    if found.notes.seal_broken_at.is_some() {
+        text.push_str(", SEAL BROKEN");
+    }
+    text
+}
+
+/// The lines with their dumbbells.
+fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
+    let is_told = |line: &&ComparedLine| line.outcome != Outcome::NotRated || line.hoped.is_some();
+    let mut shown: Vec<&ComparedLine> = it.lines.iter().filter(is_told).collect();
+    if extent == Extent::First {
+        shown.truncate(FIRST);
+    }
+    let mut lines = Vec::new();
+    let mut against = None;
+    for line in shown {
+        if against != Some(line.against) {
+            against = Some(line.against);
+            lines.push(head(line.against));
+        }
+        lines.push(chart_line(line, cells));
+        if let Some(patches) = glass_colour(line) {
+            lines.push(patches);
+        }
+        if extent == Extent::All {
+            let grounds = grounds(line).join("; ");
+            if !grounds.is_empty() {
+                lines.extend(wrapped(Ink::Quiet, &format!("    {grounds}"), cells));
+            }
+        }
+    }
+    lines.push(Line::of(
+        Ink::Quiet,
+        "  ◇ hoped  ● found  ~ its noise  ◆ both  ├─┤ recipe, 8 times in 10; 0 to 9",
+    ));
+    lines
+}
+
+fn head(against: HeldAgainst) -> Line {
+    let (words, held) = match against {
+        HeldAgainst::Intent => ("Hoped for", "hope"),
+        HeldAgainst::Prediction => ("Predicted from recipe and log", "pred"),
+        HeldAgainst::OtherBeer => ("Beer against beer", "beer"),
+    };
+    let wide = 2 + LABEL + 1 + CHART + 1;
+    Line::of(Ink::Strong, format!("{words:<wide$}{held:>4} found"))
+}
+
+fn chart_line(line: &ComparedLine, cells: usize) -> Line {
+    let label = safe_text(&line.label, LABEL);
+    let label = format!("{label}{}", " ".repeat(LABEL.saturating_sub(width(&label))));
+    let chart = dumbbell(line).cells(CHART);
+    let numbers = format!(
+        "{:>4} {:>5}",
+        value_words(line, held(line)),
+        value_words(line, line.mean)
+    );
+    let ink = if line.outcome.differs() {
+        Ink::Alert
+    } else if line.outcome == Outcome::AsGoodAs {
+        Ink::Good
+    } else {
+        Ink::Plain
+    };
+    let used = 2 + LABEL + 1 + CHART + 11 + 2;
+    let verdict = verdict_words(line);
+    let verdict = safe_text(&verdict, cells.saturating_sub(used).max(12));
+    Line::plain(format!("  {label} {chart} {numbers}  ")).and(ink, verdict)
+}
+
+/// The colour in the glass beside the predicted one, seen through 1, 3 and 5 cm.
+fn glass_colour(line: &ComparedLine) -> Option<Line> {
+    let About::Scale(scale) = line.about else {
+        return None;
+    };
+    let (found, foreseen) = (line.mean?, line.foreseen.as_ref()?);
+    if scale.id != "colour" {
+        return None;
+    }
+    let patches = |mut text: Line, ebc: f64| {
+        for colour in seen_through(ebc) {
+            text = text.and(Ink::Patch(colour), "    ");
+        }
+        text
+    };
+    let (glass, recipe) = (scale.value_at(found), scale.value_at(foreseen.middle));
+    let text = patches(Line::of(Ink::Quiet, "    the glass "), glass);
+    let text = patches(text.and(Ink::Quiet, "  the recipe "), recipe);
+    Some(text.and(Ink::Quiet, format!("  {glass:.0} and {recipe:.0} EBC")))
+}
+
+/// What each set of notes says on each hope.
+fn who_said_what(it: &Comparison, cells: usize) -> Vec<Line> {
+    let hopes: Vec<&ComparedLine> = it.hopes().collect();
+    if hopes.is_empty() {
+        return Vec::new();
+    }
+    let fit = (cells.saturating_sub(PLAN) / COLUMN).max(1);
+    let mut lines = vec![Line::blank()];
+    for from in (0..it.found.len()).step_by(fit) {
+        let to = (from + fit).min(it.found.len());
+        let names = it.found[from..to]
+            .iter()
+            .map(|found| column_name(found, it));
+        let mut all = vec![vec!["Who said what".to_owned(), "hoped".to_owned()]];
+        all[0].extend(names);
+        all.extend(hopes.iter().map(|line| {
+            let mut row = vec![format!("  {}", line.label), value_words(line, line.hoped)];
+            row.extend(
+                line.noted[from..to]
+                    .iter()
+                    .map(|noted| noted_words(line, *noted)),
+            );
+            row
+        }));
+        let mut laid_out = table(&all, 0, cells);
+        if let Some(first) = laid_out.first_mut() {
+            *first = Line::of(Ink::Strong, first.text());
+        }
+        lines.extend(laid_out);
+    }
+    lines
+}
+
+/// The taster's name, with what tells two sets of notes of one taster apart.
+fn column_name(found: &Found, it: &Comparison) -> String {
+    let same = |other: &&Found| other.taster == found.taster;
+    if found.notes.round > 1 {
+        return format!("{}, warm", found.taster);
+    }
+    if it.found.iter().filter(same).count() > 1 {
+        let date = found.tasted_on.to_string();
+        return format!("{} {}", found.taster, &date[5..]);
+    }
+    found.taster.to_string()
+}
+
+fn noted_words(line: &ComparedLine, noted: Noted) -> String {
+    match (noted, &line.about) {
+        (Noted::Value(value), About::Scale(scale)) => scale.words_for(value),
+        (Noted::Value(value), About::Shelf { .. }) => format!("{value:.0}"),
+        (Noted::Named, _) => "named".to_owned(),
+        (Noted::NotMentioned, _) => "not mentioned".to_owned(),
+        (Noted::Skipped, _) => "skipped".to_owned(),
+        (Noted::CannotTell, _) => "cannot tell".to_owned(),
+        (Noted::NotAnswered, _) => "not answered".to_owned(),
+        (Noted::NotAsked, _) => "not asked".to_owned(),
+    }
+}
+
+fn figures(it: &Comparison) -> Vec<Line> {
+    let rows = it.figures.iter().map(|line| {
+        let words = figure_words(&line.figure);
+        Line::plain(format!("  {:<18} {words}", line.figure.word))
+    });
+    let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "Figures")];
+    lines.extend(rows);
+    lines
+}
+
+/// What the verdicts rest on.
+fn footing(it: &Comparison, cells: usize) -> Vec<Line> {
+    let mut text = Vec::new();
+    text.extend(counted_words(it.counted).map(str::to_owned));
+    if it.rests_on_defaults() {
+        text.push(
+            "The noise is a default, not measured: 0.9 from glass to glass, 0.7 from day to day."
+                .to_owned(),
+        );
+    }
+    text.push(format!(
+        "Prediction: rules {}, wheel and ingredients {}.",
+        it.versions.0, it.versions.1
+    ));
+    wrapped(Ink::Quiet, &text.join(" "), cells)
+}
+
+/// Wraps a text that may begin with an indent, which is kept on every line.
+pub(super) fn wrapped(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
+    let indent = " ".repeat(text.len() - text.trim_start().len());
+    if width(text) <= cells {
+        return vec![Line::of(ink, text)];
+    }
+    wrap(text.trim_start(), cells.saturating_sub(indent.len() + 2))
+        .into_iter()
+        .enumerate()
+        .map(|(index, line)| {
+            let hang = if index == 0 { "" } else { "  " };
+            Line::of(ink, format!("{indent}{hang}{line}"))
+        })
+        .collect()
+}

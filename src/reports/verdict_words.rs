@@ -1,0 +1,252 @@
+//! The verdict on a line in a few words, the sentence over all lines, and what to do next.
+
+use crate::domain::Measure;
+use crate::drawing::Dumbbell;
+use crate::workflow::About;
+use crate::workflow::ComparedLine;
+use crate::workflow::Comparison;
+use crate::workflow::Counted;
+use crate::workflow::HeldAgainst;
+use crate::workflow::Outcome;
+
+/// A difference smaller than this is told as none, in digits.
+const SLIGHT: f64 = 0.5;
+
+/// From the middle of a normal distribution to its tenth, in standard deviations.
+const TO_THE_TENTH: f64 = 1.2816;
+
+/// The verdict in at most 30 letters or so.
+pub(super) fn verdict_words(line: &ComparedLine) -> String {
+    let words = line.outcome.words(line.against);
+    match (line.outcome, &line.judged) {
+        (Outcome::More | Outcome::Less, Some(judged)) => {
+            format!("{words}, by {:.1}", judged.size.abs())
+        }
+        (Outcome::CannotTellYet, Some(judged)) => {
+            format!("{words}; {}", guess_words(judged.size, line.against))
+        }
+        _ => words.to_owned(),
+    }
+}
+
+/// The best guess, in words.
+fn guess_words(size: f64, against: HeldAgainst) -> String {
+    let way = if size > 0.0 { "more" } else { "less" };
+    match (size.abs() < SLIGHT, against) {
+        (true, HeldAgainst::Intent) => "may be as meant".to_owned(),
+        (true, HeldAgainst::Prediction) => "may be so".to_owned(),
+        (true, HeldAgainst::OtherBeer) => "may be the same".to_owned(),
+        (false, _) => format!("maybe {:.1} {way}", size.abs()),
+    }
+}
+
+/// What stands behind a verdict: range, odds, and what it would take.
+pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
+    let mut grounds = Vec::new();
+    if let Some(judged) = &line.judged {
+        let range = judged.range;
+        grounds.push(format!(
+            "8 times in 10 the true difference lies between {:+.1} and {:+.1}",
+            range.low, range.high
+        ));
+        if line.outcome.differs() {
+            let odds = 100.0 * judged.false_sign.get();
+            grounds.push(format!("wrong way round with a chance of {odds:.1} %"));
+        }
+        if line.outcome == Outcome::CannotTellYet {
+            grounds.push(match judged.needed {
+                Some(more) => format!(
+                    "{} would tell",
+                    counted(more as usize, "more glass", "more glasses")
+                ),
+                None => "30 glasses would not tell".to_owned(),
+            });
+        }
+    }
+    if let (Outcome::NotMentionedYet, Some(needed)) = (line.outcome, line.silent_tastings) {
+        grounds.push(format!(
+            "silence says that it is not there after {}",
+            counted(needed as usize, "tasting", "tastings")
+        ));
+    }
+    if let Some(foreseen) = &line.foreseen {
+        if let Some(chance) = foreseen.chance {
+            grounds.push(format!(
+                "by the recipe named {}, then at {:.0} to {:.0}",
+                times_words(chance),
+                foreseen.low,
+                foreseen.high
+            ));
+        }
+        grounds.extend(why_words(line));
+    }
+    grounds
+}
+
+/// Where a prediction comes from, the two largest parts.
+fn why_words(line: &ComparedLine) -> Option<String> {
+    let why = &line.foreseen.as_ref()?.why;
+    let parts: Vec<String> = why
+        .iter()
+        .take(2)
+        .filter(|it| !it.0.is_empty())
+        .map(|(from, part)| match line.about {
+            About::Shelf { .. } => format!("{from} {:.0} %", 100.0 * part),
+            About::Scale(_) => format!("{from} {part:+.1}"),
+        })
+        .collect();
+    (!parts.is_empty()).then(|| format!("from {}", parts.join(", ")))
+}
+
+/// The line as a dumbbell.
+pub(super) fn dumbbell(line: &ComparedLine) -> Dumbbell {
+    Dumbbell {
+        wished: line.hoped,
+        range: line.foreseen.as_ref().map(|it| (it.low, it.high)),
+        found: line.mean,
+        strays: line
+            .noise
+            .filter(|_| line.against != HeldAgainst::Prediction)
+            .map(|it| it * TO_THE_TENTH),
+    }
+}
+
+/// What a line is held against, in digits: the hope, or the middle of the prediction.
+pub(super) fn held(line: &ComparedLine) -> Option<f64> {
+    match line.against {
+        HeldAgainst::Intent => line.hoped,
+        HeldAgainst::Prediction | HeldAgainst::OtherBeer => {
+            line.foreseen.as_ref().map(|it| it.middle)
+        }
+    }
+}
+
+/// One sentence over all hopes.
+pub(super) fn summary(it: &Comparison) -> String {
+    let hopes: Vec<&ComparedLine> = it
+        .hopes()
+        .filter(|line| line.outcome != Outcome::HardlyMatters)
+        .collect();
+    if hopes.is_empty() {
+        return "The recipe hopes for nothing: write an [intent] before the next brew to have something to compare with. The notes stand beside what the recipe predicts.".to_owned();
+    }
+    let named = |outcome: Outcome| -> Vec<&str> {
+        let fitting = hopes.iter().filter(|line| line.outcome == outcome);
+        fitting.map(|line| line.label.as_str()).collect()
+    };
+    let mut parts = Vec::new();
+    for outcome in [
+        Outcome::AsGoodAs,
+        Outcome::More,
+        Outcome::Less,
+        Outcome::NotFound,
+    ] {
+        let names = named(outcome);
+        if !names.is_empty() {
+            let words = outcome.words(HeldAgainst::Intent);
+            parts.push(format!("{words}: {}", names.join(", ")));
+        }
+    }
+    let open = hopes.len() - hopes.iter().filter(|it| is_settled(it.outcome)).count();
+    if open == hopes.len() {
+        return format!(
+            "None of the {} can be settled yet: what differs is no more than one taster's noise.",
+            counted(hopes.len(), "hope", "hopes")
+        );
+    }
+    if open > 0 {
+        parts.push(format!("not settled yet: {open}"));
+    }
+    format!(
+        "Of {}: {}.",
+        counted(hopes.len(), "hope", "hopes"),
+        parts.join("; ")
+    )
+}
+
+const fn is_settled(outcome: Outcome) -> bool {
+    outcome.differs() || matches!(outcome, Outcome::AsGoodAs)
+}
+
+/// What to do next, in a sentence.
+pub(super) fn next_step(it: &Comparison) -> String {
+    let open = it.hopes().filter_map(|line| line.judged);
+    let needed = open.filter_map(|judged| judged.needed).min();
+    let silent = it
+        .hopes()
+        .any(|line| line.outcome == Outcome::NotMentionedYet);
+    let differs = it.hopes().any(|line| line.outcome.differs());
+    match (differs, needed) {
+        (true, _) => {
+            "Next: change what is more or less than meant, one thing at a time; the rest can wait."
+                .to_owned()
+        }
+        (false, Some(more)) => format!(
+            "Next: taste {} on other days before you change anything; a friend's glass counts as much.",
+            counted(more as usize, "more glass", "more glasses")
+        ),
+        (false, None) if silent => {
+            "Next: taste it again on another day; what stays unmentioned then is hardly there."
+                .to_owned()
+        }
+        (false, None) => {
+            "Next: nothing asks for a change; brew it again as it is, or write down a new hope."
+                .to_owned()
+        }
+    }
+}
+
+/// A place among the digits in the unit of its line; a dash where there is none.
+pub(super) fn value_words(line: &ComparedLine, digits: Option<f64>) -> String {
+    let Some(digits) = digits else {
+        return "–".to_owned();
+    };
+    match &line.about {
+        About::Scale(scale) => match &scale.measure {
+            Measure::Amount { unit, .. } if *unit == "s" => {
+                format!("{:.0}s", scale.value_at(digits))
+            }
+            Measure::Amount { .. } => format!("{:.0}", scale.value_at(digits)),
+            _ => decimal(digits),
+        },
+        About::Shelf { .. } => decimal(digits),
+    }
+}
+
+fn decimal(digits: f64) -> String {
+    if (digits - digits.round()).abs() < 0.05 {
+        format!("{digits:.0}")
+    } else {
+        format!("{digits:.1}")
+    }
+}
+
+/// A chance in words.
+pub(super) fn times_words(chance: f64) -> String {
+    let times = (10.0 * chance).round();
+    if times >= 10.0 {
+        "almost always".to_owned()
+    } else if times < 1.0 {
+        "hardly ever".to_owned()
+    } else {
+        format!("{times:.0} times in 10")
+    }
+}
+
+/// So many of something, in words.
+fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+/// Which notes count, in a sentence; nothing where all do.
+pub(super) const fn counted_words(counted: Counted) -> Option<&'static str> {
+    match counted {
+        Counted::All => None,
+        Counted::TheUnled => Some(
+            "Verdicts rest on tasters who did not know the recipe, with a good nose, first pass; the other notes are only shown.",
+        ),
+        Counted::OnlyLed => Some(
+            "Everybody knew the recipe or had a poor nose: take the verdicts with that grain of salt.",
+        ),
+    }
+}

@@ -1,0 +1,89 @@
+//! Which notes count for a verdict: those that were not led come before those that were.
+
+use crate::domain::Knew;
+use crate::domain::Name;
+use crate::domain::Nose;
+use crate::domain::Scale;
+use crate::domain::ShelfId;
+use crate::domain::Stage;
+use crate::domain::Wheel;
+use crate::profile::Glass;
+use crate::profile::Noise;
+use crate::profile::Offset;
+use crate::profile::Tasted;
+use crate::workflow::Counted;
+use crate::workflow::Found;
+use crate::workflow::Noted;
+use crate::workflow::noted::noted;
+use crate::workflow::noted::scale_noted;
+
+/// Puts the notes that count in front, and says how many they are and which.
+///
+/// A second pass over the same glass is no second glass, so it never counts. A taster who knew the
+/// recipe, broke the seal or had a poor nose counts only when nobody else tasted.
+pub(super) fn counting_first(found: Vec<Found>) -> (Vec<Found>, usize, Counted) {
+    let (first, again): (Vec<Found>, Vec<Found>) =
+        found.into_iter().partition(|it| it.notes.round == 1);
+    let (mut unled, mut led): (Vec<Found>, Vec<Found>) = first.into_iter().partition(is_unled);
+    let counted = match (unled.is_empty(), led.is_empty() && again.is_empty()) {
+        (true, _) => Counted::OnlyLed,
+        (false, true) => Counted::All,
+        (false, false) => Counted::TheUnled,
+    };
+    if unled.is_empty() {
+        std::mem::swap(&mut unled, &mut led);
+    }
+    let counting = unled.len();
+    unled.extend(led);
+    unled.extend(again);
+    (unled, counting, counted)
+}
+
+fn is_unled(found: &Found) -> bool {
+    let notes = &found.notes;
+    let knew = matches!(notes.knew, Some(Knew::Recipe | Knew::EarlierReveal));
+    let poor = matches!(notes.nose, Some(Nose::Cold | Nose::Meal | Nose::Tired));
+    !knew && !poor && notes.seal_broken_at.is_none()
+}
+
+/// What each set of notes says on a scale.
+pub(super) fn on_scale(found: &[Found], scale: &'static Scale) -> Vec<Noted> {
+    let notes = found.iter().map(|it| &it.notes);
+    notes.map(|it| scale_noted(it, scale)).collect()
+}
+
+/// What each set of notes says on a shelf.
+pub(super) fn on_shelf(
+    wheel: &Wheel,
+    found: &[Found],
+    shelf: &ShelfId,
+    stage: Stage,
+) -> Vec<Noted> {
+    let line = crate::domain::Line::Shelf {
+        shelf: shelf.clone(),
+        stage,
+    };
+    let notes = found.iter().map(|it| &it.notes);
+    notes.map(|it| noted(wheel, it, &line)).collect()
+}
+
+/// The answers of each taster as evidence, in digits; `noted` stands beside `found`, note by note.
+pub(super) fn tasted(found: &[Found], noted: &[Noted], digits: impl Fn(f64) -> f64) -> Vec<Tasted> {
+    let mut by_taster: Vec<(&Name, Vec<Glass>)> = Vec::new();
+    for (it, noted) in found.iter().zip(noted) {
+        let Noted::Value(value) = noted else {
+            continue;
+        };
+        let glass = Glass {
+            day: it.tasted_on,
+            digits: digits(*value),
+        };
+        match by_taster.iter_mut().find(|row| *row.0 == it.taster) {
+            Some(row) => row.1.push(glass),
+            None => by_taster.push((&it.taster, vec![glass])),
+        }
+    }
+    let rows = by_taster.iter();
+    rows.filter_map(|row| Tasted::new(&row.1, Noise::DEFAULT, Offset::NONE))
+        .collect()
+}
