@@ -22,7 +22,7 @@ fn main() {
     for row in table(RUNS, 1) {
         println!("{row}");
     }
-    println!("\nMeasured tasters, with planted faults:");
+    println!("\nMeasured tasters, and words (the last), with planted faults:");
     for row in planted_faults(RUNS, 2) {
         println!("{row}");
     }

@@ -113,20 +113,27 @@ pub fn table(runs: u32, seed: u64) -> Vec<Row> {
 #[must_use]
 pub fn planted_faults(runs: u32, seed: u64) -> Vec<Row> {
     let mut dice = Dice::from_seed(seed);
-    let mut rows = Vec::new();
-    for judging in [Judging::WithoutDayNoise, Judging::LineByLine] {
-        for glasses in [1, 3] {
-            let plan = Plan {
-                world: World::MeasuredTasters,
-                lines: 15,
-                differing: 0,
-                tasters: 1,
-                glasses,
-            };
-            rows.push(play(plan, judging, runs, &mut dice));
-        }
-    }
-    rows
+    let plan = |world, lines, glasses| Plan {
+        world,
+        lines,
+        differing: 0,
+        tasters: 1,
+        glasses,
+    };
+    let scales = |glasses| plan(World::MeasuredTasters, 15, glasses);
+    [
+        (Judging::WithoutDayNoise, scales(1)),
+        (Judging::WithoutDayNoise, scales(3)),
+        (Judging::LineByLine, scales(1)),
+        (Judging::LineByLine, scales(3)),
+        (
+            Judging::LineByLine,
+            plan(World::AbsentWords, SHELF_LINES, 3),
+        ),
+    ]
+    .into_iter()
+    .map(|(judging, plan)| play(plan, judging, runs, &mut dice))
+    .collect()
 }
 
 fn plans() -> Vec<Plan> {
