@@ -18,9 +18,12 @@ use crate::workflow::Foreseen;
 use crate::workflow::Found;
 use crate::workflow::HeldAgainst;
 use crate::workflow::Judged;
+use crate::workflow::NearMiss;
 use crate::workflow::Nearby;
 use crate::workflow::Noted;
+use crate::workflow::PromisedLine;
 use crate::workflow::Unasked;
+use crate::workflow::UnplannedWord;
 use crate::workflow::mark_words;
 
 /// The version of the JSON keys.
@@ -53,27 +56,48 @@ pub fn comparison_json(it: &Comparison, wheel: &Wheel) -> Value {
         "notes": notes.map(|(index, found)| notes_json(found, index < it.counting, wheel)).collect::<Vec<_>>(),
         "lines": it.lines.iter().map(line_json).collect::<Vec<_>>(),
         "also_foreseen": it.also_foreseen.iter().map(line_json).collect::<Vec<_>>(),
-        "promised": it.promised.iter().map(|line| json!({
-            "packet": line.packet.as_str(),
-            "word": line.word,
-            "found_by": line.found_by,
-            "verdict": if line.found_by.is_empty() { line.outcome.words(HeldAgainst::Intent) } else { "found" },
-        })).collect::<Vec<_>>(),
-        "near_misses": it.near_misses.iter().map(|miss| json!({
-            "planned": miss.planned,
-            "found": miss.found,
-            "nearby": match miss.nearby { Nearby::Neighbour => "neighbour", Nearby::LookAlike => "look-alike" },
-            "tell": miss.tell,
-            "found_by": miss.by,
-        })).collect::<Vec<_>>(),
-        "unplanned": it.unplanned.iter().map(|line| json!({
-            "word": line.word,
-            "found_by": line.found_by,
-            "named_in": line.named_in,
-            "verdict": line.judged.map(unasked_word),
-            "predicted_chance": line.foreseen,
-        })).collect::<Vec<_>>(),
+        "promised": it.promised.iter().map(promised_json).collect::<Vec<_>>(),
+        "near_misses": it.near_misses.iter().map(near_json).collect::<Vec<_>>(),
+        "unplanned": it.unplanned.iter().map(unplanned_json).collect::<Vec<_>>(),
         "figures": figures_json(&figures),
+    })
+}
+
+fn promised_json(line: &PromisedLine) -> Value {
+    let verdict = if line.found_by.is_empty() {
+        line.outcome.words(HeldAgainst::Intent)
+    } else {
+        "found"
+    };
+    json!({
+        "packet": line.packet.as_str(),
+        "word": line.word,
+        "found_by": line.found_by,
+        "verdict": verdict,
+    })
+}
+
+fn near_json(miss: &NearMiss) -> Value {
+    let nearby = match miss.nearby {
+        Nearby::Neighbour => "neighbour",
+        Nearby::LookAlike => "look-alike",
+    };
+    json!({
+        "planned": miss.planned,
+        "found": miss.found,
+        "nearby": nearby,
+        "tell": miss.tell,
+        "found_by": miss.by,
+    })
+}
+
+fn unplanned_json(line: &UnplannedWord) -> Value {
+    json!({
+        "word": line.word,
+        "found_by": line.found_by,
+        "named_in": line.named_in,
+        "verdict": line.judged.map(unasked_word),
+        "predicted_chance": line.foreseen,
     })
 }
 

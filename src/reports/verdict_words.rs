@@ -69,18 +69,24 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
             counted(needed as usize, "tasting", "tastings")
         ));
     }
-    if let Some(foreseen) = &line.foreseen {
-        if let Some(chance) = foreseen.chance {
-            grounds.push(format!(
-                "by the recipe named {}, then at {:.0} to {:.0}",
-                times_words(chance),
-                foreseen.low,
-                foreseen.high
-            ));
-        }
-        grounds.extend(why_words(line));
-    }
+    grounds.extend(foreseen_grounds(line));
     grounds
+}
+
+/// What the recipe gives, and from what.
+fn foreseen_grounds(line: &ComparedLine) -> Vec<String> {
+    let Some(foreseen) = &line.foreseen else {
+        return Vec::new();
+    };
+    let chance = foreseen.chance.map(|chance| {
+        format!(
+            "by the recipe named {}, then at {:.0} to {:.0}",
+            times_words(chance),
+            foreseen.low,
+            foreseen.high
+        )
+    });
+    chance.into_iter().chain(why_words(line)).collect()
 }
 
 /// Where a prediction comes from, the two largest parts.
@@ -130,23 +136,7 @@ pub(super) fn summary(it: &Comparison) -> String {
     if hopes.is_empty() {
         return "The recipe hopes for nothing: write an [intent] before the next brew to have something to compare with. The notes stand beside what the recipe predicts.".to_owned();
     }
-    let named = |outcome: Outcome| -> Vec<&str> {
-        let fitting = hopes.iter().filter(|line| line.outcome == outcome);
-        fitting.map(|line| line.label.as_str()).collect()
-    };
-    let mut parts = Vec::new();
-    for outcome in [
-        Outcome::AsGoodAs,
-        Outcome::More,
-        Outcome::Less,
-        Outcome::NotFound,
-    ] {
-        let names = named(outcome);
-        if !names.is_empty() {
-            let words = outcome.words(HeldAgainst::Intent);
-            parts.push(format!("{words}: {}", names.join(", ")));
-        }
-    }
+    let mut parts = settled_words(&hopes);
     let open = hopes.len() - hopes.iter().filter(|it| is_settled(it.outcome)).count();
     if open == hopes.len() {
         return format!(
@@ -162,6 +152,24 @@ pub(super) fn summary(it: &Comparison) -> String {
         counted(hopes.len(), "hope", "hopes"),
         parts.join("; ")
     )
+}
+
+/// What can be said of the hopes, verdict by verdict.
+fn settled_words(hopes: &[&ComparedLine]) -> Vec<String> {
+    [
+        Outcome::AsGoodAs,
+        Outcome::More,
+        Outcome::Less,
+        Outcome::NotFound,
+    ]
+    .iter()
+    .filter_map(|outcome| {
+        let fitting = hopes.iter().filter(|line| line.outcome == *outcome);
+        let labels: Vec<&str> = fitting.map(|line| line.label.as_str()).collect();
+        let words = outcome.words(HeldAgainst::Intent);
+        (!labels.is_empty()).then(|| format!("{words}: {}", labels.join(", ")))
+    })
+    .collect()
 }
 
 const fn is_settled(outcome: Outcome) -> bool {

@@ -106,22 +106,23 @@ impl Home {
             found: &found,
             counting,
         };
-        let mut lines = bench.hopes(&intent.intent);
+        let (hopes, promises) = (&intent.intent, &recipe.promised);
+        let mut lines = bench.hopes(hopes);
         let also_foreseen = bench.also_foreseen(&lines);
         lines.extend(bench.predictions());
+        let versions = (
+            MODEL_VERSION.to_owned(),
+            self.catalogue_version().to_owned(),
+        );
         Ok(Comparison {
             cap_mark: batch.cap_mark.clone(),
             recipe: format!("{}, version {}", recipe.name, recipe.version),
             lines,
-            promised: bench.promised(&recipe.promised),
-            near_misses: bench.near_misses(&intent.intent, &recipe.promised),
-            unplanned: bench.unplanned(&intent.intent, &recipe.promised),
+            promised: bench.promised(promises),
+            near_misses: bench.near_misses(hopes, promises),
+            unplanned: bench.unplanned(hopes, promises),
             also_foreseen,
-            figures: figures
-                .figures
-                .into_iter()
-                .map(|figure| figure_line(figure, &found))
-                .collect(),
+            figures: figure_lines(figures.figures, &found),
             cautions: figures.cautions,
             versions: (
                 MODEL_VERSION.to_owned(),
@@ -136,14 +137,20 @@ impl Home {
     }
 }
 
-fn figure_line(figure: Figure, found: &[Found]) -> FigureLine {
-    let scale = BESIDE
-        .iter()
-        .find(|(id, _)| *id == figure.id)
-        .and_then(|(_, scale)| Scale::from_id(scale).ok());
-    FigureLine {
-        figure,
-        scale,
-        noted: scale.map_or_else(Vec::new, |scale| on_scale(found, scale)),
-    }
+fn figure_lines(figures: Vec<Figure>, found: &[Found]) -> Vec<FigureLine> {
+    let scale_of = |id: &str| {
+        let beside = BESIDE.iter().find(|it| it.0 == id)?;
+        Scale::from_id(beside.1).ok()
+    };
+    figures
+        .into_iter()
+        .map(|figure| {
+            let scale = scale_of(figure.id);
+            FigureLine {
+                figure,
+                scale,
+                noted: scale.map_or_else(Vec::new, |scale| on_scale(found, scale)),
+            }
+        })
+        .collect()
 }
