@@ -170,11 +170,14 @@ pub struct Taste {
 /// A comparison.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --all\n  thirdglass compare S1 --taster Ana --json\n  thirdglass compare S1 --markdown"
+    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --all\n  thirdglass compare S1 --taster Ana --json\n  thirdglass compare S1 --markdown\n  thirdglass compare S1 S2"
 )]
 pub struct Compare {
     /// The cap mark.
     pub batch: String,
+    /// Another bottle, to hold the first against it; neither needs a recipe.
+    #[arg(conflicts_with_all = ["taster", "all", "markdown", "break_seal"])]
+    pub other: Option<String>,
     /// The notes of this taster only.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,

@@ -243,6 +243,13 @@ fn batch(
 }
 
 fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    if let Some(other) = &command.other {
+        let both = home.versus(&command.batch, other)?;
+        if command.document.json {
+            return print_json(&reports::versus_json(&both), streams);
+        }
+        return print(&reports::versus_lines(&both, CELLS), streams);
+    }
     if command.break_seal {
         let marked = home.break_seal(&command.batch)?;
         if !marked.is_empty() {

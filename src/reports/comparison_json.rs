@@ -135,7 +135,7 @@ fn foreseen_json(it: &Foreseen) -> Value {
     })
 }
 
-fn judged_json(it: &Judged) -> Value {
+pub(super) fn judged_json(it: &Judged) -> Value {
     json!({
         "difference": it.size,
         "low": it.range.low,

@@ -8,6 +8,7 @@ mod comparison_words;
 mod figures_report;
 mod found_report;
 mod verdict_words;
+mod versus_report;
 mod word_report;
 
 pub use batch_report::{
@@ -21,4 +22,5 @@ pub use figures_report::{
     figure_words, figures_json, figures_lines, indented, prediction_json, prediction_lines,
 };
 pub use found_report::{found_lines, rating_words, ratings_of};
+pub use versus_report::{versus_json, versus_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

@@ -124,10 +124,7 @@ impl Home {
             also_foreseen,
             figures: figure_lines(figures.figures, &found),
             cautions: figures.cautions,
-            versions: (
-                MODEL_VERSION.to_owned(),
-                self.catalogue_version().to_owned(),
-            ),
+            versions,
             intent,
             counting,
             counted,
@@ -153,4 +150,120 @@ fn figure_lines(figures: Vec<Figure>, found: &[Found]) -> Vec<FigureLine> {
             }
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Knew;
+    use crate::domain::Mark;
+    use crate::domain::NotesChange;
+    use crate::domain::NotesSource;
+    use crate::domain::Prompting;
+    use crate::domain::Rating;
+    use crate::domain::Stage;
+    use crate::domain::Subject;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+    use crate::workflow::Counted;
+    use crate::workflow::Nearby;
+    use crate::workflow::Outcome;
+
+    /// Notes of a taster on T1, locked.
+    fn tasted(home: &mut Home, name: &str, changes: &[NotesChange]) {
+        let taster = home.taster_or_new(name).unwrap();
+        let mut tasting = home.start_tasting(&taster, "T1", NotesSource::App).unwrap();
+        home.change(&mut tasting, changes).unwrap();
+        home.lock(&mut tasting).unwrap();
+    }
+
+    fn rated(id: &str, value: f64) -> NotesChange {
+        NotesChange::Rated(Scale::from_id(id).unwrap(), Some(Rating::Rated(value)))
+    }
+
+    fn named(home: &mut Home, word: &str, intensity: u8) -> NotesChange {
+        let descriptor = crate::domain::DescriptorId::new(word).unwrap();
+        NotesChange::Marked(Mark {
+            id: home.new_mark(),
+            stage: Stage::Flavour,
+            subject: Subject::Descriptor(descriptor),
+            intensity: Some(intensity),
+            prompting: Prompting::Unprompted,
+        })
+    }
+
+    #[test]
+    fn a_blank_glass_gives_no_number_and_no_verdict_that_something_differs() {
+        let mut home = Home::trial_with_a_batch();
+        tasted(&mut home, "Ana", &[]);
+        let it = home.compare("T1", None).unwrap();
+        assert_eq!((it.counting, it.counted), (1, Counted::All));
+        assert!(!it.lines.is_empty());
+        for line in &it.lines {
+            assert_eq!((line.mean, line.judged), (None, None), "{}", line.id);
+            let open = [
+                Outcome::NotRated,
+                Outcome::NotMentionedYet,
+                Outcome::HardlyMatters,
+            ];
+            assert!(
+                open.contains(&line.outcome),
+                "{}: {:?}",
+                line.id,
+                line.outcome
+            );
+        }
+        assert!(it.near_misses.is_empty() && it.unplanned.is_empty());
+    }
+
+    #[test]
+    fn who_knew_the_recipe_counts_only_when_nobody_else_tasted() {
+        let mut home = Home::trial_with_a_batch();
+        let knew = NotesChange::Knew(Some(Knew::Recipe));
+        tasted(&mut home, "Ana", &[knew, rated("bitter", 9.0)]);
+        let alone = home.compare("T1", None).unwrap();
+        assert_eq!((alone.counting, alone.counted), (1, Counted::OnlyLed));
+        tasted(&mut home, "Ben", &[rated("bitter", 2.0)]);
+        let both = home.compare("T1", None).unwrap();
+        assert_eq!((both.counting, both.counted), (1, Counted::TheUnled));
+        assert_eq!(both.found[0].taster.as_str(), "Ben");
+        let bitter = both.lines.iter().find(|it| it.id == "bitter").unwrap();
+        assert_eq!(bitter.mean, Some(2.0));
+        assert_eq!(bitter.noted, [Noted::Value(2.0), Noted::Value(9.0)]);
+    }
+
+    #[test]
+    fn a_word_beside_the_planned_one_on_its_shelf_is_a_near_miss_and_counts_for_the_shelf() {
+        let mut home = Home::trial_with_a_batch();
+        // The example recipe hopes for orange peel at 4 in the mouth; tangerine stands on its shelf.
+        let tangerine = named(&mut home, "tangerine", 6);
+        tasted(&mut home, "Ana", &[tangerine]);
+        let it = home.compare("T1", None).unwrap();
+        let mut misses = it.near_misses.iter();
+        let miss = misses.find(|it| it.planned == "orange peel").unwrap();
+        assert_eq!(
+            (miss.found.as_str(), &miss.by),
+            ("tangerine", &vec!["Ana".to_owned()])
+        );
+        assert!(matches!(miss.nearby, Nearby::Neighbour | Nearby::LookAlike));
+        let line = it
+            .hopes()
+            .find(|line| line.id == "flavour:shelf:orange")
+            .unwrap();
+        assert_eq!((line.hoped, line.mean), (Some(4.0), Some(6.0)));
+        // Its shelf was hoped for, but the word itself was not.
+        assert_eq!(it.unplanned[0].word, "tangerine");
+    }
+
+    #[test]
+    fn what_was_predicted_is_kept_by_the_first_comparison() {
+        let (mut home, _folder) =
+            Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
+        let batch = home.batch("OD1").unwrap();
+        home.compare("OD1", None).unwrap();
+        home.compare("OD1", None).unwrap();
+        let kept = home.store.predictions(&batch.id).unwrap();
+        assert_eq!(kept.len(), 1);
+        assert_eq!(kept[0].catalogue_version, home.catalogue_version());
+    }
 }

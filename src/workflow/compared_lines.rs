@@ -314,7 +314,7 @@ pub(super) fn silence(word: Word, tastings: u32) -> (Outcome, Option<u32>) {
     }
 }
 
-const fn outcome(verdict: Verdict) -> Outcome {
+pub(super) const fn outcome(verdict: Verdict) -> Outcome {
     match verdict {
         Verdict::AsMeant => Outcome::AsGoodAs,
         Verdict::More => Outcome::More,
@@ -340,7 +340,13 @@ fn mean_of(about: &About, found: &[Found], noted: &[Noted]) -> Option<f64> {
     Some(evidence.gap())
 }
 
-fn shelf_label(wheel: &Wheel, shelf: &ShelfId, stage: Stage, words: &[DescriptorId]) -> String {
+/// The planned words of a shelf, or its name, with the stage.
+pub(super) fn shelf_label(
+    wheel: &Wheel,
+    shelf: &ShelfId,
+    stage: Stage,
+    words: &[DescriptorId],
+) -> String {
     let words: Vec<&str> = words
         .iter()
         .filter_map(|id| wheel.descriptor(id))

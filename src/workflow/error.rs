@@ -114,6 +114,12 @@ pub enum WorkflowError {
         /// The cap mark.
         mark: String,
     },
+    /// A beer was to be compared with itself.
+    #[error("“{mark}” was to be compared with itself; name another bottle")]
+    SameBeer {
+        /// The cap mark.
+        mark: String,
+    },
     /// The beer has no recipe.
     #[error(
         "“{mark}” is known by its cap mark only, so there is no plan to set beside the notes; add a batch with this mark under Batches in the app, or type in a terminal: thirdglass batch add RECIPE --mark {}",

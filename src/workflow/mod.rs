@@ -28,6 +28,7 @@ mod tasting;
 #[cfg(test)]
 mod trial_home;
 mod typed_word;
+mod versus;
 
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
@@ -49,6 +50,7 @@ pub use recipes::ReadRecipe;
 pub use session_import::{ImportProblem, Imported};
 pub use tasting::Tasting;
 pub use typed_word::typed_word;
+pub use versus::{Tasters, Versus, VersusLine};
 
 pub use crate::profile::Basis;
 pub use crate::profile::Judged;

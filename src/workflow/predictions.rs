@@ -192,7 +192,7 @@ mod tests {
 
     #[test]
     fn every_chance_is_one_and_every_range_rises() {
-        let (home, _folder) = Home::demo(Clock::system(), Dice::from_seed(1)).unwrap();
+        let (home, _folder) = Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
         for batch in home.store.batches().unwrap() {
             let recipe = home.recipe_of(&batch).unwrap();
             let log = home.log_of(&batch.id).unwrap();

@@ -1,0 +1,128 @@
+//! Two beers beside each other, as lines and as JSON.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::drawing::Dumbbell;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::safe_text;
+use crate::drawing::width;
+use crate::reports::comparison_json::judged_json;
+use crate::reports::comparison_report::wrapped;
+use crate::reports::verdict_words::digits_words;
+use crate::reports::verdict_words::guess_words;
+use crate::workflow::HeldAgainst;
+use crate::workflow::Outcome;
+use crate::workflow::Tasters;
+use crate::workflow::Versus;
+use crate::workflow::VersusLine;
+
+/// The version of the JSON keys.
+const VERSION: u32 = 1;
+
+/// Cells of the label.
+const LABEL: usize = 24;
+/// Cells of the dumbbell.
+const CHART: usize = 19;
+
+/// Two beers as lines of at most `cells` cells.
+#[must_use]
+pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
+    let [one, other] = &it.cap_marks;
+    let mut lines = vec![Line::of(Ink::Title, format!("{one} against {other}"))];
+    let whose = match it.tasters {
+        Tasters::Shared => "by people who tasted both",
+        Tasters::Different => "by different people: their mouths are in every difference",
+    };
+    let [here, there] = it.glasses;
+    let glasses = format!("Notes that count: {here} of {one}, {there} of {other}, {whose}.");
+    lines.extend(wrapped(Ink::Quiet, &glasses, cells));
+    let differs = it.lines.iter().filter(|it| it.outcome.differs());
+    let labels: Vec<&str> = differs.map(|it| it.label.as_str()).collect();
+    let summary = if labels.is_empty() {
+        "Nothing differs beyond the noise so far. That does not make them the same.".to_owned()
+    } else {
+        format!("They differ in: {}.", labels.join(", "))
+    };
+    lines.extend(wrapped(Ink::Strong, &summary, cells));
+    lines.push(Line::blank());
+    let wide = 2 + LABEL + 1 + CHART + 1;
+    let marks = [one, other].map(|it| safe_text(it.as_str(), 6).into_owned());
+    let head = format!(
+        "{:<wide$}{:>6} {:>6}",
+        "Beer against beer", marks[0], marks[1]
+    );
+    lines.push(Line::of(Ink::Strong, head));
+    lines.extend(it.lines.iter().map(|line| row(line, cells)));
+    let legend =
+        format!("  ● {one}  ◇ {other}  ◆ both; 0 to 9. The noise is a default, not measured.");
+    lines.extend(wrapped(Ink::Quiet, &legend, cells));
+    lines
+}
+
+fn row(line: &VersusLine, cells: usize) -> Line {
+    let label = safe_text(&line.label, LABEL);
+    let blanks = " ".repeat(LABEL.saturating_sub(width(&label)));
+    let [here, there] = line.means;
+    let chart = Dumbbell {
+        wished: there,
+        found: here,
+        ..Dumbbell::default()
+    };
+    let values = line.means.map(|it| digits_words(&line.about, it));
+    let text = format!(
+        "  {label}{blanks} {} {:>6} {:>6}  ",
+        chart.cells(CHART),
+        values[0],
+        values[1]
+    );
+    let ink = if line.outcome.differs() {
+        Ink::Alert
+    } else {
+        Ink::Plain
+    };
+    let words = verdict(line);
+    let verdict = safe_text(&words, cells.saturating_sub(width(&text)).max(12));
+    Line::plain(text).and(ink, verdict)
+}
+
+fn verdict(line: &VersusLine) -> String {
+    let words = line.outcome.words(HeldAgainst::OtherBeer);
+    match (line.outcome, &line.judged) {
+        (Outcome::NotMentionedYet, _) => "named in one only".to_owned(),
+        (Outcome::More | Outcome::Less, Some(it)) => {
+            let (low, high) = (it.range.low, it.range.high);
+            format!("{words} ({low:+.1} to {high:+.1})")
+        }
+        (Outcome::CannotTellYet, Some(it)) => {
+            format!("{words}; {}", guess_words(it.size, HeldAgainst::OtherBeer))
+        }
+        _ => words.to_owned(),
+    }
+}
+
+/// Two beers as JSON; every amount is in digits of its scale, 0 to 9.
+#[must_use]
+pub fn versus_json(it: &Versus) -> Value {
+    let tasters = match it.tasters {
+        Tasters::Shared => "shared",
+        Tasters::Different => "different",
+    };
+    let lines = it.lines.iter().map(|line| {
+        json!({
+            "line": line.id,
+            "words": line.label,
+            "means": line.means,
+            "verdict": line.outcome.words(HeldAgainst::OtherBeer),
+            "judged": line.judged.as_ref().map(judged_json),
+        })
+    });
+    json!({
+        "format": VERSION,
+        "cap_marks": it.cap_marks.each_ref().map(|it| it.as_str()),
+        "glasses": it.glasses,
+        "tasters": tasters,
+        "lines": lines.collect::<Vec<_>>(),
+    })
+}

@@ -1,0 +1,252 @@
+//! One beer against another, glass by glass: no recipe needed, each difference judged against the noise.
+
+use crate::domain::Beer;
+use crate::domain::Name;
+use crate::domain::SCALES;
+use crate::domain::ShelfId;
+use crate::domain::Stage;
+use crate::domain::Subject;
+use crate::profile::Against;
+use crate::profile::Evidence;
+use crate::profile::Judged;
+use crate::profile::judge;
+use crate::workflow::About;
+use crate::workflow::Found;
+use crate::workflow::Home;
+use crate::workflow::Noted;
+use crate::workflow::Outcome;
+use crate::workflow::WorkflowError;
+use crate::workflow::compared_lines::outcome;
+use crate::workflow::compared_lines::shelf_label;
+use crate::workflow::counted_notes::counting_first;
+use crate::workflow::counted_notes::on_scale;
+use crate::workflow::counted_notes::on_shelf;
+use crate::workflow::counted_notes::tasted;
+use crate::workflow::noted::named;
+
+/// One line on which two beers were both answered, or a shelf that was named in one of them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct VersusLine {
+    /// The key in JSON.
+    pub id: String,
+    /// The words on screen.
+    pub label: String,
+    /// What it is about.
+    pub about: About,
+    /// The mean in each beer, in digits; none where nobody gave a number.
+    pub means: [Option<f64>; 2],
+    /// What can be said of the first against the second.
+    pub outcome: Outcome,
+    /// The judgement behind it.
+    pub judged: Option<Judged>,
+}
+
+/// Whose notes are held against each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tasters {
+    /// The same people tasted both, and only they count.
+    Shared,
+    /// Nobody tasted both: their different mouths are in every difference.
+    Different,
+}
+
+/// Two beers beside each other.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Versus {
+    /// The two bottles.
+    pub cap_marks: [Name; 2],
+    /// How many sets of notes of each count.
+    pub glasses: [usize; 2],
+    /// Whose they are.
+    pub tasters: Tasters,
+    /// The lines, what differs most in front.
+    pub lines: Vec<VersusLine>,
+}
+
+impl Home {
+    /// Holds the locked notes of one beer against those of another.
+    ///
+    /// # Errors
+    /// A beer is not known, is still being tasted, or has no locked notes of a sound bottle; or both
+    /// are the same.
+    pub fn versus(&self, one: &str, other: &str) -> Result<Versus, WorkflowError> {
+        let beers = [self.beer(one)?, self.beer(other)?];
+        if beers[0].id == beers[1].id {
+            return Err(WorkflowError::SameBeer {
+                mark: beers[0].cap_mark.to_string(),
+            });
+        }
+        let [mut first, mut second] = [self.counting(&beers[0])?, self.counting(&beers[1])?];
+        let tasters = keep_shared(&mut first, &mut second);
+        let glasses = [first.len(), second.len()];
+        Ok(Versus {
+            lines: self.versus_lines(&first, &second),
+            cap_marks: beers.map(|it| it.cap_mark),
+            glasses,
+            tasters,
+        })
+    }
+
+    /// The notes of a beer that count.
+    fn counting(&self, beer: &Beer) -> Result<Vec<Found>, WorkflowError> {
+        self.ensure_plan_unsealed(beer, "every set of notes")?;
+        let (found, _) = self.locked_of(beer, None)?;
+        let (mut found, counting, _) = counting_first(found);
+        found.truncate(counting);
+        if found.is_empty() {
+            return Err(WorkflowError::NothingTasted {
+                mark: beer.cap_mark.to_string(),
+            });
+        }
+        Ok(found)
+    }
+
+    fn versus_lines(&self, first: &[Found], second: &[Found]) -> Vec<VersusLine> {
+        let scales = SCALES.iter().filter(|it| it.stage.is_some()).map(|scale| {
+            let label = scale.word.to_owned();
+            let about = About::Scale(scale);
+            let noted = [on_scale(first, scale), on_scale(second, scale)];
+            (scale.id.to_owned(), label, about, noted)
+        });
+        let shelves = self.named_shelves(first, second).into_iter();
+        let shelves = shelves.map(|(shelf, stage)| {
+            let label = shelf_label(self.wheel(), &shelf, stage, &[]);
+            let noted = [first, second].map(|it| on_shelf(self.wheel(), it, &shelf, stage));
+            let id = format!("{}:shelf:{shelf}", stage.id());
+            let words = Vec::new();
+            let about = About::Shelf {
+                shelf,
+                stage,
+                words,
+            };
+            (id, label, about, noted)
+        });
+        let mut lines = Vec::new();
+        let mut evidence = Vec::new();
+        for (id, label, about, noted) in scales.chain(shelves) {
+            let digits = |value: f64| match &about {
+                About::Scale(scale) => scale.digits(value),
+                About::Shelf { .. } => value,
+            };
+            let sides = [
+                tasted(first, &noted[0], digits),
+                tasted(second, &noted[1], digits),
+            ];
+            let mean = |it: &Vec<_>| Some(Evidence::new(it.clone(), Against::Intent(0.0))?.gap());
+            let means = [mean(&sides[0]), mean(&sides[1])];
+            let [here, there] = sides;
+            let found = Evidence::new(here, Against::Batch(there));
+            let line = VersusLine {
+                id,
+                label,
+                means,
+                outcome: unjudged(&about, &noted),
+                judged: None,
+                about,
+            };
+            lines.push((line, found.is_some()));
+            evidence.extend(found);
+        }
+        settled(lines, &evidence)
+    }
+
+    /// The shelves on which something was named in either beer.
+    fn named_shelves(&self, first: &[Found], second: &[Found]) -> Vec<(ShelfId, Stage)> {
+        let mut shelves = Vec::new();
+        for stage in [Stage::Aroma, Stage::Flavour] {
+            for found in first.iter().chain(second) {
+                let here = found.notes.marks_at(stage).map(|it| &it.subject);
+                let named = named(&found.notes);
+                for subject in here.filter(|it| named.contains(it)) {
+                    let shelf = match subject {
+                        Subject::Descriptor(id) => self.wheel().descriptor(id).map(|it| &it.shelf),
+                        Subject::Shelf(id) => Some(id),
+                        Subject::Place(_) | Subject::Free(_) => None,
+                    };
+                    let key = shelf.map(|it| (it.clone(), stage));
+                    if let Some(key) = key.filter(|it| !shelves.contains(it)) {
+                        shelves.push(key);
+                    }
+                }
+            }
+        }
+        shelves
+    }
+}
+
+/// Keeps on both sides only the people who tasted both, if there are any.
+fn keep_shared(first: &mut Vec<Found>, second: &mut Vec<Found>) -> Tasters {
+    let of = |found: &[Found]| -> Vec<Name> { found.iter().map(|it| it.taster.clone()).collect() };
+    let (one, other) = (of(first), of(second));
+    if !one.iter().any(|it| other.contains(it)) {
+        return Tasters::Different;
+    }
+    first.retain(|it| other.contains(&it.taster));
+    second.retain(|it| one.contains(&it.taster));
+    Tasters::Shared
+}
+
+/// What can be said of a line that one of the beers has no number on.
+fn unjudged(about: &About, noted: &[Vec<Noted>; 2]) -> Outcome {
+    let is_named = |it: &Noted| matches!(it, Noted::Named | Noted::Value(_));
+    match about {
+        About::Scale(_) => Outcome::NotRated,
+        About::Shelf { .. } if noted.iter().all(|it| it.iter().any(is_named)) => {
+            Outcome::CannotTellYet
+        }
+        About::Shelf { .. } => Outcome::NotMentionedYet,
+    }
+}
+
+fn settled(lines: Vec<(VersusLine, bool)>, evidence: &[Evidence]) -> Vec<VersusLine> {
+    let mut judged = judge(evidence).into_iter();
+    let mut settled = Vec::new();
+    for (mut line, has_evidence) in lines {
+        if has_evidence && let Some(it) = judged.next() {
+            line.outcome = outcome(it.verdict);
+            line.judged = Some(it);
+        }
+        if line.outcome != Outcome::NotRated {
+            settled.push(line);
+        }
+    }
+    let size = |line: &VersusLine| line.judged.map_or(0.0, |it| it.size.abs());
+    settled.sort_by(|a, b| {
+        let differs = b.outcome.differs().cmp(&a.outcome.differs());
+        differs.then(size(b).total_cmp(&size(a)))
+    });
+    settled
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+
+    #[test]
+    fn two_versions_are_held_against_each_other_by_those_who_tasted_both() {
+        let (home, _folder) = Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
+        let both = home.versus("OD1", "OD2").unwrap();
+        // By hand from the session: of the unled, Wobble alone tasted both; OD2 twice, but once tired.
+        assert_eq!((both.tasters, both.glasses), (Tasters::Shared, [1, 1]));
+        let back = home.versus("OD2", "OD1").unwrap();
+        for line in &both.lines {
+            let other = back.lines.iter().find(|it| it.id == line.id).unwrap();
+            assert_eq!([line.means[1], line.means[0]], other.means, "{}", line.id);
+        }
+    }
+
+    #[test]
+    fn a_bottle_without_a_recipe_can_be_held_against_another_and_nothing_against_itself() {
+        let (home, _folder) = Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
+        assert!(home.versus("Green dot", "OD1").is_ok());
+        let same = home.versus("OD1", "od1").unwrap_err();
+        assert!(matches!(same, WorkflowError::SameBeer { .. }), "{same}");
+        let untasted = home.versus("CS1", "OD1").unwrap_err();
+        assert!(
+            matches!(untasted, WorkflowError::NothingTasted { .. }),
+            "{untasted}"
+        );
+    }
+}
