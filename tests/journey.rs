@@ -270,6 +270,17 @@ fn fourteen_ratings_and_six_words_take_at_most_75_keys_from_the_first_screen_to_
     ana.pty.wait_for("Harbour dark");
     assert_eq!(kitchen.kept(), [locked("Ana", fourteen_answers())]);
     assert!(ana.keys <= 75, "{} keys", ana.keys);
+    // The same comparison as a page to keep.
+    let page = kitchen.run(&["compare", "T1", "--markdown"]);
+    let page = String::from_utf8(page.stdout).expect("it tells text");
+    assert!(page.starts_with("# T1 · Harbour dark, version 2"), "{page}");
+    for wanted in [
+        "## Hoped for",
+        "| orange peel (aroma) | 5 |",
+        "## Predicted",
+    ] {
+        assert!(page.contains(wanted), "{wanted}: {page}");
+    }
 }
 
 #[test]

@@ -54,7 +54,7 @@ fn readiness_in_short(readiness: Readiness) -> String {
         Readiness::Early { days, usually } => format!("day {days} of {usually}, early"),
         Readiness::Nearly { days, usually } => format!("day {days} of {usually}, drinkable"),
         Readiness::Ready { days } => format!("day {days}, usually ready"),
-        Readiness::PastBest { days } => format!("day {days}, usually past best"),
+        Readiness::PastBest { days } => format!("day {days}, past its best"),
         Readiness::Unknown { days } => format!("day {days}"),
     }
 }

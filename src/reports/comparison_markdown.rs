@@ -91,7 +91,7 @@ fn row(line: &ComparedLine) -> String {
         plain(&line.label),
         value_words(line, held(line)),
         value_words(line, line.mean),
-        verdict_words(line),
+        verdict_words(line, usize::MAX),
         plain(&grounds(line).join("; "))
     )
 }

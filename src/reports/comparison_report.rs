@@ -34,7 +34,7 @@ const FIRST: usize = 10;
 /// Cells of the label.
 const LABEL: usize = 24;
 /// Cells of the dumbbell.
-const CHART: usize = 19;
+const CHART: usize = 17;
 /// Cells that one set of notes takes in a table.
 const COLUMN: usize = 15;
 /// Cells that label and hope take in a table.
@@ -151,7 +151,7 @@ fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
     }
     lines.push(Line::of(
         Ink::Quiet,
-        "  ◇ hoped  ● found  ~ its noise  ◆ both  ├─┤ recipe, 8 times in 10; 0 to 9",
+        "  ◇ hoped ● glass ~ noise ◆ both ├─┤ recipe 8 in 10 · 0 to 9 · (best guess?)",
     ));
     lines
 }
@@ -163,7 +163,7 @@ fn head(against: HeldAgainst) -> Line {
         HeldAgainst::OtherBeer => ("Beer against beer", "beer"),
     };
     let wide = 2 + LABEL + 1 + CHART + 1;
-    Line::of(Ink::Strong, format!("{words:<wide$}{held:>4} found"))
+    Line::of(Ink::Strong, format!("{words:<wide$}{held:>4} glass"))
 }
 
 fn chart_line(line: &ComparedLine, cells: usize) -> Line {
@@ -171,7 +171,7 @@ fn chart_line(line: &ComparedLine, cells: usize) -> Line {
     let label = format!("{label}{}", " ".repeat(LABEL.saturating_sub(width(&label))));
     let chart = dumbbell(line).cells(CHART);
     let numbers = format!(
-        "{:>4} {:>5}",
+        "{:>4} {:>4}",
         value_words(line, held(line)),
         value_words(line, line.mean)
     );
@@ -182,9 +182,8 @@ fn chart_line(line: &ComparedLine, cells: usize) -> Line {
     } else {
         Ink::Plain
     };
-    let used = 2 + LABEL + 1 + CHART + 11 + 2;
-    let verdict = verdict_words(line);
-    let verdict = safe_text(&verdict, cells.saturating_sub(used).max(12));
+    let used = 2 + LABEL + 1 + CHART + 10 + 2;
+    let verdict = verdict_words(line, cells.saturating_sub(used));
     Line::plain(format!("  {label} {chart} {numbers}  ")).and(ink, verdict)
 }
 
@@ -309,4 +308,52 @@ pub(super) fn wrapped(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
             Line::of(ink, format!("{indent}{hang}{line}"))
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+    use crate::workflow::Home;
+
+    /// One cell less than a VT100 shows (DEC VT100 User Guide).
+    const NARROW: usize = 79;
+
+    #[test]
+    fn no_line_is_wider_than_the_screen_and_no_verdict_is_cut() {
+        let (mut home, _folder) =
+            Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
+        for mark in ["OD1", "OD2", "OW1", "GC1", "HL1"] {
+            let it = home.compare(mark, None).unwrap();
+            for extent in [Extent::First, Extent::All] {
+                for line in comparison_lines(&it, extent, NARROW) {
+                    assert!(width(&line.text()) <= NARROW, "{mark}: {}", line.text());
+                }
+            }
+            for line in &it.lines {
+                let text = chart_line(line, NARROW).text();
+                let verdict = line.outcome.words(line.against);
+                assert!(text.contains(verdict), "{mark}: {text}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_first_page_holds_ten_lines_and_the_whole_one_says_why() {
+        let (mut home, _folder) =
+            Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
+        let it = home.compare("OD1", None).unwrap();
+        let text = |extent| -> String {
+            let lines = comparison_lines(&it, extent, NARROW);
+            lines.iter().map(|line| line.text() + "\n").collect()
+        };
+        let (first, all) = (text(Extent::First), text(Extent::All));
+        let charts = |text: &str| text.matches('·').count() > 0;
+        assert!(charts(&first) && first.matches("glass ").count() >= 1);
+        assert!(!first.contains("8 times in 10 the true difference"));
+        assert!(all.contains("8 times in 10 the true difference"));
+        assert!(all.contains("Who said what") && !first.contains("Who said what"));
+        assert!(!all.contains("NaN") && !all.contains("inf "), "{all}");
+    }
 }

@@ -15,28 +15,29 @@ const SLIGHT: f64 = 0.5;
 /// From the middle of a normal distribution to its tenth, in standard deviations.
 const TO_THE_TENTH: f64 = 1.2816;
 
-/// The verdict in at most 30 letters or so.
-pub(super) fn verdict_words(line: &ComparedLine) -> String {
+/// The verdict in at most `cells` cells; the size goes first where there is no room.
+pub(super) fn verdict_words(line: &ComparedLine, cells: usize) -> String {
     let words = line.outcome.words(line.against);
-    match (line.outcome, &line.judged) {
+    let long = match (line.outcome, &line.judged) {
         (Outcome::More | Outcome::Less, Some(judged)) => {
             format!("{words}, by {:.1}", judged.size.abs())
         }
-        (Outcome::CannotTellYet, Some(judged)) => {
-            format!("{words}; {}", guess_words(judged.size, line.against))
-        }
+        (Outcome::CannotTellYet, Some(judged)) => format!("{words} ({})", guess_words(judged.size)),
         _ => words.to_owned(),
+    };
+    if long.len() <= cells {
+        long
+    } else {
+        words.to_owned()
     }
 }
 
-/// The best guess, in words.
-pub(super) fn guess_words(size: f64, against: HeldAgainst) -> String {
-    let way = if size > 0.0 { "more" } else { "less" };
-    match (size.abs() < SLIGHT, against) {
-        (true, HeldAgainst::Intent) => "may be as meant".to_owned(),
-        (true, HeldAgainst::Prediction) => "may be so".to_owned(),
-        (true, HeldAgainst::OtherBeer) => "may be the same".to_owned(),
-        (false, _) => format!("maybe {:.1} {way}", size.abs()),
+/// The best guess of a difference, as a question.
+pub(super) fn guess_words(size: f64) -> String {
+    if size.abs() < SLIGHT {
+        "same?".to_owned()
+    } else {
+        format!("{size:+.1}?")
     }
 }
 
@@ -51,7 +52,11 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
         ));
         if line.outcome.differs() {
             let odds = 100.0 * judged.false_sign.get();
-            grounds.push(format!("wrong way round with a chance of {odds:.1} %"));
+            grounds.push(if odds < 0.1 {
+                "wrong way round in fewer than 1 of 1,000".to_owned()
+            } else {
+                format!("wrong way round with a chance of {odds:.1} %")
+            });
         }
         if line.outcome == Outcome::CannotTellYet {
             grounds.push(match judged.needed {

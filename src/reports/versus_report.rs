@@ -3,6 +3,7 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Name;
 use crate::drawing::Dumbbell;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -24,7 +25,7 @@ const VERSION: u32 = 1;
 /// Cells of the label.
 const LABEL: usize = 24;
 /// Cells of the dumbbell.
-const CHART: usize = 19;
+const CHART: usize = 17;
 
 /// Two beers as lines of at most `cells` cells.
 #[must_use]
@@ -96,7 +97,7 @@ fn verdict(line: &VersusLine) -> String {
             format!("{words} ({low:+.1} to {high:+.1})")
         }
         (Outcome::CannotTellYet, Some(it)) => {
-            format!("{words}; {}", guess_words(it.size, HeldAgainst::OtherBeer))
+            format!("{words} ({})", guess_words(it.size))
         }
         _ => words.to_owned(),
     }
@@ -120,7 +121,7 @@ pub fn versus_json(it: &Versus) -> Value {
     });
     json!({
         "format": VERSION,
-        "cap_marks": it.cap_marks.each_ref().map(|it| it.as_str()),
+        "cap_marks": it.cap_marks.each_ref().map(Name::as_str),
         "glasses": it.glasses,
         "tasters": tasters,
         "lines": lines.collect::<Vec<_>>(),

@@ -45,6 +45,8 @@ pub enum Action {
     No,
     /// Adds something.
     Add,
+    /// Holds another beer against this one.
+    Against,
     /// Leaves a tasting for good, without locking.
     Leave,
     /// Scrolls down.
@@ -221,6 +223,16 @@ pub static KEYS: &[Key] = &[
         Action::Add,
         &[Press::Char('a')],
         ["a", "add", "add", "Adds something to this list."],
+    ),
+    key(
+        Action::Against,
+        &[Press::Char('v')],
+        [
+            "v",
+            "against another",
+            "against",
+            "Holds another tasted bottle against this one.",
+        ],
     ),
     key(
         Action::SecondPass,

@@ -34,6 +34,7 @@ mod trial;
 mod trial_pages;
 #[cfg(test)]
 mod trial_tasting;
+mod versus_screen;
 mod welcome_screen;
 mod words_screen;
 
@@ -56,5 +57,6 @@ pub use start_screen::StartScreen;
 pub use taster_screen::{MarkScreen, TasterScreen};
 pub use tasting_screen::TastingScreen;
 pub use text_entry::TextEntry;
+pub use versus_screen::VersusScreen;
 pub use welcome_screen::WelcomeScreen;
 pub use words_screen::WordsScreen;

@@ -8,6 +8,7 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::VersusScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -54,6 +55,7 @@ impl Screen for SideBySideScreen {
         vec![
             Action::Accept,
             turn,
+            Action::Against,
             Action::PageDown,
             Action::PageUp,
             Action::Back,
@@ -70,12 +72,13 @@ impl Screen for SideBySideScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Each line runs from 0 to 9: what was hoped for, what recipe and log predict, what was found, and how far that may be noise. A line is called more or less only when it goes beyond the noise, all lines judged together; as meant only when it is within one digit with nine chances in ten. Until then it cannot be told, and the best guess stands beside it. Not mentioned is not zero: you may have missed it."
+        "Each line runs from 0 to 9: what was hoped for, what recipe and log predict, what was found, and how far that may be noise. A line is called more or less only when it goes beyond the noise, all lines judged together; as meant only when it is within one digit with nine chances in ten. Until then it cannot be told; the best guess stands in brackets. Not mentioned is not zero: you may have missed it."
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept | Action::Back) => Next::Close,
+            Act::Do(Action::Against) => Next::Open(Box::new(VersusScreen::new(&self.mark))),
             Act::Do(Action::Right) => self.show(Extent::All),
             Act::Do(Action::Left) => self.show(Extent::First),
             _ => Next::Stay,

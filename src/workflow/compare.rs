@@ -2,6 +2,7 @@
 
 use crate::domain::Batch;
 use crate::domain::Beer;
+use crate::domain::Recipe;
 use crate::domain::Scale;
 use crate::profile::MODEL_VERSION;
 use crate::workflow::Comparison;
@@ -87,6 +88,12 @@ impl Home {
         Ok((found, faulty))
     }
 
+    /// The versions of the rules, and of wheel and ingredients.
+    fn versions(&self) -> (String, String) {
+        let catalogue = self.catalogue_version().to_owned();
+        (MODEL_VERSION.to_owned(), catalogue)
+    }
+
     fn beside(
         &mut self,
         batch: &Batch,
@@ -107,16 +114,10 @@ impl Home {
             counting,
         };
         let (hopes, promises) = (&intent.intent, &recipe.promised);
-        let mut lines = bench.hopes(hopes);
-        let also_foreseen = bench.also_foreseen(&lines);
-        lines.extend(bench.predictions());
-        let versions = (
-            MODEL_VERSION.to_owned(),
-            self.catalogue_version().to_owned(),
-        );
+        let (lines, also_foreseen) = bench.lines(hopes);
         Ok(Comparison {
             cap_mark: batch.cap_mark.clone(),
-            recipe: format!("{}, version {}", recipe.name, recipe.version),
+            recipe: recipe_words(&recipe),
             lines,
             promised: bench.promised(promises),
             near_misses: bench.near_misses(hopes, promises),
@@ -124,7 +125,7 @@ impl Home {
             also_foreseen,
             figures: figure_lines(figures.figures, &found),
             cautions: figures.cautions,
-            versions,
+            versions: self.versions(),
             intent,
             counting,
             counted,
@@ -132,6 +133,10 @@ impl Home {
             found,
         })
     }
+}
+
+fn recipe_words(recipe: &Recipe) -> String {
+    format!("{}, version {}", recipe.name, recipe.version)
 }
 
 fn figure_lines(figures: Vec<Figure>, found: &[Found]) -> Vec<FigureLine> {

@@ -155,8 +155,16 @@ impl Bench<'_> {
         settled
     }
 
+    /// The hopes and after them the predictions, and apart what else the recipe gives.
+    pub(super) fn lines(&self, intent: &Intent) -> (Vec<ComparedLine>, Vec<ComparedLine>) {
+        let mut lines = self.hopes(intent);
+        let also_foreseen = self.also_foreseen(&lines);
+        lines.extend(self.predictions());
+        (lines, also_foreseen)
+    }
+
     /// The hopes, those that matter most and differ most in front.
-    pub(super) fn hopes(&self, intent: &Intent) -> Vec<ComparedLine> {
+    fn hopes(&self, intent: &Intent) -> Vec<ComparedLine> {
         let mut wanted: Vec<(ComparedLine, Against)> = Vec::new();
         let mut unweighed = Vec::new();
         for line in self.hoped_lines(intent) {
@@ -236,7 +244,7 @@ impl Bench<'_> {
     }
 
     /// The predicted scales that were rated, what differs most in front.
-    pub(super) fn predictions(&self) -> Vec<ComparedLine> {
+    fn predictions(&self) -> Vec<ComparedLine> {
         let lines = self.prediction.scales.iter().map(|it| {
             let (tenth, ninetieth) = it.digits_range();
             let forecast = Forecast {
@@ -253,7 +261,7 @@ impl Bench<'_> {
     }
 
     /// Shelves that the prediction gives a good chance and nobody hoped for, the likeliest first.
-    pub(super) fn also_foreseen(&self, hopes: &[ComparedLine]) -> Vec<ComparedLine> {
+    fn also_foreseen(&self, hopes: &[ComparedLine]) -> Vec<ComparedLine> {
         const GOOD_CHANCE: f64 = 0.5;
         let foreseen = self.prediction.shelves.iter();
         let likely = foreseen.filter(|it| it.odour.named().get() >= GOOD_CHANCE);

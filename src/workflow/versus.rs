@@ -9,6 +9,7 @@ use crate::domain::Subject;
 use crate::profile::Against;
 use crate::profile::Evidence;
 use crate::profile::Judged;
+use crate::profile::Tasted;
 use crate::profile::judge;
 use crate::workflow::About;
 use crate::workflow::Found;
@@ -102,52 +103,52 @@ impl Home {
     }
 
     fn versus_lines(&self, first: &[Found], second: &[Found]) -> Vec<VersusLine> {
-        let scales = SCALES.iter().filter(|it| it.stage.is_some()).map(|scale| {
-            let label = scale.word.to_owned();
-            let about = About::Scale(scale);
-            let noted = [on_scale(first, scale), on_scale(second, scale)];
-            (scale.id.to_owned(), label, about, noted)
-        });
-        let shelves = self.named_shelves(first, second).into_iter();
-        let shelves = shelves.map(|(shelf, stage)| {
-            let label = shelf_label(self.wheel(), &shelf, stage, &[]);
-            let noted = [first, second].map(|it| on_shelf(self.wheel(), it, &shelf, stage));
-            let id = format!("{}:shelf:{shelf}", stage.id());
-            let words = Vec::new();
-            let about = About::Shelf {
-                shelf,
-                stage,
-                words,
-            };
-            (id, label, about, noted)
-        });
         let mut lines = Vec::new();
         let mut evidence = Vec::new();
-        for (id, label, about, noted) in scales.chain(shelves) {
-            let digits = |value: f64| match &about {
+        for open in self.open_lines(first, second) {
+            let digits = |value: f64| match &open.about {
                 About::Scale(scale) => scale.digits(value),
                 About::Shelf { .. } => value,
             };
-            let sides = [
-                tasted(first, &noted[0], digits),
-                tasted(second, &noted[1], digits),
-            ];
-            let mean = |it: &Vec<_>| Some(Evidence::new(it.clone(), Against::Intent(0.0))?.gap());
-            let means = [mean(&sides[0]), mean(&sides[1])];
-            let [here, there] = sides;
+            let here = tasted(first, &open.noted[0], digits);
+            let there = tasted(second, &open.noted[1], digits);
+            let means = [mean(&here), mean(&there)];
             let found = Evidence::new(here, Against::Batch(there));
             let line = VersusLine {
-                id,
-                label,
+                id: open.id,
+                label: open.label,
                 means,
-                outcome: unjudged(&about, &noted),
+                outcome: unjudged(&open.about, &open.noted),
                 judged: None,
-                about,
+                about: open.about,
             };
             lines.push((line, found.is_some()));
             evidence.extend(found);
         }
         settled(lines, &evidence)
+    }
+
+    /// Every scale of the profile, and every shelf that was named in either beer.
+    fn open_lines(&self, first: &[Found], second: &[Found]) -> Vec<OpenLine> {
+        let scales = SCALES.iter().filter(|it| it.stage.is_some());
+        let scales = scales.map(|scale| OpenLine {
+            id: scale.id.to_owned(),
+            label: scale.word.to_owned(),
+            about: About::Scale(scale),
+            noted: [first, second].map(|it| on_scale(it, scale)),
+        });
+        let shelves = self.named_shelves(first, second).into_iter();
+        let shelves = shelves.map(|(shelf, stage)| OpenLine {
+            id: format!("{}:shelf:{shelf}", stage.id()),
+            label: shelf_label(self.wheel(), &shelf, stage, &[]),
+            noted: [first, second].map(|it| on_shelf(self.wheel(), it, &shelf, stage)),
+            about: About::Shelf {
+                shelf,
+                stage,
+                words: Vec::new(),
+            },
+        });
+        scales.chain(shelves).collect()
     }
 
     /// The shelves on which something was named in either beer.
@@ -172,6 +173,19 @@ impl Home {
         }
         shelves
     }
+}
+
+/// A line before it is judged, with what each set of notes of either beer says.
+struct OpenLine {
+    id: String,
+    label: String,
+    about: About,
+    noted: [Vec<Noted>; 2],
+}
+
+/// The mean over tasters, in digits.
+fn mean(tasted: &[Tasted]) -> Option<f64> {
+    Some(Evidence::new(tasted.to_vec(), Against::Intent(0.0))?.gap())
 }
 
 /// Keeps on both sides only the people who tasted both, if there are any.
