@@ -338,10 +338,11 @@ impl Walk {
         self.press(ESC, "Taste what you brewed");
     }
 
-    /// The chosen notes, and the plan beside them.
+    /// The chosen notes, the second sniff after them, and the plan beside them.
     fn notes(&mut self) {
         self.press("\r", "found in T1");
         self.explain("found in T1");
+        self.second_sniff();
         self.scroll("found in T1");
         if self.pty.text().contains("Enter opens the plan") {
             self.press("\r", "side by side");
@@ -351,6 +352,20 @@ impl Walk {
             self.pty.send("\r");
         }
         self.press(ESC, "Cleo");
+    }
+
+    /// A second sniff asks for words of the plan: while that is sealed, its key refuses and no more.
+    fn second_sniff(&mut self) {
+        let found = self.pty.text();
+        if found.contains("Your notes are locked.") {
+            self.press("r", "the second sniff of “T1” is sealed until");
+            // The next key takes the sentence away.
+            self.explain("found in T1");
+        } else if found.contains("r second sniff") {
+            self.press("r", "Word 1 of ");
+            self.explain("Word 1 of ");
+            self.press(ESC, "found in T1");
+        }
     }
 
     /// To the end of a page that may be longer than the screen.
@@ -448,6 +463,7 @@ fn while_a_glass_is_open_nothing_planted_is_told_and_after_the_lock_all_of_it_is
     let mut after = Walk::start(&planted.kitchen, &[], "Taste what you brewed");
     after.pages();
     let mut after = after.end();
+    assert!(after.iter().any(|it| it.text.contains("Word 1 of ")));
     after.extend(planted.commands());
     planted.assert_told(&after);
     assert_ne!(planted.leaks(&after), Vec::<String>::new());

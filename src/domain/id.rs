@@ -91,6 +91,8 @@ drawn_ids! {
     NotesId,
     /// One named word in the notes.
     MarkId,
+    /// One word of a second sniff.
+    SniffedWordId,
 }
 
 kebab_ids! {

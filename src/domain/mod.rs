@@ -19,6 +19,7 @@ mod notes_change;
 mod quantity;
 mod recipe;
 mod scale;
+mod second_sniff;
 mod sitting;
 mod stage;
 mod taster;
@@ -33,7 +34,7 @@ pub use field::{Field, Form};
 pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
 pub use id::{
     BatchEntryId, BatchId, BeerId, DescriptorId, IngredientId, MarkId, NotesId, PlaceId,
-    PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, TasterId,
+    PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, SniffedWordId, TasterId,
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
@@ -57,6 +58,7 @@ pub use recipe::{
     Recipe, RecipeVersion, Water, YeastUse,
 };
 pub use scale::{Measure, SCALES, Scale};
+pub use second_sniff::{FoundOf, SecondSniff, SniffAnswer, SniffKind, SniffedWord};
 pub use sitting::{Sample, Seat, SeatRole, Sitting, SittingKind};
 pub use stage::Stage;
 pub use taster::Taster;

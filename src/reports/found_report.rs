@@ -21,7 +21,8 @@ pub fn found_lines(found: &Found, wheel: &Wheel, cells: usize) -> Vec<Line> {
             "Something was wrong with this bottle: {}. It stays out of comparisons.",
             fault.word()
         );
-        return vec![Line::of(Ink::Alert, fault)];
+        let fault = wrap(&fault, cells).into_iter();
+        return fault.map(|line| Line::of(Ink::Alert, line)).collect();
     }
     let mut lines: Vec<Line> = Stage::ALL
         .iter()

@@ -1,4 +1,4 @@
-//! What you found, after the lock; one key opens the plan beside it.
+//! What you found, after the lock; one key opens the plan beside it, another is a second sniff.
 
 use crate::domain::Name;
 use crate::domain::NotesId;
@@ -11,6 +11,7 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::SecondSniffScreen;
 use crate::screens::SideBySideScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -26,6 +27,15 @@ enum Plan {
     Missing,
 }
 
+/// Whether the glass may be smelled once more.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Bottle {
+    /// As far as is known here.
+    Sound,
+    /// Something was wrong with it.
+    Bad,
+}
+
 /// The screen of one set of locked notes.
 pub struct FoundScreen {
     notes: NotesId,
@@ -33,6 +43,7 @@ pub struct FoundScreen {
     taster: Name,
     /// What the page last drawn said; the next key answers to that.
     told: Option<Plan>,
+    bottle: Bottle,
 }
 
 impl FoundScreen {
@@ -44,6 +55,7 @@ impl FoundScreen {
             mark,
             taster,
             told: None,
+            bottle: Bottle::Sound,
         }
     }
 
@@ -54,6 +66,26 @@ impl FoundScreen {
         }
         let recipe = home.beer(self.mark.as_str())?.batch;
         Ok(recipe.map_or(Plan::Missing, |_| Plan::Open))
+    }
+
+    /// Opens the second sniff, or says why there is none.
+    fn second_sniff(&self, home: &mut Home) -> Result<Next, WorkflowError> {
+        use WorkflowError::{BadBottle, NoRecipe, NothingToSniff, Sealed};
+        match home.start_second_sniff(&self.notes) {
+            Ok(sniff) => Ok(Next::Open(Box::new(SecondSniffScreen::new(
+                sniff,
+                self.notes.clone(),
+                self.mark.clone(),
+                self.taster.clone(),
+            )))),
+            Err(
+                refused @ (Sealed { .. }
+                | BadBottle { .. }
+                | NoRecipe { .. }
+                | NothingToSniff { .. }),
+            ) => Ok(Next::Say(refused.to_string())),
+            Err(other) => Err(other),
+        }
     }
 }
 
@@ -68,6 +100,8 @@ impl Screen for FoundScreen {
         if let Err(error @ WorkflowError::Sealed { .. }) = home.ensure_open_for_reading(&self.notes)
         {
             self.told = Some(Plan::Sealed);
+            // Whether it was bad stands in the notes, and those are sealed.
+            self.bottle = Bottle::Sound;
             page.line(Line::of(Ink::Good, "Your notes are locked."));
             page.gap();
             page.text(Ink::Plain, &error.to_string(), room.text_width());
@@ -79,6 +113,8 @@ impl Screen for FoundScreen {
             return Ok(page);
         }
         let found = home.found(&self.notes)?;
+        let fault = found.notes.bottle_fault;
+        self.bottle = fault.map_or(Bottle::Sound, |_| Bottle::Bad);
         page.lines(found_lines(&found, home.wheel(), room.text_width()));
         page.gap();
         let plan = self.plan(home)?;
@@ -92,11 +128,19 @@ impl Screen for FoundScreen {
             )
         };
         page.text(Ink::Quiet, &hint, room.text_width());
+        if plan == Plan::Open && self.bottle == Bottle::Sound {
+            let sniff = "While there is beer in the glass, r smells it once more: up to six words, half of them decoys.";
+            page.text(Ink::Quiet, sniff, room.text_width());
+        }
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Back]
+        match self.bottle {
+            Bottle::Sound => vec![Action::Accept, Action::SecondSniff, Action::Back],
+            // Nobody is asked to smell such a glass again.
+            Bottle::Bad => vec![Action::Accept, Action::Back],
+        }
     }
 
     fn explanation(&self) -> &'static str {
@@ -113,6 +157,7 @@ impl Screen for FoundScreen {
                     Plan::Missing => Next::Close,
                 }
             }
+            Act::Do(Action::SecondSniff) => self.second_sniff(home)?,
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -35,6 +35,8 @@ pub enum Action {
     Sweep,
     /// A second pass as the glass warms.
     SecondPass,
+    /// Smells the glass once more for words that were hoped for, among decoys.
+    SecondSniff,
     /// Something is wrong with the bottle.
     Fault,
     /// The short glass.
@@ -242,6 +244,16 @@ pub static KEYS: &[Key] = &[
             "second pass",
             "second-pass",
             "Locks these notes and asks the same again, now that the glass is warmer.",
+        ],
+    ),
+    key(
+        Action::SecondSniff,
+        &[Press::Char('r')],
+        [
+            "r",
+            "second sniff",
+            "second-sniff",
+            "Smells the glass once more for up to six words; half of them are decoys. Kept apart from the notes.",
         ],
     ),
     key(

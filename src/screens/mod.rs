@@ -16,6 +16,7 @@ mod page;
 mod press;
 mod question;
 mod screen;
+mod second_sniff_screen;
 mod side_by_side_screen;
 mod start_screen;
 mod taster_screen;
@@ -32,6 +33,8 @@ mod text_entry;
 mod trial;
 #[cfg(test)]
 mod trial_pages;
+#[cfg(test)]
+mod trial_second_sniff;
 #[cfg(test)]
 mod trial_tasting;
 mod versus_screen;
@@ -52,6 +55,7 @@ pub use page::{Page, Room, Row};
 pub use press::Press;
 pub use question::Question;
 pub use screen::{Act, Input, Next, Screen};
+pub use second_sniff_screen::SecondSniffScreen;
 pub use side_by_side_screen::SideBySideScreen;
 pub use start_screen::StartScreen;
 pub use taster_screen::{MarkScreen, TasterScreen};

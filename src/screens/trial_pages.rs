@@ -74,7 +74,24 @@ const FROM_WORDS: [&str; 11] = [
 ];
 
 /// Ways from the page that locks.
-const FROM_THE_LOCK: [&str; 10] = ["⏎", "⏎⏎", "=", "!", "!1", "!2", "!4", "!5", "⏎⎋3", "⏎⎋2⏎"];
+const FROM_THE_LOCK: [&str; 16] = [
+    "⏎",
+    "⏎⏎",
+    "=",
+    "!",
+    "!1",
+    "!2",
+    "!4",
+    "!5",
+    "⏎⎋3",
+    "⏎⎋2⏎",
+    "y",
+    "yr",
+    "yry",
+    "yryn-yn",
+    "yryn-ynn",
+    "!4⏎3⏎",
+];
 
 /// Where a way begins.
 #[derive(Debug, Clone, Copy)]

@@ -12,6 +12,7 @@ mod predictions;
 mod recipe_versions;
 mod row;
 mod schema;
+mod second_sniff;
 mod sittings;
 mod storage_error;
 mod store;

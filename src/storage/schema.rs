@@ -15,7 +15,10 @@ use crate::storage::user_files::sync_file;
 pub(super) const APPLICATION_ID: i32 = 0x5447_6c73;
 
 /// The steps; step `n` leads to version `n + 1`.
-pub(super) static MIGRATIONS: &[&str] = &[include_str!("migrations/0001.sql")];
+pub(super) static MIGRATIONS: &[&str] = &[
+    include_str!("migrations/0001.sql"),
+    include_str!("migrations/0002.sql"),
+];
 
 /// The version of a file, 0 for an empty one.
 ///
@@ -199,7 +202,8 @@ mod tests {
 
     #[test]
     fn every_table_is_strict() {
-        let (_folder, _file, connection) = older_file();
+        let (_folder, file, mut connection) = older_file();
+        migrate(&mut connection, &file, MIGRATIONS).unwrap();
         let loose: i64 = connection
             .query_row(
                 "SELECT count(*) FROM pragma_table_list

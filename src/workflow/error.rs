@@ -129,6 +129,28 @@ pub enum WorkflowError {
         /// The cap mark.
         mark: String,
     },
+    /// The notes are still open.
+    #[error("the notes on “{mark}” are still open; lock them first, the second sniff comes after")]
+    NotLocked {
+        /// The cap mark.
+        mark: String,
+    },
+    /// A glass that nobody should smell again.
+    #[error(
+        "something was wrong with this bottle of “{mark}”, so there is no second sniff of it; open another bottle and taste that one"
+    )]
+    BadBottle {
+        /// The cap mark.
+        mark: String,
+    },
+    /// No word is left for a second sniff.
+    #[error(
+        "no word is left for a second sniff of “{mark}”: nothing was hoped for or promised that can be smelled and does not stand in these notes already"
+    )]
+    NothingToSniff {
+        /// The cap mark.
+        mark: String,
+    },
     /// A day in the log that has not come yet.
     #[error(
         "{what}: {day} is still to come, today is {today}; log it once it is done, or write the day as year-month-day"

@@ -21,8 +21,11 @@ mod noted;
 mod predictions;
 mod recipes;
 mod seal;
+mod second_sniff;
 mod session_import;
 mod session_rows;
+mod side_by_side;
+mod sniff_words;
 mod tasters;
 mod tasting;
 #[cfg(test)]

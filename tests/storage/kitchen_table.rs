@@ -1,7 +1,8 @@
 //! One kitchen table to store: a recipe, its batch, two people and a glass.
 //!
-//! `tests/fixtures/schema-1.db` holds exactly these rows: it was made by [`make_fixture`] when
-//! schema 1 was new. Rows for other tests are added beside them; these stay as they are.
+//! `tests/fixtures/schema-1.db` holds exactly the rows of [`lay_and_taste`]: it was made when schema 1
+//! was new. `tests/fixtures/schema-2.db` was made by [`make_fixture`] when schema 2 was new, and holds
+//! the second sniff too. Rows for other tests are added beside them; these stay as they are.
 
 use std::path::Path;
 
@@ -40,10 +41,15 @@ use thirdglass::domain::Scale;
 use thirdglass::domain::Seat;
 use thirdglass::domain::SeatId;
 use thirdglass::domain::SeatRole;
+use thirdglass::domain::SecondSniff;
 use thirdglass::domain::ShelfId;
 use thirdglass::domain::Sitting;
 use thirdglass::domain::SittingId;
 use thirdglass::domain::SittingKind;
+use thirdglass::domain::SniffAnswer;
+use thirdglass::domain::SniffKind;
+use thirdglass::domain::SniffedWord;
+use thirdglass::domain::SniffedWordId;
 use thirdglass::domain::Stage;
 use thirdglass::domain::Stopwatch;
 use thirdglass::domain::Subject;
@@ -270,6 +276,34 @@ pub(crate) fn full_notes(id: &str, seat: &Seat) -> Notes {
     }
 }
 
+/// A second sniff after the locked notes, with every kind of word and of answer in it.
+pub(crate) fn second_sniff() -> SecondSniff {
+    let word = |number: u32, word: &str, kind, answer: Option<SniffAnswer>| SniffedWord {
+        // Ids that sort the other way round: the order is that of the drawing.
+        id: SniffedWordId::new(format!("sniffed-{}", 9 - number)),
+        descriptor: DescriptorId::new(word).unwrap(),
+        kind,
+        answered: answer.map(|answer| (answer, at(30 + number))),
+    };
+    SecondSniff {
+        notes: NotesId::new("notes-1"),
+        made_at: at(30),
+        words: vec![
+            word(1, "pepper", SniffKind::Decoy, Some(SniffAnswer::NotThere)),
+            word(2, "orange-peel", SniffKind::Hoped, Some(SniffAnswer::There)),
+            word(
+                3,
+                "cut-grass",
+                SniffKind::Promised,
+                Some(SniffAnswer::CannotTell),
+            ),
+            word(4, "vanilla", SniffKind::Decoy, None),
+            word(5, "cocoa", SniffKind::Hoped, None),
+            word(6, "banana", SniffKind::Decoy, None),
+        ],
+    }
+}
+
 /// Stores the recipe, the batch with its log, and the people.
 pub(crate) fn lay(store: &mut Store) {
     store.add_recipe_version(&first_version()).unwrap();
@@ -296,11 +330,12 @@ pub(crate) fn lay_and_taste(store: &mut Store) {
         .unwrap();
 }
 
-/// How the fixture of schema 1 was made.
+/// How the fixture of schema 2 was made.
 pub(crate) fn make_fixture(path: &Path) {
     let home = tempfile::tempdir().unwrap();
     let mut store = Store::open(home.path(), &at(0)).unwrap();
     lay_and_taste(&mut store);
+    store.start_second_sniff(&second_sniff()).unwrap();
     store.backup_to(path).unwrap();
 }
 

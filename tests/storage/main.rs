@@ -7,4 +7,5 @@ mod kitchen_table;
 mod notes;
 mod opening;
 mod rows;
+mod second_sniff;
 mod together;

@@ -13,8 +13,9 @@ use thirdglass::storage::Store;
 
 use crate::kitchen_table as table;
 
-fn fixture() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-1.db")
+fn fixture(schema: u32) -> PathBuf {
+    let name = format!("tests/fixtures/schema-{schema}.db");
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(name)
 }
 
 fn mode(path: &Path) -> u32 {
@@ -25,31 +26,50 @@ fn file_in(home: &Path) -> PathBuf {
     home.join("thirdglass.db")
 }
 
-#[test]
-fn a_file_of_schema_1_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(), file_in(home.path())).unwrap();
-    let store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
+/// The names and texts of tables, indexes and triggers.
+fn schema_of(path: &Path) -> Vec<(String, Option<String>)> {
+    let connection = Connection::open(path).unwrap();
+    let mut schema = connection
+        .prepare("SELECT name, sql FROM sqlite_schema ORDER BY name")
+        .unwrap();
+    schema
+        .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))
+        .unwrap()
+        .collect::<Result<_, _>>()
+        .unwrap()
 }
 
 #[test]
-fn the_fixture_of_schema_1_is_what_its_procedure_makes() {
+fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(1), file_in(home.path())).unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&store);
+    let sniff = table::second_sniff();
+    assert_eq!(store.second_sniff(&sniff.notes), Ok(None));
+    store.start_second_sniff(&sniff).unwrap();
+    assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
+    let copy = "thirdglass-before-v2-2026-03-14T18-00-00.000Z.db";
+    assert_eq!(schema_of(&home.path().join(copy)), schema_of(&fixture(1)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(2)));
+}
+
+#[test]
+fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(2), file_in(home.path())).unwrap();
+    let store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&store);
+    let sniff = table::second_sniff();
+    assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
+}
+
+#[test]
+fn the_fixture_of_schema_2_is_what_its_procedure_makes() {
     let folder = tempfile::tempdir().unwrap();
     let made = folder.path().join("made.db");
     table::make_fixture(&made);
-    let dump = |path: &Path| {
-        let connection = Connection::open(path).unwrap();
-        let mut schema = connection
-            .prepare("SELECT name, sql FROM sqlite_schema ORDER BY name")
-            .unwrap();
-        schema
-            .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))
-            .unwrap()
-            .collect::<Result<Vec<(String, Option<String>)>, _>>()
-            .unwrap()
-    };
-    assert_eq!(dump(&made), dump(&fixture()));
+    assert_eq!(schema_of(&made), schema_of(&fixture(2)));
 }
 
 #[test]
@@ -101,14 +121,14 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
         StorageError::Newer {
             file: file.clone(),
             found: 7,
-            supported: 1
+            supported: 2
         }
     );
     assert!(
         refused.to_string().contains("its version is 7"),
         "{refused}"
     );
-    assert!(refused.to_string().contains("up to 1"), "{refused}");
+    assert!(refused.to_string().contains("up to 2"), "{refused}");
     assert_eq!(fs::read(&file).unwrap(), before);
 }
 
