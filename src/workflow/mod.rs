@@ -24,7 +24,6 @@ mod seal;
 mod second_sniff;
 mod session_import;
 mod session_rows;
-mod side_by_side;
 mod sniff_words;
 mod tasters;
 mod tasting;
