@@ -77,6 +77,7 @@ impl SecondSniff {
     }
 
     /// The words answered so far, in the order drawn.
+    #[must_use]
     pub fn answered(&self) -> impl DoubleEndedIterator<Item = &SniffedWord> {
         self.words.iter().filter(|it| it.answered.is_some())
     }

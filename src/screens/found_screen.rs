@@ -89,6 +89,17 @@ impl FoundScreen {
     }
 }
 
+fn draw_sealed(page: &mut Page, error: &WorkflowError, cells: usize) {
+    page.line(Line::of(Ink::Good, "Your notes are locked."));
+    page.gap();
+    page.text(Ink::Plain, &error.to_string(), cells);
+    page.text(
+        Ink::Quiet,
+        "When everybody is done, Enter opens them here; later they stand under Notes.",
+        cells,
+    );
+}
+
 impl Screen for FoundScreen {
     fn title(&self) -> String {
         format!("What {} found in {}", self.taster, self.mark)
@@ -102,14 +113,7 @@ impl Screen for FoundScreen {
             self.told = Some(Plan::Sealed);
             // Whether it was bad stands in the notes, and those are sealed.
             self.bottle = Bottle::Sound;
-            page.line(Line::of(Ink::Good, "Your notes are locked."));
-            page.gap();
-            page.text(Ink::Plain, &error.to_string(), room.text_width());
-            page.text(
-                Ink::Quiet,
-                "When everybody is done, Enter opens them here; later they stand under Notes.",
-                room.text_width(),
-            );
+            draw_sealed(&mut page, &error, room.text_width());
             return Ok(page);
         }
         let found = home.found(&self.notes)?;

@@ -204,7 +204,7 @@ fn sum(sniff: &SecondSniff) -> String {
     let unsure = unsure.filter(|it| it.answer() == Some(SniffAnswer::CannotTell));
     let unsure = match unsure.count() {
         0 => String::new(),
-        count => format!(" Of {count} you could not tell."),
+        count => format!(" For {count} of them you could not tell."),
     };
     format!(
         "You found {} and {}: a second sniff with a hint proves little; it is kept apart and changes no verdict.{unsure}",

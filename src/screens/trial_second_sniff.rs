@@ -7,6 +7,7 @@ use crate::domain::NotesSource;
 use crate::domain::SecondSniff;
 use crate::domain::SniffAnswer;
 use crate::domain::SniffKind;
+use crate::domain::SniffedWord;
 use crate::screens::Action;
 use crate::screens::App;
 use crate::screens::press_line;
@@ -69,7 +70,7 @@ fn six_words_are_asked_and_only_after_the_last_it_is_told_which_were_decoys() {
         keys(&mut app, &key.to_string());
     }
     let told = flowing(&mut app);
-    let sum = "You found 2 of 3 hoped-for or promised words and 1 of 3 decoys: a second sniff with a hint proves little; it is kept apart and changes no verdict. Of 1 you could not tell.";
+    let sum = "You found 2 of 3 hoped-for or promised words and 1 of 3 decoys: a second sniff with a hint proves little; it is kept apart and changes no verdict. For 1 of them you could not tell.";
     assert!(told.contains(sum), "{told}");
     assert!(told.contains("orange peel hoped for you said:"), "{told}");
     assert!(told.contains("cut grass promised you said:"), "{told}");
@@ -93,7 +94,7 @@ fn backspace_takes_the_last_answer_back_and_escape_keeps_the_others() {
     keys(&mut app, "r");
     assert!(flowing(&mut app).contains("Word 3 of 6"));
     assert_eq!(stored(&mut app, &notes), left);
-    let answers: Vec<_> = left.answered().filter_map(|it| it.answer()).collect();
+    let answers: Vec<_> = left.answered().filter_map(SniffedWord::answer).collect();
     assert_eq!(answers, [SniffAnswer::There, SniffAnswer::CannotTell]);
     keys(&mut app, "⌫⌫");
     assert_eq!(stored(&mut app, &notes).answered().count(), 0);
@@ -120,8 +121,8 @@ fn line_by_line_it_is_the_same() {
     for line in ["y", "/no", "/cannot-tell", "-", "n", "/undo", "n", "/yes"] {
         press_line(&mut app, line);
     }
-    let answers = stored(&mut app, &notes).words.clone();
-    let answers: Vec<_> = answers.iter().filter_map(|it| it.answer()).collect();
+    let answers = stored(&mut app, &notes).words;
+    let answers: Vec<_> = answers.iter().filter_map(SniffedWord::answer).collect();
     let expected = [There, NotThere, CannotTell, CannotTell, NotThere, There];
     assert_eq!(answers, expected);
     assert!(told(&mut app).contains("changes no verdict"));
