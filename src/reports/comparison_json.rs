@@ -29,7 +29,8 @@ use crate::workflow::mark_words;
 /// The version of the JSON keys.
 const VERSION: u32 = 2;
 
-/// A comparison as JSON; every amount on a line is in digits of its scale, 0 to 9.
+/// A comparison as JSON; every amount on a line is in digits of its scale, 0 to 9, but for what
+/// was `noted`: that stands as it was answered, in the unit of the scale.
 #[must_use]
 pub fn comparison_json(it: &Comparison, wheel: &Wheel) -> Value {
     let figures = Figures {

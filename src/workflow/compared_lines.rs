@@ -123,7 +123,7 @@ impl Bench<'_> {
                 let word = word_like(line.foreseen.as_ref().and_then(|it| it.chance));
                 let (outcome, needed) = silence(word, self.tastings());
                 line.silent_tastings = needed;
-                outcome
+                outcome.against_hope(line.hoped)
             }
         };
     }

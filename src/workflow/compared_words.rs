@@ -78,7 +78,7 @@ impl Bench<'_> {
         })
     }
 
-    /// Planned words that nobody named while a look-alike or a neighbour on the shelf was named.
+    /// Wanted words that nobody named while a look-alike or a neighbour on the shelf was named.
     pub(super) fn near_misses(&self, intent: &Intent, promised: &[Promise]) -> Vec<NearMiss> {
         let planned = planned_words(intent, promised);
         let mut misses = Vec::new();
@@ -86,7 +86,8 @@ impl Bench<'_> {
             let Some(entry) = self.wheel.descriptor(word) else {
                 continue;
             };
-            if self.found.iter().any(|it| self.names(it, word)) {
+            let is_wanted = is_wanted(intent, promised, word);
+            if !is_wanted || self.found.iter().any(|it| self.names(it, word)) {
                 continue;
             }
             misses.extend(self.nearest(entry, &planned));
@@ -231,6 +232,14 @@ pub(super) fn planned_words(intent: &Intent, promised: &[Promise]) -> Vec<Descri
     words
 }
 
+/// False for a word that was planned only to stay away, with a hope of 0.
+fn is_wanted(intent: &Intent, promised: &[Promise], word: &DescriptorId) -> bool {
+    let hoped = intent.targets.iter().any(|it| {
+        it.value > 0.0 && matches!(&it.line, Line::Word { descriptor, .. } if descriptor == word)
+    });
+    hoped || promised.iter().any(|it| it.words.contains(word))
+}
+
 /// How the wheel tells two words apart, if it takes them for look-alikes.
 fn tell_apart(one: &Descriptor, other: &Descriptor) -> Option<String> {
     let tell = |from: &Descriptor, to: &Descriptor| {
@@ -249,4 +258,68 @@ fn names_of<'a>(found: impl Iterator<Item = &'a Found>) -> Vec<String> {
         }
     }
     names
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::storage::builtin_demo_files;
+    use crate::workflow::Comparison;
+    use crate::workflow::Home;
+
+    /// The recipe of the demonstration whose hope for clove these tests replace.
+    const RECIPE: &str = "garden-chair.recipe.toml";
+
+    /// A beer that hopes for so much cold ash, after seven tastings that found wood smoke alone.
+    fn with_ash_hoped_at(strength: u8) -> Comparison {
+        let files = builtin_demo_files().iter();
+        let (_, recipe) = files.into_iter().find(|it| it.0 == RECIPE).unwrap();
+        let clove = "\"clove\" = { aroma = 2, matters = 1 }";
+        let ash = format!("\"cold ash\" = {{ flavour = {strength}, matters = 1 }}");
+        assert!(recipe.contains(clove));
+        let recipe = recipe.replace(clove, &ash);
+        let brewed = format!(
+            "invented = \"Made up.\"\n[[taster]]\nname = \"Saucer\"\n[[recipe]]\nfile = \"{RECIPE}\"\n\
+             [[batch]]\ncap_mark = \"A1\"\nrecipe = \"{RECIPE}\"\nmade_at = \"2026-05-01T08:00:00Z\"\n"
+        );
+        let tasted = (1..=7).map(|day| {
+            format!(
+                "[[tasting]]\ntaster = \"Saucer\"\ncap_mark = \"A1\"\nknew = \"nothing\"\n\
+                 at = \"2026-06-0{day}T18:00:00Z\"\nlocked = true\n\
+                 words = [{{ stage = \"flavour\", word = \"wood smoke\", intensity = 2 }}]\n"
+            )
+        });
+        let session = brewed + &tasted.collect::<String>();
+        let mut home = Home::trial();
+        let files = [("s.toml", session.as_str()), (RECIPE, recipe.as_str())];
+        home.import_session("s.toml", &files).unwrap();
+        home.compare("A1", None).unwrap()
+    }
+
+    fn outcome_of(it: &Comparison, line: &str) -> Outcome {
+        it.hopes().find(|found| found.id == line).unwrap().outcome
+    }
+
+    fn misses_ash(it: &Comparison) -> bool {
+        it.near_misses.iter().any(|miss| miss.planned == "cold ash")
+    }
+
+    #[test]
+    fn a_word_that_was_to_stay_away_is_as_meant_once_silence_says_that_it_did() {
+        let shelf = "flavour:shelf:ash-and-char";
+        // Seven silences suffice up to a chance of 0.963 by Bayes' theorem with 0.6 and 0.03.
+        let wanted = with_ash_hoped_at(3);
+        assert_eq!(outcome_of(&wanted, shelf), Outcome::NotFound);
+        let unwanted = with_ash_hoped_at(0);
+        assert_eq!(outcome_of(&unwanted, shelf), Outcome::AsGoodAs);
+        let spice = outcome_of(&unwanted, "flavour:shelf:seed-spices");
+        assert_eq!(spice, Outcome::NotFound);
+    }
+
+    #[test]
+    fn a_word_that_was_to_stay_away_is_not_missed_by_a_hair() {
+        // The wheel takes wood smoke for a look-alike of cold ash.
+        assert!(misses_ash(&with_ash_hoped_at(3)));
+        assert!(!misses_ash(&with_ash_hoped_at(0)));
+    }
 }

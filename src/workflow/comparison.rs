@@ -69,6 +69,16 @@ impl Outcome {
         }
     }
 
+    /// What silence says where so much was hoped for, in digits: who hoped for none of it has what was
+    /// meant once it is not there.
+    #[must_use]
+    pub fn against_hope(self, hoped: Option<f64>) -> Self {
+        match (self, hoped) {
+            (Self::NotFound, Some(hoped)) if hoped <= 0.0 => Self::AsGoodAs,
+            _ => self,
+        }
+    }
+
     /// True for a verdict that says that something differs.
     #[must_use]
     pub const fn differs(self) -> bool {
