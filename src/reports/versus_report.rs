@@ -25,7 +25,7 @@ const VERSION: u32 = 1;
 /// Cells of the label.
 const LABEL: usize = 24;
 /// Cells of the dumbbell.
-const CHART: usize = 17;
+const CHART: usize = 15;
 
 /// Two beers as lines of at most `cells` cells.
 #[must_use]
