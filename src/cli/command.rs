@@ -154,11 +154,13 @@ fn log_help() -> String {
 /// A tasting.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thirdglass taste S1 --taster Ana\n  thirdglass taste --plain S1 --taster Ana < answers.txt"
+    after_help = "Examples:\n  thirdglass taste S1 --taster Ana\n  thirdglass taste S1 S2 --taster Ana\n  thirdglass taste --plain S1 --taster Ana < answers.txt"
 )]
 pub struct Taste {
     /// What is written on the bottle; asked for if left out. It need not be known yet.
     pub batch: Option<String>,
+    /// Another bottle, to be tasted beside the first under codes.
+    pub other: Option<String>,
     /// Who is tasting; asked for if left out.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,

@@ -24,6 +24,8 @@ use crate::formats::NotKept;
 use crate::formats::RecipeAnswers;
 use crate::reports;
 use crate::screens::App;
+use crate::screens::MarkScreen;
+use crate::screens::PourerScreen;
 use crate::screens::Running;
 use crate::screens::Screen;
 use crate::screens::StartScreen;
@@ -82,28 +84,46 @@ fn tasting(taste: &Taste, mut home: Home, streams: &mut Streams<'_>) -> Result<O
     } else {
         NotesSource::App
     };
-    let mut screens: Vec<Box<dyn Screen>> = vec![Box::new(StartScreen::new(source))];
-    match (&taste.batch, &taste.taster) {
-        (Some(mark), Some(name)) => {
-            let taster = home.taster_or_new(name)?;
-            let tasting = home.start_tasting(&taster, mark, source)?;
-            screens.push(Box::new(TastingScreen::new(tasting, &home)?));
-        }
-        (Some(mark), None) => screens.push(Box::new(TasterScreen::for_mark(source, mark, &home)?)),
-        (None, Some(name)) => {
-            let taster = home.taster_or_new(name)?;
-            screens.push(Box::new(crate::screens::MarkScreen::new(
-                source, taster, &mut home,
-            )?));
-        }
-        (None, None) => screens.push(Box::new(TasterScreen::new(source, &home)?)),
-    }
+    let first = first_question(taste, source, &mut home)?;
+    let screens: Vec<Box<dyn Screen>> = vec![Box::new(StartScreen::new(source)), first];
     let app = App::new(home, screens);
     if !taste.plain {
         return Ok(Outcome::Open(Box::new(app)));
     }
     line_by_line(app, streams)?;
     Ok(Outcome::Done(0))
+}
+
+/// The question at which a tasting begins, by what was said already.
+fn first_question(
+    taste: &Taste,
+    source: NotesSource,
+    home: &mut Home,
+) -> Result<Box<dyn Screen>, CliError> {
+    let marks = taste.batch.clone().zip(taste.other.clone());
+    if let Some((one, other)) = marks {
+        let marks = [one, other];
+        return Ok(match &taste.taster {
+            Some(name) => {
+                let taster = home.taster_or_new(name)?;
+                PourerScreen::new(source, taster, marks).screen(home)?
+            }
+            None => Box::new(TasterScreen::for_marks(source, marks, home)?),
+        });
+    }
+    Ok(match (&taste.batch, &taste.taster) {
+        (Some(mark), Some(name)) => {
+            let taster = home.taster_or_new(name)?;
+            let tasting = home.start_tasting(&taster, mark, source)?;
+            Box::new(TastingScreen::new(tasting, home)?)
+        }
+        (Some(mark), None) => Box::new(TasterScreen::for_mark(source, mark, home)?),
+        (None, Some(name)) => {
+            let taster = home.taster_or_new(name)?;
+            Box::new(MarkScreen::new(source, taster, home)?)
+        }
+        (None, None) => Box::new(TasterScreen::new(source, home)?),
+    })
 }
 
 /// Tells each page and reads one line for it, until the app or the input ends.

@@ -14,12 +14,16 @@ choices! {
     SittingKind ("a kind of sitting") {
         /// One beer, one or more tasters, each their own notes.
         Tasting = "tasting", "tasting";
+        /// Two beers side by side under codes, stage by stage.
+        TwoGlasses = "two-glasses", "two glasses";
     }
 
     /// What a person does in a sitting.
     SeatRole ("a role in a sitting") {
         /// Tastes.
         Taster = "taster", "taster";
+        /// Poured alone, shuffled the cups, and tastes without knowing which is which.
+        PouringTaster = "pouring-taster", "taster who poured";
     }
 }
 

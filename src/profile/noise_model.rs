@@ -111,6 +111,21 @@ impl Noise {
         Self { day, ..self }
     }
 
+    /// The part that is left in the difference of two glasses of one sitting: a day that shifts a
+    /// taster shifts both alike. Within a sitting is what hidden duplicates measure.
+    #[must_use]
+    pub const fn of_one_sitting(self) -> Self {
+        let none = SpreadEstimate {
+            sd: 0.0,
+            log_variance: LogVariance {
+                own: 0.0,
+                shared: 0.0,
+            },
+            basis: Basis::Measured,
+        };
+        Self { day: none, ..self }
+    }
+
     /// Default as long as a part of it is.
     #[must_use]
     pub fn basis(self) -> Basis {
@@ -143,6 +158,17 @@ mod tests {
         assert!((Noise::DEFAULT.glass_variance().value() - 0.893_333_333_333).abs() < 1e-9);
         assert!((Noise::DEFAULT.day_variance().value() - 0.49).abs() < 1e-12);
         assert_eq!(Noise::DEFAULT.basis(), Basis::Default);
+    }
+
+    #[test]
+    fn two_glasses_of_one_sitting_differ_by_twice_the_scatter_within_it() {
+        // By hand: 0.9² + 1/12 = 0.893333, and nothing for the day.
+        let noise = Noise::DEFAULT.of_one_sitting();
+        assert!((noise.glass_variance().value() - 0.893_333_333_333).abs() < 1e-9);
+        assert!(noise.day_variance().value().abs() < 1e-12);
+        let some = SpreadEstimate::measured(Sd::new(0.8).unwrap(), 0.02).unwrap();
+        assert_eq!(noise.basis(), Basis::Default);
+        assert_eq!(noise.within(some).basis(), Basis::Measured);
     }
 
     #[test]

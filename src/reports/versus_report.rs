@@ -33,6 +33,9 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
     let [one, other] = &it.cap_marks;
     let mut lines = vec![Line::of(Ink::Title, format!("{one} against {other}"))];
     let whose = match it.tasters {
+        Tasters::SideBySide => {
+            "side by side under codes, so a day that shifts a taster shifts both"
+        }
         Tasters::Shared => "by people who tasted both",
         Tasters::Different => "by different people: their mouths are in every difference",
     };
@@ -107,6 +110,7 @@ fn verdict(line: &VersusLine) -> String {
 #[must_use]
 pub fn versus_json(it: &Versus) -> Value {
     let tasters = match it.tasters {
+        Tasters::SideBySide => "side-by-side",
         Tasters::Shared => "shared",
         Tasters::Different => "different",
     };

@@ -1,38 +1,65 @@
 //! Something is wrong with this bottle: which fault, and what to do with the rest of the batch.
 
 use crate::domain::BottleFault;
+use crate::domain::NotesChange;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
 use crate::screens::Action;
+use crate::screens::CupsScreen;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::TastingScreen;
+use crate::workflow::Cups;
 use crate::workflow::Home;
+use crate::workflow::Pourer;
 use crate::workflow::Tasting;
+use crate::workflow::TwoGlasses;
 use crate::workflow::WorkflowError;
 
 /// The screen that ends a tasting because of its bottle.
 pub struct FaultScreen {
     tasting: Tasting,
+    /// Both glasses, where two stand side by side.
+    two: Option<TwoGlasses>,
 }
 
 impl FaultScreen {
-    /// The screen for a tasting under way.
+    /// The screen for a tasting under way, alone or one of two.
     #[must_use]
-    pub const fn new(tasting: Tasting) -> Self {
-        Self { tasting }
+    pub const fn new(tasting: Tasting, two: Option<TwoGlasses>) -> Self {
+        Self { tasting, two }
     }
 
     fn choose(&mut self, index: usize, home: &mut Home) -> Result<Next, WorkflowError> {
         let Some(&fault) = BottleFault::ALL.get(index) else {
             return Ok(Next::Stay);
         };
-        home.lock_faulty(&mut self.tasting, fault)?;
+        let Some(two) = &mut self.two else {
+            home.lock_faulty(&mut self.tasting, fault)?;
+            return Ok(Next::Stay);
+        };
+        let id = self.tasting.notes.id.clone();
+        let faulted = [NotesChange::Faulted(Some(fault))];
+        home.change(&mut self.tasting, &faulted)?;
+        for tasting in two.tastings.iter_mut().filter(|it| it.notes.id == id) {
+            *tasting = self.tasting.clone();
+        }
+        if two.pourer == Pourer::SomebodyElse {
+            home.lock_two(two, Cups::InSight)?;
+        }
         Ok(Next::Stay)
+    }
+
+    /// What comes after the advice: cups that nobody knows yet are turned over first.
+    fn after(&self) -> Next {
+        let two = self.two.as_ref().filter(|it| it.pourer == Pourer::Taster);
+        two.map_or(Next::Home, |it| {
+            Next::Replace(Box::new(CupsScreen::new(it.clone())))
+        })
     }
 }
 
@@ -72,7 +99,7 @@ const fn steps(fault: BottleFault) -> &'static [&'static str] {
 
 impl Screen for FaultScreen {
     fn title(&self) -> String {
-        format!("Something is wrong with {}", self.tasting.cap_mark)
+        format!("Something is wrong with {}", self.tasting.glass)
     }
 
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
@@ -105,7 +132,11 @@ impl Screen for FaultScreen {
             page.text(Ink::Plain, &format!("· {step}"), cells);
         }
         page.gap();
-        page.line(Line::of(Ink::Quiet, "Enter goes back to the first screen."));
+        let end = match self.after() {
+            Next::Home => "Enter goes back to the first screen.",
+            _ => "Enter asks which cup it was; then the notes on both are locked.",
+        };
+        page.line(Line::of(Ink::Quiet, end));
         Ok(page)
     }
 
@@ -127,10 +158,13 @@ impl Screen for FaultScreen {
             Act::Digit(digit) if !done => self.choose(usize::from(digit).wrapping_sub(1), home),
             Act::Row(row) if !done => self.choose(row, home),
             Act::Do(Action::Back) if !done => {
-                let back = TastingScreen::new(self.tasting.clone(), home)?;
+                let back = match &self.two {
+                    Some(two) => TastingScreen::of_two(two.clone(), home)?,
+                    None => TastingScreen::new(self.tasting.clone(), home)?,
+                };
                 Ok(Next::Replace(Box::new(back)))
             }
-            Act::Do(Action::Accept | Action::Back) => Ok(Next::Home),
+            Act::Do(Action::Accept | Action::Back) => Ok(self.after()),
             _ => Ok(Next::Stay),
         }
     }

@@ -1,7 +1,9 @@
 //! The first screen: go on with what is open, or begin something.
 
+use crate::domain::Field;
 use crate::domain::NotesId;
 use crate::domain::NotesSource;
+use crate::domain::SittingKind;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
@@ -11,6 +13,7 @@ use crate::screens::CupboardScreen;
 use crate::screens::Next;
 use crate::screens::NotesScreen;
 use crate::screens::Page;
+use crate::screens::PouringScreen;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
@@ -19,13 +22,19 @@ use crate::screens::TastingScreen;
 use crate::screens::WordsScreen;
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
+use crate::workflow::Tasting;
+use crate::workflow::TwoGlasses;
 use crate::workflow::WorkflowError;
 
 /// What can be begun, with the sentence that says what for.
-const BEGIN: [(&str, &str); 5] = [
+const BEGIN: [(&str, &str); 6] = [
     (
         "Taste a beer",
         "a glass in front of you, a name, the cap mark",
+    ),
+    (
+        "Taste two side by side",
+        "stage by stage, without knowing which is which",
     ),
     (
         "Batches",
@@ -65,6 +74,9 @@ impl StartScreen {
 
     fn begin(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
         if let Some(open) = self.open.get(row) {
+            if open.kind == SittingKind::TwoGlasses {
+                return resumed(home.two_glasses(&open.notes)?, home);
+            }
             let tasting = home.tasting(&open.notes)?;
             if tasting.notes.locked_at.is_some() {
                 // In another window, after this list was drawn.
@@ -76,10 +88,11 @@ impl StartScreen {
         }
         let screen: Box<dyn Screen> = match row - self.open.len() {
             0 => Box::new(TasterScreen::new(self.source, home)?),
-            1 => Box::new(BatchesScreen::new()),
-            2 => Box::new(NotesScreen::new()),
-            3 => Box::new(WordsScreen::new()),
-            4 => Box::new(CupboardScreen::new()),
+            1 => Box::new(TasterScreen::for_two(self.source, home)?),
+            2 => Box::new(BatchesScreen::new()),
+            3 => Box::new(NotesScreen::new()),
+            4 => Box::new(WordsScreen::new()),
+            5 => Box::new(CupboardScreen::new()),
             _ => return Ok(Next::Stay),
         };
         Ok(Next::Open(screen))
@@ -94,7 +107,8 @@ impl StartScreen {
             self.leaving = Some(open.notes.clone());
             return Ok(Next::Say(format!(
                 "x again leaves the tasting of {} on {} for good: it is kept, but can never be locked. Any other key keeps it open.",
-                open.taster.name, open.beer.cap_mark
+                open.taster.name,
+                bottle_words(open)
             )));
         }
         let tasting = home.tasting(&open.notes)?;
@@ -111,7 +125,7 @@ impl StartScreen {
     fn choices(&self) -> Vec<(String, String)> {
         let open = self.open.iter().map(|row| {
             (
-                format!("Go on: {} tastes {}", row.taster.name, row.beer.cap_mark),
+                format!("Go on: {} tastes {}", row.taster.name, bottle_words(row)),
                 format!("open since {}", row.tasted_on),
             )
         });
@@ -122,13 +136,43 @@ impl StartScreen {
     }
 }
 
+/// What is tasted, as far as it may be told before the lock.
+fn bottle_words(row: &NotesRow) -> String {
+    match row.kind {
+        SittingKind::Tasting => row.beer.cap_mark.to_string(),
+        SittingKind::TwoGlasses => "two glasses".to_owned(),
+    }
+}
+
+/// Two glasses before one taster are one tasting.
+fn one_a_seat(mut open: Vec<NotesRow>) -> Vec<NotesRow> {
+    let mut seats = Vec::new();
+    open.retain(|row| {
+        let is_new = row.kind == SittingKind::Tasting || !seats.contains(&row.seat);
+        seats.push(row.seat.clone());
+        is_new
+    });
+    open
+}
+
+/// Two glasses where they stand: still to be poured, or under way.
+fn resumed(two: TwoGlasses, home: &Home) -> Result<Next, WorkflowError> {
+    let begun = |it: &Tasting| it.notes.current_field != Field::Checklist.id();
+    let screen: Box<dyn Screen> = if two.tastings.iter().any(begun) {
+        Box::new(TastingScreen::of_two(two, home)?)
+    } else {
+        Box::new(PouringScreen::new(two))
+    };
+    Ok(Next::Open(screen))
+}
+
 impl Screen for StartScreen {
     fn title(&self) -> String {
         "thirdglass".to_owned()
     }
 
     fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        self.open = home.open_tastings()?;
+        self.open = one_a_seat(home.open_tastings()?);
         self.chosen = self.chosen.min(self.open.len() + BEGIN.len() - 1);
         Ok(())
     }

@@ -4,8 +4,11 @@ use crate::domain::NotesSource;
 use crate::domain::Taster;
 use crate::screens::Asking;
 use crate::screens::Next;
+use crate::screens::PourerScreen;
 use crate::screens::Question;
+use crate::screens::Screen;
 use crate::screens::TastingScreen;
+use crate::screens::TwoBottlesScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -13,7 +16,19 @@ use crate::workflow::WorkflowError;
 pub struct TasterScreen {
     source: NotesSource,
     asking: Asking,
-    mark: Option<String>,
+    next: AfterName,
+}
+
+/// What comes once it is known who tastes.
+enum AfterName {
+    /// The question for the bottle.
+    Mark,
+    /// This bottle.
+    Bottle(String),
+    /// The question for two bottles.
+    TwoMarks,
+    /// These two.
+    TwoBottles([String; 2]),
 }
 
 impl TasterScreen {
@@ -39,7 +54,7 @@ impl TasterScreen {
         Ok(Self {
             source,
             asking,
-            mark: None,
+            next: AfterName::Mark,
         })
     }
 
@@ -49,7 +64,33 @@ impl TasterScreen {
     /// The store cannot be read.
     pub fn for_mark(source: NotesSource, mark: &str, home: &Home) -> Result<Self, WorkflowError> {
         Ok(Self {
-            mark: Some(mark.to_owned()),
+            next: AfterName::Bottle(mark.to_owned()),
+            ..Self::new(source, home)?
+        })
+    }
+
+    /// Asks for the taster first and for two bottles after.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn for_two(source: NotesSource, home: &Home) -> Result<Self, WorkflowError> {
+        Ok(Self {
+            next: AfterName::TwoMarks,
+            ..Self::new(source, home)?
+        })
+    }
+
+    /// Asks for the taster of two bottles whose marks are known.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn for_marks(
+        source: NotesSource,
+        marks: [String; 2],
+        home: &Home,
+    ) -> Result<Self, WorkflowError> {
+        Ok(Self {
+            next: AfterName::TwoBottles(marks),
             ..Self::new(source, home)?
         })
     }
@@ -78,12 +119,18 @@ impl Question for TasterScreen {
 
     fn accept(&mut self, name: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let taster = home.taster_or_new(name)?;
-        let Some(mark) = &self.mark else {
-            let next = MarkScreen::new(self.source, taster, home)?;
-            return Ok(Next::Replace(Box::new(next)));
+        let next: Box<dyn Screen> = match &self.next {
+            AfterName::Mark => Box::new(MarkScreen::new(self.source, taster, home)?),
+            AfterName::Bottle(mark) => {
+                let tasting = home.start_tasting(&taster, mark, self.source)?;
+                Box::new(TastingScreen::new(tasting, home)?)
+            }
+            AfterName::TwoMarks => Box::new(TwoBottlesScreen::new(self.source, taster, home)?),
+            AfterName::TwoBottles(marks) => {
+                PourerScreen::new(self.source, taster, marks.clone()).screen(home)?
+            }
         };
-        let tasting = home.start_tasting(&taster, mark, self.source)?;
-        Ok(Next::Replace(Box::new(TastingScreen::new(tasting, home)?)))
+        Ok(Next::Replace(next))
     }
 }
 

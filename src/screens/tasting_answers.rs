@@ -4,6 +4,7 @@ use crate::domain::Field;
 use crate::domain::Knew;
 use crate::domain::Measure;
 use crate::domain::Nose;
+use crate::domain::Notes;
 use crate::domain::NotesChange;
 use crate::domain::Rating;
 use crate::domain::Scale;
@@ -12,6 +13,7 @@ use crate::screens::FoundScreen;
 use crate::screens::Next;
 use crate::screens::Stroll;
 use crate::screens::TastingScreen;
+use crate::screens::tasting_glasses::lock_both;
 use crate::screens::tasting_scale_page;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -139,11 +141,18 @@ impl TastingScreen {
     /// True while no scale has a value and nothing is named.
     pub(super) fn is_blank(&self) -> bool {
         let notes = &self.tasting.notes;
-        notes.marks.is_empty() && notes.ratings.iter().all(|(_, it)| it.value().is_none())
+        let blank = |notes: &Notes| {
+            notes.marks.is_empty() && notes.ratings.iter().all(|(_, it)| it.value().is_none())
+        };
+        let other = self.other.as_ref();
+        blank(notes) && other.is_none_or(|it| blank(&it.tasting.notes))
     }
 
     /// Locks the notes for good and shows what was found.
     pub(super) fn lock(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        if let Some(two) = self.two() {
+            return lock_both(two, home);
+        }
         home.lock(&mut self.tasting)?;
         let tasting = &self.tasting;
         let found = FoundScreen::new(

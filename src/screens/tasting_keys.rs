@@ -32,8 +32,12 @@ pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     // The foam is timed in the first pass; later only where seconds are asked for.
     let notes = &screen.tasting.notes;
     let in_seconds = matches!(screen.field(), Field::Scale(scale) if unit_is_seconds(scale));
-    if notes.form == Form::Short || (notes.round > 1 && !in_seconds) {
+    let no_foam = notes.round > 1 || screen.other.is_some();
+    if notes.form == Form::Short || (no_foam && !in_seconds) {
         actions.retain(|action| *action != Watch);
+    }
+    if screen.other.is_some() {
+        actions.retain(|action| *action != SecondPass);
     }
     if screen.field() == Field::Lock && screen.is_blank() {
         actions.push(Yes);
@@ -59,6 +63,7 @@ pub(super) fn label_of(screen: &TastingScreen, action: Action) -> Option<&'stati
         (Field::Checklist, Action::Short) if screen.tasting.notes.form == Form::Short => {
             Some("five stages")
         }
+        (Field::Lock, Action::Accept) if screen.turns_cups() => Some("turn the cups over"),
         (Field::Lock, Action::Accept) => Some("lock for good"),
         (Field::Lock, Action::Yes) => Some("lock it blank"),
         _ => None,

@@ -4,6 +4,7 @@ use crate::domain::Field;
 use crate::domain::Form;
 use crate::domain::Knew;
 use crate::domain::Nose;
+use crate::domain::Notes;
 use crate::domain::SCALES;
 use crate::domain::Stage;
 use crate::drawing::Ink;
@@ -26,6 +27,9 @@ pub(super) fn draw(screen: &TastingScreen, home: &mut Home, room: Room) -> Page 
     let cells = room.text_width();
     let mut page = Page::default();
     page.line(stage_bar(screen, home));
+    if let Some(line) = glass_bar(screen) {
+        page.line(line);
+    }
     page.gap();
     if let Some(market) = &screen.market {
         market.draw(
@@ -39,6 +43,23 @@ pub(super) fn draw(screen: &TastingScreen, home: &mut Home, room: Room) -> Page 
     }
     page.side = notes_so_far(screen, home);
     page
+}
+
+/// Which of two glasses is in hand, and which one waits.
+fn glass_bar(screen: &TastingScreen) -> Option<Line> {
+    let two = screen.two()?;
+    if screen.field() == Field::Lock {
+        return None;
+    }
+    let mut line = Line::of(Ink::Quiet, " In hand: ");
+    for tasting in &two.tastings {
+        let here = tasting.notes.id == screen.tasting.notes.id;
+        let ink = if here { Ink::Chosen } else { Ink::Quiet };
+        line = line
+            .and(ink, format!(" {} ", tasting.glass))
+            .and(Ink::Plain, "  ");
+    }
+    Some(line)
 }
 
 fn stage_bar(screen: &TastingScreen, home: &mut Home) -> Line {
@@ -131,7 +152,7 @@ fn named(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         _ => "Take one quick sniff right after pouring. What comes to mind first?",
     };
     page.line(Line::of(Ink::Strong, asked));
-    if screen.field() == Field::FirstSniff && notes.round == 1 {
+    if screen.field() == Field::FirstSniff && notes.round == 1 && screen.other.is_none() {
         page.text(Ink::Quiet, "Press . the moment the foam stands, and again when it has sunk to half: the watch runs on while you taste.", cells);
     }
     words_question(screen, home, page, cells);
@@ -195,19 +216,38 @@ pub(super) fn choices(page: &mut Page, words: &[&str], chosen: Option<usize>) {
 }
 
 fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
-    let notes = &screen.tasting.notes;
-    page.line(Line::of(
-        Ink::Strong,
-        "That is all. Enter locks your notes for good.",
-    ));
+    let ends = if screen.turns_cups() {
+        "That is all. Enter asks which cup was which, and locks your notes for good."
+    } else {
+        "That is all. Enter locks your notes for good."
+    };
+    page.text(Ink::Strong, ends, cells);
     page.text(Ink::Quiet, "Locked notes stay as they are for ever; only then is the plan opened. ↑ goes back, Tab walks the stages.", cells);
-    let open = unanswered(screen);
+    if let Some(two) = screen.two() {
+        for tasting in &two.tastings {
+            page.gap();
+            page.line(Line::of(Ink::Strong, tasting.glass.to_string()));
+            look_back(screen, &tasting.notes, home, page, cells);
+        }
+        return;
+    }
+    let notes = &screen.tasting.notes;
+    page.gap();
+    look_back(screen, notes, home, page, cells);
+    if notes.form == Form::Full {
+        let again = "= locks these and asks again as the glass warms.";
+        page.text(Ink::Quiet, again, cells);
+    }
+}
+
+/// What stands in the notes on a glass, and what is open in them.
+fn look_back(screen: &TastingScreen, notes: &Notes, home: &Home, page: &mut Page, cells: usize) {
+    let open = unanswered(screen, notes);
     if !open.is_empty() {
-        page.gap();
         let open = format!("Not answered: {open}. These stay open; they never count as 0.");
         page.text(Ink::Plain, &open, cells);
+        page.gap();
     }
-    page.gap();
     for &stage in Stage::ALL {
         let mut all = stage_words(home.wheel(), notes, stage);
         let ratings = ratings_of(notes, Some(stage));
@@ -221,15 +261,10 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
     if let Some(remark) = &notes.remark {
         page.text(Ink::Plain, &format!("“{}”", remark.as_str()), cells);
     }
-    if notes.form == Form::Full {
-        let again = "= locks these and asks again as the glass warms.";
-        page.text(Ink::Quiet, again, cells);
-    }
 }
 
 /// The scales of this form that have no answer, as a list in a sentence.
-fn unanswered(screen: &TastingScreen) -> String {
-    let notes = &screen.tasting.notes;
+fn unanswered(screen: &TastingScreen, notes: &Notes) -> String {
     let open: Vec<String> = screen
         .fields()
         .iter()
@@ -243,7 +278,11 @@ fn unanswered(screen: &TastingScreen) -> String {
 
 fn notes_so_far(screen: &TastingScreen, home: &Home) -> Vec<Line> {
     let notes = &screen.tasting.notes;
-    let mut lines = vec![Line::of(Ink::Title, "Your notes so far"), Line::blank()];
+    let title = match &screen.other {
+        Some(_) => format!("Your notes on {}", screen.tasting.glass),
+        None => "Your notes so far".to_owned(),
+    };
+    let mut lines = vec![Line::of(Ink::Title, title), Line::blank()];
     for &stage in Stage::ALL {
         let words = stage_words(home.wheel(), notes, stage).into_iter();
         let ratings = SCALES

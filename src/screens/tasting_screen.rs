@@ -4,6 +4,7 @@ use crate::domain::Field;
 use crate::domain::Form;
 use crate::domain::Mark;
 use crate::domain::NotesChange;
+use crate::domain::NotesId;
 use crate::domain::Rating;
 use crate::domain::Remark;
 use crate::domain::Subject;
@@ -17,6 +18,7 @@ use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::TextEntry;
+use crate::screens::tasting_glasses::OtherGlass;
 use crate::screens::tasting_keys;
 use crate::screens::tasting_page;
 use crate::workflow::Home;
@@ -26,6 +28,8 @@ use crate::workflow::WorkflowError;
 /// The screen of a tasting under way.
 pub struct TastingScreen {
     pub(super) tasting: Tasting,
+    /// The other glass, where two stand side by side.
+    pub(super) other: Option<OtherGlass>,
     pub(super) entry: TextEntry,
     /// The chosen row of the list shown, counted from 0.
     pub(super) chosen: usize,
@@ -37,7 +41,7 @@ pub struct TastingScreen {
     /// Carried-over words that were passed over.
     pub(super) passed: Vec<Subject>,
     /// What takes the last answers back, latest last.
-    undo: Vec<Vec<NotesChange>>,
+    undo: Vec<(NotesId, Vec<NotesChange>)>,
     /// Whether this taster has locked notes before, so that one line of cautions is enough.
     pub(super) practised: bool,
     /// What the bottles of this home may hold, joined, so that nothing is given away.
@@ -54,6 +58,7 @@ impl TastingScreen {
             practised: home.has_locked_notes(&tasting.taster)?,
             allergens: home.joined_allergens()?,
             tasting,
+            other: None,
             entry: TextEntry::default(),
             chosen: 0,
             market: None,
@@ -76,6 +81,10 @@ impl TastingScreen {
         let carried = self.carried();
         let mut fields = self.tasting.notes.form.fields();
         fields.retain(|field| *field != Field::CarriedOver || !carried.is_empty());
+        if self.other.is_some() {
+            // Two glasses are poured out of sight: nobody stood by with a watch.
+            fields.retain(|field| !matches!(field, Field::Scale(it) if it.id == "head-retention"));
+        }
         fields
     }
 
@@ -120,7 +129,7 @@ impl TastingScreen {
         }
         back.reverse();
         home.change(&mut self.tasting, changes)?;
-        self.undo.push(back);
+        self.undo.push((self.tasting.notes.id.clone(), back));
         Ok(())
     }
 
@@ -133,6 +142,11 @@ impl TastingScreen {
     ) -> Result<Next, WorkflowError> {
         if changes.is_empty() {
             changes.extend(self.typed_remark()?);
+        }
+        if self.other.is_some() && field != self.field() {
+            self.go_between(home, changes, field)?;
+            self.rest();
+            return Ok(Next::Stay);
         }
         if field != self.field() {
             changes.push(NotesChange::Moved(field));
@@ -217,6 +231,7 @@ impl TastingScreen {
             }
             Action::Fault => Ok(Next::Replace(Box::new(FaultScreen::new(
                 self.tasting.clone(),
+                self.two(),
             )))),
             _ => Ok(Next::Stay),
         }
@@ -236,12 +251,16 @@ impl TastingScreen {
         if let Some(place) = self.sweep.filter(|_| self.pending.is_none()) {
             return self.sweep_back(place, home);
         }
-        let Some(back) = self.undo.pop() else {
+        let Some((notes, back)) = self.undo.pop() else {
             return Ok(Next::Say(
                 "Nothing to take back here; ↑ goes to the questions before.".to_owned(),
             ));
         };
+        if notes != self.tasting.notes.id {
+            self.change_hands();
+        }
         home.change(&mut self.tasting, &back)?;
+        self.take_up();
         let sweep = self.sweep;
         self.rest();
         self.sweep = sweep;
@@ -268,10 +287,11 @@ impl Screen for TastingScreen {
         } else {
             ""
         };
-        format!(
-            "{} tastes {}{pass}",
-            self.tasting.taster.name, self.tasting.cap_mark
-        )
+        let Tasting { taster, glass, .. } = &self.tasting;
+        if self.other.is_some() && self.field() == Field::Lock {
+            return format!("{} has tasted both glasses", taster.name);
+        }
+        format!("{} tastes {glass}{pass}", taster.name)
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {

@@ -1,5 +1,7 @@
 //! One beer against another: first the other bottle is chosen, then the two stand side by side.
 
+use crate::domain::BlindingCode;
+use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::versus_lines;
@@ -20,6 +22,8 @@ pub struct VersusScreen {
     others: Option<Vec<String>>,
     chosen: usize,
     other: Option<String>,
+    /// What the codes of two glasses held, once they were opened.
+    opened: Option<String>,
 }
 
 impl VersusScreen {
@@ -31,6 +35,24 @@ impl VersusScreen {
             others: None,
             chosen: 0,
             other: None,
+            opened: None,
+        }
+    }
+
+    /// The screen for two glasses that were just locked: what each code held.
+    #[must_use]
+    pub fn opened(held: &[(BlindingCode, Name)]) -> Self {
+        let told: Vec<String> = held
+            .iter()
+            .map(|(code, mark)| format!("{code} was {mark}"))
+            .collect();
+        let mut marks = held.iter().map(|(_, mark)| mark.to_string());
+        Self {
+            mark: marks.next().unwrap_or_default(),
+            others: None,
+            chosen: 0,
+            other: marks.next(),
+            opened: Some(format!("Locked and opened: {}.", told.join(", "))),
         }
     }
 
@@ -86,6 +108,9 @@ impl Screen for VersusScreen {
         let mut page = Page::default();
         if let Some(other) = &self.other {
             let both = home.versus(&self.mark, other)?;
+            if let Some(told) = &self.opened {
+                page.text(Ink::Good, told, room.text_width());
+            }
             let cells = room.width.saturating_sub(1).min(110);
             // The title of the screen says the first line already.
             page.lines(versus_lines(&both, cells).into_iter().skip(1));
@@ -114,6 +139,9 @@ impl Screen for VersusScreen {
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         let last = self.others.as_ref().map_or(0, Vec::len).saturating_sub(1);
         Ok(match (act, &self.other) {
+            (Act::Do(Action::Back | Action::Accept), Some(_)) if self.opened.is_some() => {
+                Next::Close
+            }
             (Act::Do(Action::Back), Some(_)) => {
                 self.other = None;
                 Next::Stay

@@ -7,6 +7,7 @@ use rusqlite::Row;
 
 use crate::domain::Beer;
 use crate::domain::BeerId;
+use crate::domain::BlindingCode;
 use crate::domain::BottleFault;
 use crate::domain::Day;
 use crate::domain::DescriptorId;
@@ -15,7 +16,9 @@ use crate::domain::Notes;
 use crate::domain::NotesId;
 use crate::domain::Sample;
 use crate::domain::SeatId;
+use crate::domain::SeatRole;
 use crate::domain::SittingId;
+use crate::domain::SittingKind;
 use crate::domain::Taster;
 use crate::domain::TasterId;
 use crate::storage::StorageError;
@@ -31,8 +34,14 @@ pub struct NotesRow {
     pub notes: NotesId,
     /// Whose seat.
     pub seat: SeatId,
+    /// What they do in it.
+    pub role: SeatRole,
     /// In which sitting.
     pub sitting: SittingId,
+    /// What kind of sitting.
+    pub kind: SittingKind,
+    /// The code of the glass.
+    pub code: BlindingCode,
     /// Who tasted.
     pub taster: Taster,
     /// What was in the glass.
@@ -54,13 +63,15 @@ pub struct NotesRow {
 }
 
 /// Every list asks for the same columns.
-const SELECT: &str = "SELECT notes.id AS notes, notes.seat, seat.sitting,
+const SELECT: &str =
+    "SELECT notes.id AS notes, notes.seat, seat.role, seat.sitting, sitting.kind, sample.code,
         taster.id, taster.name, taster.made_at,
         beer.id AS beer, beer.cap_mark, beer.batch, beer.abv,
         notes.typed_on, notes.tasted_on, notes.locked_at, seat.left_at,
         notes.bottle_fault, notes.seal_broken_at, notes.round
     FROM notes
     JOIN seat ON seat.id = notes.seat
+    JOIN sitting ON sitting.id = seat.sitting
     JOIN taster ON taster.id = seat.taster
     JOIN sample ON sample.id = notes.sample
     JOIN beer ON beer.id = sample.beer
@@ -77,6 +88,9 @@ const OF_ID: &str = "AND notes.id = ?1";
 
 /// The list of one beer.
 const OF_BEER: &str = "AND sample.beer = ?1";
+
+/// The list of one sitting.
+const OF_SITTING: &str = "AND seat.sitting = ?1";
 
 /// The list of one taster.
 const OF_TASTER: &str = "AND seat.taster = ?1";
@@ -96,6 +110,17 @@ impl Store {
     /// The file cannot be read.
     pub fn locked_notes(&self) -> Result<Vec<NotesRow>, StorageError> {
         self.listed(&["AND notes.locked_at IS NOT NULL"], [])
+    }
+
+    /// Notes of a sitting that nobody locked or left, newest last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn open_notes_of_sitting(
+        &self,
+        sitting: &SittingId,
+    ) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&[OF_SITTING, OPEN], [sitting.as_str()])
     }
 
     /// Notes on a beer that nobody locked or left, newest last.
@@ -206,7 +231,10 @@ fn notes_row(row: &Row<'_>) -> rusqlite::Result<NotesRow> {
     Ok(NotesRow {
         notes: row::id(row, "notes", NotesId::new)?,
         seat: row::id(row, "seat", SeatId::new)?,
+        role: row::text(row, "role", SeatRole::from_id)?,
         sitting: row::id(row, "sitting", SittingId::new)?,
+        kind: row::text(row, "kind", SittingKind::from_id)?,
+        code: sittings::code(row)?,
         taster: Taster {
             id: row::id(row, "id", TasterId::new)?,
             name: row::name(row, "name")?,
@@ -267,6 +295,7 @@ mod tests {
             (list(&[OF_ID]), "autoindex_notes_1", 1),
             (list(&[OF_BEER, OPEN]), "sample_by_beer", 1),
             (list(&[OF_BEER]), "sample_by_beer", 1),
+            (list(&[OF_SITTING, OPEN]), "seat_by_sitting", 1),
             (list(&[OF_TASTER]), "seat_by_taster", 1),
             (NAMED_BY.to_owned(), "seat_by_taster", 2),
         ];

@@ -31,6 +31,21 @@ impl Store {
         sample: &Sample,
         notes: &Notes,
     ) -> Result<(), StorageError> {
+        self.in_one_go(|store| {
+            store.add_sitting(sitting, std::slice::from_ref(sample))?;
+            store.join_sitting(seat, notes)
+        })
+    }
+
+    /// Adds a sitting with its glasses, before anybody sits down.
+    ///
+    /// # Errors
+    /// A beer is not stored, or the file refuses; nothing is stored then.
+    pub fn add_sitting(
+        &mut self,
+        sitting: &Sitting,
+        samples: &[Sample],
+    ) -> Result<(), StorageError> {
         let step = "open a sitting";
         self.in_one_go(|store| {
             store.run(
@@ -45,17 +60,89 @@ impl Store {
                     sitting.closed_at.map(|at| at.to_string()),
                 ],
             )?;
-            store.run(
-                step,
-                "INSERT INTO sample (id, sitting, code, beer) VALUES (?1, ?2, ?3, ?4)",
-                params![
-                    sample.id.as_str(),
-                    sample.sitting.as_str(),
-                    sample.code.get(),
-                    sample.beer.as_str(),
-                ],
-            )?;
-            store.join_sitting(seat, notes)
+            for sample in samples {
+                store.run(
+                    step,
+                    "INSERT INTO sample (id, sitting, code, beer) VALUES (?1, ?2, ?3, ?4)",
+                    params![
+                        sample.id.as_str(),
+                        sample.sitting.as_str(),
+                        sample.code.get(),
+                        sample.beer.as_str(),
+                    ],
+                )?;
+            }
+            Ok(())
+        })
+    }
+
+    /// Keeps which glass stands where before a taster: the first set, from the first place on.
+    ///
+    /// # Errors
+    /// The seat or a sample is not stored, the set is there already, or the file refuses.
+    pub fn add_serving(&mut self, seat: &SeatId, order: &[SampleId]) -> Result<(), StorageError> {
+        self.in_one_go(|store| {
+            for (place, sample) in (1_i64..).zip(order) {
+                store.run(
+                    "keep a serving order",
+                    "INSERT INTO serving (seat, set_number, position, sample)
+                     VALUES (?1, 1, ?2, ?3)",
+                    params![seat.as_str(), place, sample.as_str()],
+                )?;
+            }
+            Ok(())
+        })
+    }
+
+    /// The glasses before a taster in the order of their places; empty while none is kept.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn serving(&self, seat: &SeatId) -> Result<Vec<SampleId>, StorageError> {
+        self.all(
+            "read a serving order",
+            "SELECT sample FROM serving WHERE seat = ?1 ORDER BY set_number, position",
+            [seat.as_str()],
+            |row| row::id(row, "sample", SampleId::new),
+        )
+    }
+
+    /// The glasses of a sitting, in the order in which they were added.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn samples_of(&self, sitting: &SittingId) -> Result<Vec<Sample>, StorageError> {
+        self.all(
+            "read the glasses of a sitting",
+            "SELECT id, sitting, code, beer FROM sample WHERE sitting = ?1 ORDER BY rowid",
+            [sitting.as_str()],
+            sample,
+        )
+    }
+
+    /// Exchanges the glasses of two open sets of notes of one seat and round: the cups turned out to
+    /// stand the other way round.
+    ///
+    /// # Errors
+    /// The notes are locked or not stored, or the file refuses; nothing is changed then.
+    pub fn exchange_samples(&mut self, one: &Notes, other: &Notes) -> Result<(), StorageError> {
+        let step = "exchange two glasses";
+        self.in_one_go(|store| {
+            // A seat has one set of notes a glass and round, so the first one steps aside.
+            let moves = [
+                (&one.id, &other.sample, u8::MAX),
+                (&other.id, &one.sample, other.round),
+                (&one.id, &other.sample, one.round),
+            ];
+            for (notes, sample, round) in moves {
+                let changed = store.run(
+                    step,
+                    "UPDATE notes SET sample = ?2, round = ?3 WHERE id = ?1",
+                    params![notes.as_str(), sample.as_str(), round],
+                )?;
+                found(changed, step, "the notes", notes.as_str())?;
+            }
+            Ok(())
         })
     }
 
@@ -94,7 +181,7 @@ impl Store {
         )
     }
 
-    /// The newest open sitting in which a beer is tasted, with the glass it is in.
+    /// The newest open sitting in which a beer is tasted by itself, with the glass it is in.
     ///
     /// # Errors
     /// The file cannot be read.
@@ -106,7 +193,7 @@ impl Store {
             "read the open sitting of a beer",
             "SELECT sample.id, sample.sitting, code, beer, kind, seed, made_at, closed_at
              FROM sample JOIN sitting ON sitting.id = sample.sitting
-             WHERE beer = ?1 AND closed_at IS NULL AND removed_at IS NULL
+             WHERE beer = ?1 AND kind = 'tasting' AND closed_at IS NULL AND removed_at IS NULL
              ORDER BY made_at DESC, sitting.rowid DESC LIMIT 1",
             [beer.as_str()],
             |row| Ok((sitting(row)?, sample(row)?)),
@@ -186,8 +273,12 @@ pub(super) fn sample(row: &Row<'_>) -> rusqlite::Result<Sample> {
     Ok(Sample {
         id: row::id(row, "id", SampleId::new)?,
         sitting: row::id(row, "sitting", SittingId::new)?,
-        code: BlindingCode::new(row.get("code")?)
-            .map_err(|invalid| row::unreadable("code", &invalid))?,
+        code: code(row)?,
         beer: row::id(row, "beer", BeerId::new)?,
     })
+}
+
+/// Reads the column of a code.
+pub(super) fn code(row: &Row<'_>) -> rusqlite::Result<BlindingCode> {
+    BlindingCode::new(row.get("code")?).map_err(|invalid| row::unreadable("code", &invalid))
 }

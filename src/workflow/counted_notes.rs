@@ -69,6 +69,16 @@ pub(super) fn on_shelf(
 
 /// The answers of each taster as evidence, in digits; `noted` stands beside `found`, note by note.
 pub(super) fn tasted(found: &[Found], noted: &[Noted], digits: impl Fn(f64) -> f64) -> Vec<Tasted> {
+    tasted_under(Noise::DEFAULT, found, noted, digits)
+}
+
+/// The same where another noise is in the answers.
+pub(super) fn tasted_under(
+    noise: Noise,
+    found: &[Found],
+    noted: &[Noted],
+    digits: impl Fn(f64) -> f64,
+) -> Vec<Tasted> {
     let mut by_taster: Vec<(&Name, Vec<Glass>)> = Vec::new();
     for (it, noted) in found.iter().zip(noted) {
         let Noted::Value(value) = noted else {
@@ -84,6 +94,6 @@ pub(super) fn tasted(found: &[Found], noted: &[Noted], digits: impl Fn(f64) -> f
         }
     }
     let rows = by_taster.iter();
-    rows.filter_map(|row| Tasted::new(&row.1, Noise::DEFAULT, Offset::NONE))
+    rows.filter_map(|row| Tasted::new(&row.1, noise, Offset::NONE))
         .collect()
 }

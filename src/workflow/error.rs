@@ -2,6 +2,7 @@
 
 use thiserror::Error;
 
+use crate::domain::BlindingCode;
 use crate::domain::Day;
 use crate::domain::Invalid;
 use crate::formats::Problem;
@@ -119,6 +120,12 @@ pub enum WorkflowError {
     SameBeer {
         /// The cap mark.
         mark: String,
+    },
+    /// A code that is under neither cup.
+    #[error("no cup of this tasting has the code {code}; turn the left cup over and read it again")]
+    NoSuchCup {
+        /// What was read.
+        code: BlindingCode,
     },
     /// The beer has no recipe.
     #[error(

@@ -29,6 +29,7 @@ mod tasters;
 mod tasting;
 #[cfg(test)]
 mod trial_home;
+mod two_glasses;
 mod typed_word;
 mod versus;
 
@@ -50,7 +51,8 @@ pub use noted::Noted;
 pub use predictions::source_words;
 pub use recipes::ReadRecipe;
 pub use session_import::{ImportProblem, Imported};
-pub use tasting::Tasting;
+pub use tasting::{GlassName, Tasting};
+pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 

@@ -1,5 +1,7 @@
 //! A tasting from the first question to the lock: started, changed key by key, resumed, left, locked.
 
+use std::fmt;
+
 use crate::domain::Beer;
 use crate::domain::BeerId;
 use crate::domain::BlindingCode;
@@ -35,10 +37,36 @@ pub struct Tasting {
     pub notes: Notes,
     /// The person.
     pub taster: Taster,
-    /// What is written on the bottle.
+    /// What is written on the bottle. Of two glasses under codes it is not shown before the lock.
     pub cap_mark: Name,
     /// The code of the glass.
     pub code: BlindingCode,
+    /// What the taster calls the glass.
+    pub glass: GlassName,
+}
+
+/// What a taster calls the glass before the lock.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum GlassName {
+    /// By the bottle it came from.
+    Bottle(Name),
+    /// By its code: of two glasses that somebody else poured.
+    Code(BlindingCode),
+    /// The left one of two cups that the taster shuffled.
+    LeftCup,
+    /// The right one.
+    RightCup,
+}
+
+impl fmt::Display for GlassName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Bottle(mark) => write!(f, "{mark}"),
+            Self::Code(code) => write!(f, "glass {code}"),
+            Self::LeftCup => f.write_str("the left cup"),
+            Self::RightCup => f.write_str("the right cup"),
+        }
+    }
 }
 
 impl Home {
@@ -56,7 +84,10 @@ impl Home {
     ) -> Result<Tasting, WorkflowError> {
         let beer = self.beer_or_new(cap_mark)?;
         let open = self.store.open_notes_of_beer(&beer.id)?;
-        if let Some(row) = open.iter().find(|row| row.taster.id == taster.id) {
+        // Of two glasses under codes nobody may learn which one holds this beer.
+        let alone = |row: &&NotesRow| row.kind == SittingKind::Tasting;
+        let own = |row: &&NotesRow| row.taster.id == taster.id;
+        if let Some(row) = open.iter().filter(alone).find(own) {
             return self.tasting(&row.notes);
         }
         let notes = match self.store.open_sitting_of(&beer.id)? {
@@ -66,7 +97,7 @@ impl Home {
         self.tasting(&notes)
     }
 
-    fn beer_or_new(&mut self, cap_mark: &str) -> Result<Beer, WorkflowError> {
+    pub(super) fn beer_or_new(&mut self, cap_mark: &str) -> Result<Beer, WorkflowError> {
         let cap_mark = Name::new("a cap mark", cap_mark)?;
         if let Some(beer) = self.store.beer_marked(&cap_mark)? {
             return Ok(beer);
@@ -101,7 +132,7 @@ impl Home {
             code: BlindingCode::new(code)?,
             beer: beer.clone(),
         };
-        let seat = self.new_seat(taster, &sitting);
+        let seat = self.new_seat(taster, &sitting.id);
         let notes = self.new_notes(&seat, &sample, 1, Form::Full, source);
         self.store.open_sitting(&sitting, &seat, &sample, &notes)?;
         Ok(notes.id)
@@ -114,23 +145,23 @@ impl Home {
         sample: &Sample,
         source: NotesSource,
     ) -> Result<NotesId, WorkflowError> {
-        let seat = self.new_seat(taster, sitting);
+        let seat = self.new_seat(taster, &sitting.id);
         let notes = self.new_notes(&seat, sample, 1, Form::Full, source);
         self.store.join_sitting(&seat, &notes)?;
         Ok(notes.id)
     }
 
-    fn new_seat(&mut self, taster: &Taster, sitting: &Sitting) -> Seat {
+    pub(super) fn new_seat(&mut self, taster: &Taster, sitting: &SittingId) -> Seat {
         Seat {
             id: SeatId::new(self.draw_id()),
-            sitting: sitting.id.clone(),
+            sitting: sitting.clone(),
             taster: taster.id.clone(),
             role: SeatRole::Taster,
             left_at: None,
         }
     }
 
-    fn new_notes(
+    pub(super) fn new_notes(
         &mut self,
         seat: &Seat,
         sample: &Sample,
@@ -167,8 +198,23 @@ impl Home {
     /// The store cannot be read.
     pub fn tasting(&self, id: &NotesId) -> Result<Tasting, WorkflowError> {
         let (notes, row, sample) = self.store.notes_with_row(id)?;
+        let glass = match (row.kind, row.role) {
+            (SittingKind::Tasting, _) => GlassName::Bottle(row.beer.cap_mark.clone()),
+            (SittingKind::TwoGlasses, SeatRole::Taster) => GlassName::Code(sample.code),
+            (SittingKind::TwoGlasses, SeatRole::PouringTaster) => {
+                let open = self.store.open_notes_of_sitting(&row.sitting)?;
+                let left = open.iter().find(|it| it.seat == row.seat);
+                let is_left = left.is_some_and(|it| it.notes == *id);
+                if is_left {
+                    GlassName::LeftCup
+                } else {
+                    GlassName::RightCup
+                }
+            }
+        };
         Ok(Tasting {
             notes,
+            glass,
             taster: row.taster,
             cap_mark: row.beer.cap_mark,
             code: sample.code,
@@ -280,7 +326,7 @@ impl Home {
 }
 
 impl Tasting {
-    fn apply(&mut self, changes: &[NotesChange]) {
+    pub(super) fn apply(&mut self, changes: &[NotesChange]) {
         for change in changes {
             self.notes.apply(change);
         }
@@ -288,7 +334,7 @@ impl Tasting {
 }
 
 /// Changes notes unless their taster has left: the plan may have been opened since.
-fn change_open(
+pub(super) fn change_open(
     store: &mut Store,
     tasting: &Tasting,
     changes: &[NotesChange],
@@ -297,20 +343,20 @@ fn change_open(
     let (_, row, _) = store.notes_with_row(id)?;
     if row.left_at.is_some() {
         return Err(WorkflowError::Left {
-            mark: tasting.cap_mark.to_string(),
+            mark: tasting.glass.to_string(),
         });
     }
     Ok(store.change_notes(id, changes)?)
 }
 
 /// Closes the sitting of these notes once nobody in it is tasting any more.
-fn close_if_done(store: &mut Store, id: &NotesId, now: Moment) -> Result<(), WorkflowError> {
+pub(super) fn close_if_done(
+    store: &mut Store,
+    id: &NotesId,
+    now: Moment,
+) -> Result<(), WorkflowError> {
     let (_, row, _) = store.notes_with_row(id)?;
-    let still_open = store
-        .open_notes_of_beer(&row.beer.id)?
-        .iter()
-        .any(|other| other.sitting == row.sitting);
-    if !still_open {
+    if store.open_notes_of_sitting(&row.sitting)?.is_empty() {
         store.close_sitting(&row.sitting, now)?;
     }
     Ok(())

@@ -3,12 +3,14 @@
 use crate::domain::Beer;
 use crate::domain::Name;
 use crate::domain::SCALES;
+use crate::domain::SeatId;
 use crate::domain::ShelfId;
 use crate::domain::Stage;
 use crate::domain::Subject;
 use crate::profile::Against;
 use crate::profile::Evidence;
 use crate::profile::Judged;
+use crate::profile::Noise;
 use crate::profile::Tasted;
 use crate::profile::judge;
 use crate::workflow::About;
@@ -22,7 +24,7 @@ use crate::workflow::compared_lines::shelf_label;
 use crate::workflow::counted_notes::counting_first;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::counted_notes::on_shelf;
-use crate::workflow::counted_notes::tasted;
+use crate::workflow::counted_notes::tasted_under;
 use crate::workflow::noted::named;
 
 /// One line on which two beers were both answered, or a shelf that was named in one of them.
@@ -45,6 +47,8 @@ pub struct VersusLine {
 /// Whose notes are held against each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Tasters {
+    /// They had both glasses before them at once, under codes, and only those glasses count.
+    SideBySide,
     /// The same people tasted both, and only they count.
     Shared,
     /// Nobody tasted both: their different mouths are in every difference.
@@ -78,10 +82,10 @@ impl Home {
             });
         }
         let [mut first, mut second] = [self.counting(&beers[0])?, self.counting(&beers[1])?];
-        let tasters = keep_shared(&mut first, &mut second);
+        let tasters = keep_comparable(&mut first, &mut second);
         let glasses = [first.len(), second.len()];
         Ok(Versus {
-            lines: self.versus_lines(&first, &second),
+            lines: self.versus_lines(&first, &second, tasters),
             cap_marks: beers.map(|it| it.cap_mark),
             glasses,
             tasters,
@@ -102,16 +106,24 @@ impl Home {
         Ok(found)
     }
 
-    fn versus_lines(&self, first: &[Found], second: &[Found]) -> Vec<VersusLine> {
+    fn versus_lines(&self, first: &[Found], second: &[Found], tasters: Tasters) -> Vec<VersusLine> {
+        let noise = match tasters {
+            // A day that shifts a taster shifts both glasses.
+            Tasters::SideBySide => Noise::DEFAULT.of_one_sitting(),
+            Tasters::Shared | Tasters::Different => Noise::DEFAULT,
+        };
         let mut lines = Vec::new();
         let mut evidence = Vec::new();
-        for open in self.open_lines(first, second) {
+        for mut open in self.open_lines(first, second) {
+            if tasters == Tasters::SideBySide {
+                open.leave_out_unpaired();
+            }
             let digits = |value: f64| match &open.about {
                 About::Scale(scale) => scale.digits(value),
                 About::Shelf { .. } => value,
             };
-            let here = tasted(first, &open.noted[0], digits);
-            let there = tasted(second, &open.noted[1], digits);
+            let here = tasted_under(noise, first, &open.noted[0], digits);
+            let there = tasted_under(noise, second, &open.noted[1], digits);
             let means = [mean(&here), mean(&there)];
             let found = Evidence::new(here, Against::Batch(there));
             let line = VersusLine {
@@ -188,8 +200,39 @@ fn mean(tasted: &[Tasted]) -> Option<f64> {
     Some(Evidence::new(tasted.to_vec(), Against::Intent(0.0))?.gap())
 }
 
-/// Keeps on both sides only the people who tasted both, if there are any.
-fn keep_shared(first: &mut Vec<Found>, second: &mut Vec<Found>) -> Tasters {
+impl OpenLine {
+    /// Side by side a number counts only where the other glass of the same seat has one too.
+    fn leave_out_unpaired(&mut self) {
+        let alone = match self.about {
+            About::Scale(_) => Noted::NotAnswered,
+            About::Shelf { .. } => Noted::Named,
+        };
+        let [first, second] = &mut self.noted;
+        for (one, other) in first.iter_mut().zip(second) {
+            match (&one, &other) {
+                (Noted::Value(_), Noted::Value(_)) => {}
+                (Noted::Value(_), _) => *one = alone,
+                (_, Noted::Value(_)) => *other = alone,
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Keeps on both sides the glasses that stood before one taster at once, if there are any; otherwise
+/// only the people who tasted both, if there are any.
+fn keep_comparable(first: &mut Vec<Found>, second: &mut Vec<Found>) -> Tasters {
+    let seats =
+        |found: &[Found]| -> Vec<SeatId> { found.iter().map(|it| it.notes.seat.clone()).collect() };
+    let (one, other) = (seats(first), seats(second));
+    if one.iter().any(|it| other.contains(it)) {
+        first.retain(|it| other.contains(&it.notes.seat));
+        second.retain(|it| one.contains(&it.notes.seat));
+        // Seat by seat, so that the two sides can be walked together.
+        first.sort_by(|a, b| a.notes.seat.cmp(&b.notes.seat));
+        second.sort_by(|a, b| a.notes.seat.cmp(&b.notes.seat));
+        return Tasters::SideBySide;
+    }
     let of = |found: &[Found]| -> Vec<Name> { found.iter().map(|it| it.taster.clone()).collect() };
     let (one, other) = (of(first), of(second));
     if !one.iter().any(|it| other.contains(it)) {

@@ -17,6 +17,8 @@ use thirdglass::domain::Prompting;
 use thirdglass::domain::Rating;
 use thirdglass::domain::Remark;
 use thirdglass::domain::SeatId;
+use thirdglass::domain::SeatRole;
+use thirdglass::domain::SittingKind;
 use thirdglass::domain::Stage;
 use thirdglass::domain::Stopwatch;
 use thirdglass::storage::NotesRow;
@@ -277,7 +279,10 @@ fn lists_name_taster_beer_and_state_and_leave_out_what_is_locked_or_left() {
     let expected = NotesRow {
         notes: full.id.clone(),
         seat: full.seat.clone(),
+        role: SeatRole::Taster,
         sitting: table::sitting().id,
+        kind: SittingKind::Tasting,
+        code: table::sample().code,
         taster: ana.clone(),
         beer,
         typed_on: full.typed_on,
