@@ -159,14 +159,11 @@ fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Res
             Ok(())
         }
         RecipeCommand::Predict { file, json } => {
-            let (recipe, figures) = home.predict(&file)?;
+            let predicted = home.predict(&file)?;
             if json {
-                return print_json(&reports::prediction_json(&recipe, &figures), streams);
+                return print_json(&reports::prediction_json(&predicted), streams);
             }
-            print(
-                &reports::prediction_lines(&recipe, &figures, CELLS),
-                streams,
-            )
+            print(&reports::prediction_lines(&predicted, CELLS), streams)
         }
     }
 }

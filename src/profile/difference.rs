@@ -74,6 +74,12 @@ impl Tasted {
         self.glasses
     }
 
+    /// The mean of the answers, in digits.
+    #[must_use]
+    pub const fn mean(&self) -> f64 {
+        self.mean
+    }
+
     fn gap(&self) -> f64 {
         self.mean - self.offset.mean
     }

@@ -118,6 +118,12 @@ pub(super) fn line_json(line: &ComparedLine) -> Value {
         "hoped": line.hoped,
         "predicted": line.foreseen.as_ref().map(foreseen_json),
         "found": line.mean,
+        "panel": line.panel.map(|it| json!({
+            "tasters": it.tasters,
+            "median": it.median,
+            "lowest": it.lowest,
+            "highest": it.highest,
+        })),
         "noise": line.noise,
         "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
         "verdict": line.outcome.words(line.against),
@@ -126,7 +132,8 @@ pub(super) fn line_json(line: &ComparedLine) -> Value {
     })
 }
 
-fn foreseen_json(it: &Foreseen) -> Value {
+/// What is predicted of a line as JSON.
+pub(super) fn foreseen_json(it: &Foreseen) -> Value {
     json!({
         "chance": it.chance,
         "low": it.low,

@@ -4,16 +4,12 @@ use serde_json::Map;
 use serde_json::Value;
 use serde_json::json;
 
-use crate::domain::Recipe;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
 use crate::drawing::wrap;
 use crate::workflow::Figure;
 use crate::workflow::Figures;
-
-/// The version of the JSON keys.
-const VERSION: u32 = 1;
 
 /// The figure in words: value, range and unit.
 #[must_use]
@@ -72,23 +68,6 @@ pub fn indented(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
         .collect()
 }
 
-/// The prediction of a recipe file as lines of at most `cells` cells.
-#[must_use]
-pub fn prediction_lines(recipe: &Recipe, figures: &Figures, cells: usize) -> Vec<Line> {
-    let (name, version) = (&recipe.name, &recipe.version);
-    let title = format!("{name}, version {version}: {:.1} L", recipe.volume.get());
-    let mut lines = vec![Line::of(Ink::Title, title), Line::blank()];
-    lines.extend(figures_lines(figures, cells));
-    lines.push(Line::blank());
-    let range = "The range in brackets runs from every ingredient at its low end to every one at its high end.";
-    lines.extend(
-        wrap(range, cells)
-            .into_iter()
-            .map(|line| Line::of(Ink::Quiet, line)),
-    );
-    lines
-}
-
 /// The figures as a JSON object: one key a figure, with value, range, unit and origin.
 #[must_use]
 pub fn figures_json(figures: &Figures) -> Value {
@@ -113,17 +92,5 @@ pub fn figures_json(figures: &Figures) -> Value {
         "figures": by_id,
         "assumed": figures.assumed,
         "cautions": figures.cautions,
-    })
-}
-
-/// The prediction of a recipe file as JSON.
-#[must_use]
-pub fn prediction_json(recipe: &Recipe, figures: &Figures) -> Value {
-    json!({
-        "format": VERSION,
-        "recipe": recipe.name.as_str(),
-        "version": recipe.version.as_str(),
-        "volume_l": recipe.volume.get(),
-        "prediction": figures_json(figures),
     })
 }

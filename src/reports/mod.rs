@@ -7,6 +7,7 @@ mod comparison_report;
 mod comparison_words;
 mod figures_report;
 mod found_report;
+mod prediction_report;
 mod verdict_words;
 mod versus_report;
 mod word_report;
@@ -18,9 +19,8 @@ pub use batch_report::{
 pub use comparison_json::comparison_json;
 pub use comparison_markdown::comparison_markdown;
 pub use comparison_report::{Extent, comparison_lines};
-pub use figures_report::{
-    figure_words, figures_json, figures_lines, indented, prediction_json, prediction_lines,
-};
+pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
+pub use prediction_report::{prediction_json, prediction_lines};
 pub use versus_report::{versus_json, versus_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

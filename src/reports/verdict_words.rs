@@ -6,6 +6,7 @@ use crate::workflow::About;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Counted;
+use crate::workflow::Foreseen;
 use crate::workflow::HeldAgainst;
 use crate::workflow::Outcome;
 
@@ -44,6 +45,7 @@ pub(super) fn guess_words(size: f64) -> String {
 /// What stands behind a verdict: range, odds, and what it would take.
 pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
     let mut grounds = Vec::new();
+    grounds.extend(panel_words(line));
     if let Some(judged) = &line.judged {
         let range = judged.range;
         grounds.push(format!(
@@ -78,6 +80,19 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
     grounds
 }
 
+/// How far several tasters lie apart.
+fn panel_words(line: &ComparedLine) -> Option<String> {
+    let panel = line.panel.filter(|it| it.tasters > 1)?;
+    let words = |value| value_words(line, Some(value));
+    Some(format!(
+        "{} tasters: median {}, from {} to {}",
+        panel.tasters,
+        words(panel.median),
+        words(panel.lowest),
+        words(panel.highest)
+    ))
+}
+
 /// What the recipe gives, and from what.
 fn foreseen_grounds(line: &ComparedLine) -> Vec<String> {
     let Some(foreseen) = &line.foreseen else {
@@ -91,17 +106,20 @@ fn foreseen_grounds(line: &ComparedLine) -> Vec<String> {
             foreseen.high
         )
     });
-    chance.into_iter().chain(why_words(line)).collect()
+    chance
+        .into_iter()
+        .chain(why_words(&line.about, foreseen))
+        .collect()
 }
 
 /// Where a prediction comes from, the two largest parts.
-fn why_words(line: &ComparedLine) -> Option<String> {
-    let why = &line.foreseen.as_ref()?.why;
-    let parts: Vec<String> = why
+pub(super) fn why_words(about: &About, foreseen: &Foreseen) -> Option<String> {
+    let parts: Vec<String> = foreseen
+        .why
         .iter()
         .take(2)
         .filter(|it| !it.0.is_empty())
-        .map(|(from, part)| match line.about {
+        .map(|(from, part)| match about {
             About::Shelf { .. } => format!("{from} {:.0} %", 100.0 * part),
             About::Scale(_) => format!("{from} {part:+.1}"),
         })

@@ -17,8 +17,6 @@ use crate::profile::Forecast;
 use crate::profile::HitRate;
 use crate::profile::Hoped;
 use crate::profile::Prediction;
-use crate::profile::ScaleForecast;
-use crate::profile::ShelfForecast;
 use crate::profile::Verdict;
 use crate::profile::Word;
 use crate::profile::hoped;
@@ -27,15 +25,16 @@ use crate::profile::tastings_needed;
 use crate::statistics::Probability;
 use crate::workflow::About;
 use crate::workflow::ComparedLine;
-use crate::workflow::Foreseen;
 use crate::workflow::Found;
 use crate::workflow::HeldAgainst;
 use crate::workflow::Noted;
 use crate::workflow::Outcome;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::counted_notes::on_shelf;
+use crate::workflow::counted_notes::panel_on;
 use crate::workflow::counted_notes::tasted;
-use crate::workflow::source_words;
+use crate::workflow::foreseen::scale_foreseen;
+use crate::workflow::foreseen::shelf_foreseen;
 
 /// The chance that a hoped-for word is there, before it is looked for (judgement).
 const HOPED_CHANCE: f64 = 0.7;
@@ -145,7 +144,7 @@ impl Bench<'_> {
         for (mut line, has_evidence) in judged_lines {
             if has_evidence && let Some((judged, evidence)) = judged.next() {
                 let noted = line.noted.get(..self.counting).unwrap_or_default();
-                line.mean = mean_of(&line.about, self.counting_notes(), noted);
+                line.seen_by(panel_on(&line.about, self.counting_notes(), noted));
                 line.noise = Some(evidence.variance().value().sqrt());
                 line.outcome = outcome(judged.verdict);
                 line.judged = Some(judged);
@@ -184,7 +183,7 @@ impl Bench<'_> {
     /// A line that is shown and not judged.
     fn unweighed(&self, mut line: ComparedLine) -> ComparedLine {
         let noted = line.noted.get(..self.counting).unwrap_or_default();
-        line.mean = mean_of(&line.about, self.counting_notes(), noted);
+        line.seen_by(panel_on(&line.about, self.counting_notes(), noted));
         line.outcome = Outcome::HardlyMatters;
         line
     }
@@ -270,7 +269,7 @@ impl Bench<'_> {
                 let at = (&it.shelf, it.stage);
                 let mut line = self.shelf_line(at, it.words.clone(), HeldAgainst::Prediction);
                 let noted = line.noted.get(..self.counting).unwrap_or_default();
-                line.mean = mean_of(&line.about, self.counting_notes(), noted);
+                line.seen_by(panel_on(&line.about, self.counting_notes(), noted));
                 if line.mean.is_none_or(|it| it <= 0.0) {
                     self.without_evidence(&mut line);
                 } else {
@@ -296,6 +295,7 @@ const fn unjudged(id: String, about: About, against: HeldAgainst) -> ComparedLin
         foreseen: None,
         noted: Vec::new(),
         mean: None,
+        panel: None,
         noise: None,
         outcome: Outcome::NotRated,
         judged: None,
@@ -338,16 +338,6 @@ fn weight(line: &ComparedLine) -> f64 {
     100.0 * matters + if line.outcome.differs() { 10.0 } else { 0.0 } + size
 }
 
-/// The mean over tasters of each one's mean, in digits.
-fn mean_of(about: &About, found: &[Found], noted: &[Noted]) -> Option<f64> {
-    let digits = |value: f64| match about {
-        About::Scale(scale) => scale.digits(value),
-        About::Shelf { .. } => value,
-    };
-    let evidence = Evidence::new(tasted(found, noted, digits), Against::Intent(0.0))?;
-    Some(evidence.gap())
-}
-
 /// The planned words of a shelf, or its name, with the stage.
 pub(super) fn shelf_label(
     wheel: &Wheel,
@@ -366,35 +356,4 @@ pub(super) fn shelf_label(
         (true, None) => shelf.to_string(),
     };
     format!("{name} ({})", stage.id())
-}
-
-fn scale_foreseen(it: &ScaleForecast) -> Foreseen {
-    let (low, high) = it.digits_range();
-    let mut why: Vec<(String, f64)> = it
-        .reasons
-        .iter()
-        .map(|(driver, moved)| (driver.word().to_owned(), *moved))
-        .collect();
-    why.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
-    Foreseen {
-        chance: None,
-        low,
-        middle: it.digits(),
-        high,
-        why,
-    }
-}
-
-fn shelf_foreseen(recipe: &Recipe, it: &ShelfForecast) -> Foreseen {
-    let [low, middle, high] = it.odour.if_named();
-    let why = it.reasons.iter();
-    Foreseen {
-        chance: Some(it.odour.named().get()),
-        low,
-        middle,
-        high,
-        why: why
-            .map(|(source, share)| (source_words(recipe, *source), *share))
-            .collect(),
-    }
 }

@@ -117,6 +117,29 @@ pub struct Foreseen {
     pub why: Vec<(String, f64)>,
 }
 
+/// What several tasters say on a line, in digits; each one counts once.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PanelOnLine {
+    /// How many gave a number.
+    pub tasters: usize,
+    /// The mean over them.
+    pub mean: f64,
+    /// Half of them lie below.
+    pub median: f64,
+    /// The lowest.
+    pub lowest: f64,
+    /// The highest.
+    pub highest: f64,
+}
+
+impl ComparedLine {
+    /// Keeps what the tasters say together.
+    pub(super) fn seen_by(&mut self, panel: Option<PanelOnLine>) {
+        self.panel = panel;
+        self.mean = panel.map(|it| it.mean);
+    }
+}
+
 /// One line of a comparison.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ComparedLine {
@@ -138,6 +161,8 @@ pub struct ComparedLine {
     pub noted: Vec<Noted>,
     /// The mean over tasters of what counts, in digits.
     pub mean: Option<f64>,
+    /// What the tasters who count say together.
+    pub panel: Option<PanelOnLine>,
     /// The standard deviation of that mean that is noise, in digits.
     pub noise: Option<f64>,
     /// What can be said.

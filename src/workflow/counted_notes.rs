@@ -11,9 +11,11 @@ use crate::profile::Glass;
 use crate::profile::Noise;
 use crate::profile::Offset;
 use crate::profile::Tasted;
+use crate::workflow::About;
 use crate::workflow::Counted;
 use crate::workflow::Found;
 use crate::workflow::Noted;
+use crate::workflow::PanelOnLine;
 use crate::workflow::noted::noted;
 use crate::workflow::noted::scale_noted;
 
@@ -96,4 +98,58 @@ pub(super) fn tasted_under(
     let rows = by_taster.iter();
     rows.filter_map(|row| Tasted::new(&row.1, noise, Offset::NONE))
         .collect()
+}
+
+/// What the tasters who count say together on a line: over each one's mean, in digits.
+pub(super) fn panel_on(about: &About, found: &[Found], noted: &[Noted]) -> Option<PanelOnLine> {
+    let digits = |value: f64| match about {
+        About::Scale(scale) => scale.digits(value),
+        About::Shelf { .. } => value,
+    };
+    let mut means: Vec<f64> = tasted(found, noted, digits)
+        .iter()
+        .map(Tasted::mean)
+        .collect();
+    means.sort_by(f64::total_cmp);
+    let (lowest, highest) = (*means.first()?, *means.last()?);
+    let middle = means.len() / 2;
+    let below = means[(means.len() - 1) / 2];
+    Some(PanelOnLine {
+        tasters: means.len(),
+        mean: means.iter().sum::<f64>() / means.len() as f64,
+        median: f64::midpoint(below, means[middle]),
+        lowest,
+        highest,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Day;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+    use crate::workflow::Home;
+
+    #[test]
+    fn a_panel_is_told_by_its_median_and_its_ends_and_a_taster_counts_once() {
+        let (home, _folder) = Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
+        let beer = home.beer("OD1").unwrap();
+        let (found, _) = home.locked_of(&beer, None).unwrap();
+        let one = |taster: &str| Found {
+            taster: Name::new("a taster", taster).unwrap(),
+            tasted_on: Day::parse("2026-09-12").unwrap(),
+            ..found[0].clone()
+        };
+        let found = ["A", "B", "B", "C", "D"].map(one);
+        let noted = [2.0, 4.0, 6.0, 9.0, 3.0].map(Noted::Value);
+        let about = About::Scale(Scale::from_id("bitter").unwrap());
+        // By hand: A 2, B (4 + 6)/2 = 5, C 9, D 3; median (3 + 5)/2 = 4, mean 19/4.
+        let panel = panel_on(&about, &found, &noted).unwrap();
+        assert_eq!((panel.tasters, panel.lowest, panel.highest), (4, 2.0, 9.0));
+        assert_eq!((panel.median, panel.mean), (4.0, 4.75));
+        let three = panel_on(&about, &found[..4], &noted[..4]).unwrap();
+        assert_eq!((three.tasters, three.median), (3, 5.0));
+        assert_eq!(panel_on(&about, &found, &[Noted::Skipped; 5]), None);
+    }
 }

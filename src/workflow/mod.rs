@@ -13,6 +13,7 @@ mod counted_notes;
 mod demo;
 mod error;
 mod figures;
+mod foreseen;
 mod found;
 mod gas;
 mod glass;
@@ -40,10 +41,11 @@ pub use clock::{Clock, local_day};
 pub use compare::FigureLine;
 pub use comparison::{
     About, ComparedLine, Comparison, Counted, Foreseen, HeldAgainst, NearMiss, Nearby, Outcome,
-    PromisedLine, UnplannedWord,
+    PanelOnLine, PromisedLine, UnplannedWord,
 };
 pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};
+pub use foreseen::{ForeseenLine, RecipePrediction};
 pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};

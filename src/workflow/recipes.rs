@@ -16,10 +16,11 @@ use crate::storage::ensure_free_place;
 use crate::storage::read_file;
 use crate::storage::write_new_file;
 use crate::workflow::BatchLog;
-use crate::workflow::Figures;
 use crate::workflow::Home;
+use crate::workflow::RecipePrediction;
 use crate::workflow::WorkflowError;
 use crate::workflow::figures;
+use crate::workflow::foreseen::foreseen_lines;
 
 /// A recipe with the document it was read from.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,15 +47,21 @@ impl Home {
             .map_err(|problems| WorkflowError::Problems { problems })
     }
 
-    /// The figures of a recipe file.
+    /// The figures and the predicted profile of a recipe file.
     ///
     /// # Errors
     /// The file cannot be read or has problems, or a batch is being tasted.
-    pub fn predict(&self, file: &Path) -> Result<(Recipe, Figures), WorkflowError> {
+    pub fn predict(&self, file: &Path) -> Result<RecipePrediction, WorkflowError> {
         let read = self.read_recipe(file)?;
         self.ensure_no_batch_is_tasted()?;
-        let figures = figures(&read.recipe, &BatchLog::default());
-        Ok((read.recipe, figures))
+        let log = BatchLog::default();
+        let figures = figures(&read.recipe, &log);
+        let prediction = self.profile_of(&read.recipe, &log);
+        Ok(RecipePrediction {
+            profile: foreseen_lines(self.wheel(), &read.recipe, &prediction),
+            recipe: read.recipe,
+            figures,
+        })
     }
 
     /// Lets pass only if a new file can be written there, before anybody answers ten questions.

@@ -1,0 +1,184 @@
+//! What a recipe gives: its figures and the predicted profile, as lines and as JSON.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::domain::Measure;
+use crate::drawing::Dumbbell;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::safe_text;
+use crate::drawing::width;
+use crate::reports::comparison_json::foreseen_json;
+use crate::reports::comparison_report::wrapped;
+use crate::reports::figures_json;
+use crate::reports::figures_report::figures_lines;
+use crate::reports::verdict_words::digits_words;
+use crate::reports::verdict_words::times_words;
+use crate::reports::verdict_words::why_words;
+use crate::workflow::About;
+use crate::workflow::ForeseenLine;
+use crate::workflow::RecipePrediction;
+
+/// The version of the JSON keys.
+const VERSION: u32 = 2;
+
+/// Cells of the label.
+const LABEL: usize = 30;
+/// Cells of the chart.
+const CHART: usize = 15;
+/// Shelves that are named less often than this, in parts of one, are left to the JSON.
+const WORTH_A_LINE: f64 = 0.4;
+
+/// The prediction of a recipe file as lines of at most `cells` cells.
+#[must_use]
+pub fn prediction_lines(it: &RecipePrediction, cells: usize) -> Vec<Line> {
+    let (name, version) = (&it.recipe.name, &it.recipe.version);
+    let title = format!("{name}, version {version}: {:.1} L", it.recipe.volume.get());
+    let mut lines = vec![Line::of(Ink::Title, title), Line::blank()];
+    lines.extend(figures_lines(&it.figures, cells));
+    lines.push(Line::blank());
+    let range = "The range in brackets runs from every ingredient at its low end to every one at its high end.";
+    lines.extend(wrapped(Ink::Quiet, range, cells));
+    let is_scale = |it: &&ForeseenLine| it.foreseen.chance.is_none();
+    let (scales, shelves): (Vec<_>, Vec<_>) = it.profile.iter().partition(is_scale);
+    lines.push(Line::blank());
+    lines.push(Line::of(Ink::Strong, "How it should taste, 0 to 9"));
+    lines.extend(scales.into_iter().map(|it| row(it, cells)));
+    let chance = |it: &ForeseenLine| it.foreseen.chance.unwrap_or(0.0);
+    let all = shelves.len();
+    let mut named = shelves;
+    named.retain(|it| chance(it) >= WORTH_A_LINE);
+    named.sort_by(|a, b| chance(b).total_cmp(&chance(a)));
+    let rarer = all - named.len();
+    lines.push(Line::blank());
+    let head = "What should be named, how often, and how strong then";
+    lines.push(Line::of(Ink::Strong, head));
+    if named.is_empty() {
+        lines.push(Line::plain(
+            "  Nothing that half of all tasters would name.",
+        ));
+    }
+    lines.extend(named.into_iter().map(|it| row(it, cells)));
+    if rarer > 0 {
+        let left = format!("  … and {rarer} that fewer would name; --json lists them.");
+        lines.push(Line::of(Ink::Quiet, left));
+    }
+    let legend = "The chart runs from 0 to 9; 8 times in 10 the glass lies between its ends.";
+    lines.extend(wrapped(Ink::Quiet, legend, cells));
+    lines
+}
+
+fn row(it: &ForeseenLine, cells: usize) -> Line {
+    let label = safe_text(&it.label, LABEL);
+    let blanks = " ".repeat(LABEL.saturating_sub(width(&label)));
+    let foreseen = &it.foreseen;
+    let chart = Dumbbell {
+        range: Some((foreseen.low, foreseen.high)),
+        ..Dumbbell::default()
+    };
+    let said = match foreseen.chance {
+        Some(chance) => times_words(chance),
+        None => amount_words(&it.about, foreseen.middle),
+    };
+    let text = format!("  {label}{blanks} {} {said:>15}  ", chart.cells(CHART));
+    let why = why_words(&it.about, foreseen).unwrap_or_default();
+    let room = cells.saturating_sub(width(&text));
+    Line::plain(text).and(Ink::Quiet, safe_text(&why, room))
+}
+
+/// The middle of a scale with its unit, where it has one.
+fn amount_words(about: &About, digits: f64) -> String {
+    match about {
+        About::Scale(scale) if matches!(scale.measure, Measure::Amount { .. }) => {
+            scale.words_for(scale.value_at(digits).round())
+        }
+        _ => digits_words(about, Some(digits)),
+    }
+}
+
+/// The prediction of a recipe file as JSON; the profile is in digits of its scales, 0 to 9.
+#[must_use]
+pub fn prediction_json(it: &RecipePrediction) -> Value {
+    let profile = it.profile.iter().map(|line| {
+        let kind = match line.about {
+            About::Scale(_) => "scale",
+            About::Shelf { .. } => "shelf",
+        };
+        json!({
+            "line": line.id,
+            "kind": kind,
+            "words": line.label,
+            "predicted": foreseen_json(&line.foreseen),
+        })
+    });
+    json!({
+        "format": VERSION,
+        "recipe": it.recipe.name.as_str(),
+        "version": it.recipe.version.as_str(),
+        "volume_l": it.recipe.volume.get(),
+        "prediction": figures_json(&it.figures),
+        "profile": profile.collect::<Vec<_>>(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::SCALES;
+    use crate::formats::EXAMPLE;
+    use crate::workflow::Home;
+
+    #[test]
+    fn a_recipe_tells_its_figures_every_ruled_scale_and_the_likely_shelves_with_their_sources() {
+        let home = Home::trial();
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("dark.toml");
+        std::fs::write(&file, EXAMPLE).unwrap();
+        let it = home.predict(&file).unwrap();
+        let lines = prediction_lines(&it, 100);
+        let text: Vec<String> = lines.iter().map(Line::text).collect();
+        assert!(text.iter().all(|it| width(it) <= 100), "{text:#?}");
+        let told = text.join("\n");
+        for scale in SCALES
+            .iter()
+            .filter(|it| it.id == "bitter" || it.id == "colour")
+        {
+            assert!(told.contains(&format!("  {} ", scale.word)), "{told}");
+        }
+        assert!(
+            told.contains("from Chocolate malt") && told.contains(" EBC  from"),
+            "{told}"
+        );
+        let json = prediction_json(&it);
+        let all = json["profile"].as_array().unwrap();
+        let kinds = |kind: &str| all.iter().filter(|it| it["kind"] == kind).count();
+        assert_eq!(kinds("scale") + kinds("shelf"), all.len());
+        assert!(
+            all.iter()
+                .all(|it| it["predicted"]["low"].as_f64() <= it["predicted"]["high"].as_f64())
+        );
+    }
+
+    #[test]
+    fn a_recipe_of_sugar_alone_is_told_without_an_empty_table() {
+        let home = Home::trial();
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("bare.toml");
+        std::fs::write(
+            &file,
+            "name = \"Bare\"\nversion = \"1\"\nvolume = \"5 L\"\n\n[[fermentable]]\nname = \"Table sugar\"\namount = \"500 g\"\n",
+        )
+        .unwrap();
+        let it = home.predict(&file).unwrap();
+        let text: String = prediction_lines(&it, 78)
+            .iter()
+            .map(|it| it.text() + "\n")
+            .collect();
+        assert!(!text.contains("NaN"), "{text}");
+        assert!(
+            text.contains("Nothing that half of all tasters would name"),
+            "{text}"
+        );
+    }
+}
