@@ -22,6 +22,7 @@ use crate::workflow::NearMiss;
 use crate::workflow::Nearby;
 use crate::workflow::Noted;
 use crate::workflow::PromisedLine;
+use crate::workflow::SniffedBy;
 use crate::workflow::Unasked;
 use crate::workflow::UnplannedWord;
 use crate::workflow::mark_words;
@@ -59,6 +60,7 @@ pub fn comparison_json(it: &Comparison, wheel: &Wheel) -> Value {
         "also_foreseen": it.also_foreseen.iter().map(line_json).collect::<Vec<_>>(),
         "promised": it.promised.iter().map(promised_json).collect::<Vec<_>>(),
         "near_misses": it.near_misses.iter().map(near_json).collect::<Vec<_>>(),
+        "second_sniffs": it.second_sniffs.iter().map(sniff_json).collect::<Vec<_>>(),
         "unplanned": it.unplanned.iter().map(unplanned_json).collect::<Vec<_>>(),
         "figures": figures_json(&figures),
     })
@@ -90,6 +92,13 @@ fn near_json(miss: &NearMiss) -> Value {
         "tell": miss.tell,
         "found_by": miss.by,
     })
+}
+
+fn sniff_json(it: &SniffedBy) -> Value {
+    let words = it.words.iter().map(|(word, kind, answer)| {
+        json!({ "word": word, "asked_as": kind.id(), "answer": answer.id() })
+    });
+    json!({ "taster": it.taster.as_str(), "words": words.collect::<Vec<_>>() })
 }
 
 fn unplanned_json(line: &UnplannedWord) -> Value {

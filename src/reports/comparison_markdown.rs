@@ -3,6 +3,7 @@
 use crate::reports::comparison_words::foreseen_words;
 use crate::reports::comparison_words::near_words;
 use crate::reports::comparison_words::promised_words;
+use crate::reports::comparison_words::sniff_words;
 use crate::reports::comparison_words::unplanned_words;
 use crate::reports::verdict_words::counted_words;
 use crate::reports::verdict_words::grounds;
@@ -29,6 +30,7 @@ pub fn comparison_markdown(it: &Comparison) -> String {
         list("Missed by a hair", it.near_misses.iter().map(near_words)),
         list("Found, but nobody planned it", unplanned),
         list("Promised on a packet", promised),
+        list("Second sniff", it.second_sniffs.iter().map(sniff_words)),
         list("The recipe also gives", foreseen),
         list("Take care", it.cautions.iter().cloned()),
         footing(it),

@@ -9,6 +9,7 @@ use crate::drawing::wrap;
 use crate::reports::comparison_words::also_foreseen_lines;
 use crate::reports::comparison_words::near_lines;
 use crate::reports::comparison_words::promised_lines;
+use crate::reports::comparison_words::sniff_lines;
 use crate::reports::comparison_words::unplanned_lines;
 use crate::reports::figure_words;
 use crate::reports::verdict_words::counted_words;
@@ -69,6 +70,7 @@ pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Li
     lines.extend(unplanned_lines(it, cells));
     lines.extend(promised_lines(it, cells));
     if extent == Extent::All {
+        lines.extend(sniff_lines(it, cells));
         lines.extend(also_foreseen_lines(it, cells));
         lines.extend(who_said_what(it, cells));
         lines.extend(figures(it));
@@ -313,6 +315,14 @@ pub(super) fn wrapped(ink: Ink, text: &str, cells: usize) -> Vec<Line> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::NotesChange;
+    use crate::domain::NotesSource;
+    use crate::domain::Rating;
+    use crate::domain::SCALES;
+    use crate::domain::Scale;
+    use crate::formats::EXAMPLE;
+    use crate::reports::comparison_json;
+    use crate::reports::comparison_markdown;
     use crate::statistics::Dice;
     use crate::workflow::Clock;
     use crate::workflow::Home;
@@ -337,6 +347,61 @@ mod tests {
                 assert!(text.contains(verdict), "{mark}: {text}");
                 let guesses = line.outcome == Outcome::CannotTellYet && line.judged.is_some();
                 assert!(!guesses || text.contains("?)"), "{mark}: {text}");
+            }
+        }
+    }
+
+    /// The text, the Markdown and the JSON of T1 after Ana gave these answers to a recipe.
+    fn told_after(document: &str, changes: &[NotesChange]) -> [String; 3] {
+        let mut home = Home::trial();
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("recipe.toml");
+        std::fs::write(&file, document).unwrap();
+        home.add_batch(&file, Some("T1")).unwrap();
+        let ana = home.add_taster("Ana").unwrap();
+        let mut tasting = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        home.change(&mut tasting, changes).unwrap();
+        home.lock(&mut tasting).unwrap();
+        let it = home.compare("T1", None).unwrap();
+        let lines = comparison_lines(&it, Extent::All, NARROW);
+        [
+            lines.iter().map(|line| line.text() + "\n").collect(),
+            comparison_markdown(&it),
+            comparison_json(&it, home.wheel()).to_string(),
+        ]
+    }
+
+    /// A heading over nothing: the next line is empty, or another heading of a table.
+    fn has_empty_table(text: &str) -> bool {
+        let lines: Vec<&str> = text.lines().collect();
+        let heads = ["Hoped for ", "Predicted from", "Who said what", "|---"];
+        let is_head = |line: &str| heads.iter().any(|it| line.starts_with(it));
+        let pairs = lines.windows(2);
+        pairs
+            .into_iter()
+            .any(|it| is_head(it[0]) && (it[1].trim().is_empty() || is_head(it[1])))
+    }
+
+    #[test]
+    fn a_glass_with_little_in_it_is_told_in_sentences_without_empty_tables() {
+        let rated =
+            |id: &str, rating| NotesChange::Rated(Scale::from_id(id).unwrap(), Some(rating));
+        let skipped: Vec<NotesChange> = SCALES
+            .iter()
+            .map(|it| NotesChange::Rated(it, Some(Rating::Skipped)))
+            .collect();
+        let bare = "name = \"Bare\"\nversion = \"1\"\nvolume = \"5 L\"\n\n[[fermentable]]\nname = \"Table sugar\"\namount = \"500 g\"\n";
+        let one = [rated("bitter", Rating::Rated(4.0))];
+        for (document, hopes) in [(EXAMPLE, true), (bare, false)] {
+            for changes in [&[][..], &one[..], &skipped[..]] {
+                let told = told_after(document, changes);
+                for text in &told {
+                    assert!(!text.contains("NaN") && !text.contains("inf "), "{text}");
+                    assert!(!has_empty_table(text), "{text}");
+                }
+                let no_hope = "The recipe hopes for nothing";
+                assert_eq!(told[0].contains(no_hope), !hopes, "{}", told[0]);
+                assert!(told[0].contains("Next: "), "{}", told[0]);
             }
         }
     }

@@ -1,5 +1,6 @@
 //! The words of a comparison: missed by a hair, planned by nobody, promised on a packet, given by the recipe.
 
+use crate::domain::SniffAnswer;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::comparison_report::wrapped;
@@ -10,6 +11,7 @@ use crate::workflow::NearMiss;
 use crate::workflow::Nearby;
 use crate::workflow::Outcome;
 use crate::workflow::PromisedLine;
+use crate::workflow::SniffedBy;
 use crate::workflow::Unasked;
 use crate::workflow::UnplannedWord;
 
@@ -36,6 +38,29 @@ pub(super) fn near_words(miss: &NearMiss) -> String {
         miss.found,
         tell.unwrap_or_default()
     )
+}
+
+/// What was said when the glass was smelled once more for words that were asked for.
+pub(super) fn sniff_lines(it: &Comparison, cells: usize) -> Vec<Line> {
+    let sniffs = it.second_sniffs.iter().map(sniff_words);
+    list(
+        "Second sniff: asked for, so it changes no verdict",
+        sniffs,
+        cells,
+    )
+}
+
+/// One second sniff as a sentence.
+pub(super) fn sniff_words(it: &SniffedBy) -> String {
+    let said = |answer: SniffAnswer| {
+        let words = it.words.iter().filter(|word| word.2 == answer);
+        let words: Vec<String> = words
+            .map(|(word, kind, _)| format!("{word} ({})", kind.word()))
+            .collect();
+        (!words.is_empty()).then(|| format!("{}: {}", answer.word(), words.join(", ")))
+    };
+    let parts: Vec<String> = SniffAnswer::ALL.iter().filter_map(|it| said(*it)).collect();
+    format!("{} said {}", it.taster, parts.join("; "))
 }
 
 /// Words that nobody planned.

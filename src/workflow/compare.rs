@@ -4,17 +4,21 @@ use crate::domain::Batch;
 use crate::domain::Beer;
 use crate::domain::Recipe;
 use crate::domain::Scale;
+use crate::domain::SniffedWord;
+use crate::domain::Subject;
 use crate::profile::MODEL_VERSION;
 use crate::workflow::Comparison;
 use crate::workflow::Figure;
 use crate::workflow::Found;
 use crate::workflow::Home;
 use crate::workflow::Noted;
+use crate::workflow::SniffedBy;
 use crate::workflow::WorkflowError;
 use crate::workflow::compared_lines::Bench;
 use crate::workflow::counted_notes::counting_first;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::figures;
+use crate::workflow::subject_word;
 
 /// A computed or measured figure with the scale of the notes that stands nearest to it.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,6 +92,30 @@ impl Home {
         Ok((found, faulty))
     }
 
+    /// The second sniffs that came after these notes and were finished: until then it is not told
+    /// which words were decoys.
+    fn sniffed_by(&self, found: &[Found]) -> Result<Vec<SniffedBy>, WorkflowError> {
+        let mut sniffed = Vec::new();
+        for it in found {
+            let sniff = self.store.second_sniff(&it.notes.id)?;
+            if let Some(sniff) = sniff.filter(|it| it.asked().is_none()) {
+                let word = |word: &SniffedWord| {
+                    let subject = Subject::Descriptor(word.descriptor.clone());
+                    Some((
+                        subject_word(self.wheel(), &subject),
+                        word.kind,
+                        word.answer()?,
+                    ))
+                };
+                sniffed.push(SniffedBy {
+                    taster: it.taster.clone(),
+                    words: sniff.words.iter().filter_map(word).collect(),
+                });
+            }
+        }
+        Ok(sniffed)
+    }
+
     /// The versions of the rules, and of wheel and ingredients.
     fn versions(&self) -> (String, String) {
         let catalogue = self.catalogue_version().to_owned();
@@ -106,6 +134,7 @@ impl Home {
         let prediction = self.predict_batch(batch, &recipe, &log)?;
         let figures = figures(&recipe, &log);
         let (found, counting, counted) = counting_first(found);
+        let second_sniffs = self.sniffed_by(&found)?;
         let bench = Bench {
             wheel: self.wheel(),
             recipe: &recipe,
@@ -123,6 +152,7 @@ impl Home {
             near_misses: bench.near_misses(hopes, promises),
             unplanned: bench.unplanned(hopes, promises),
             also_foreseen,
+            second_sniffs,
             figures: figure_lines(figures.figures, &found),
             cautions: figures.cautions,
             versions: self.versions(),
@@ -167,7 +197,6 @@ mod tests {
     use crate::domain::Prompting;
     use crate::domain::Rating;
     use crate::domain::Stage;
-    use crate::domain::Subject;
     use crate::statistics::Dice;
     use crate::workflow::Clock;
     use crate::workflow::Counted;

@@ -5,6 +5,8 @@ use crate::domain::Matters;
 use crate::domain::Name;
 use crate::domain::Scale;
 use crate::domain::ShelfId;
+use crate::domain::SniffAnswer;
+use crate::domain::SniffKind;
 use crate::domain::Stage;
 use crate::profile::Judged;
 use crate::profile::Unasked;
@@ -261,6 +263,8 @@ pub struct Comparison {
     pub unplanned: Vec<UnplannedWord>,
     /// Shelves that recipe and log give and nobody hoped for, the likeliest first.
     pub also_foreseen: Vec<ComparedLine>,
+    /// Finished second sniffs, apart from everything else.
+    pub second_sniffs: Vec<SniffedBy>,
     /// Figures beside the scales.
     pub figures: Vec<FigureLine>,
     /// Cautions that hang on the figures.
@@ -269,6 +273,15 @@ pub struct Comparison {
     pub faulty_bottles: usize,
     /// The version of the rules and of wheel and ingredients.
     pub versions: (String, String),
+}
+
+/// What one taster said when the glass was smelled once more, in the order asked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SniffedBy {
+    /// Who.
+    pub taster: Name,
+    /// Each word with why it was asked for and what was said.
+    pub words: Vec<(String, SniffKind, SniffAnswer)>,
 }
 
 impl Comparison {

@@ -41,7 +41,7 @@ pub use clock::{Clock, local_day};
 pub use compare::FigureLine;
 pub use comparison::{
     About, ComparedLine, Comparison, Counted, Foreseen, HeldAgainst, NearMiss, Nearby, Outcome,
-    PanelOnLine, PromisedLine, UnplannedWord,
+    PanelOnLine, PromisedLine, SniffedBy, UnplannedWord,
 };
 pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};

@@ -404,4 +404,23 @@ mod tests {
             "{refused:?}"
         );
     }
+
+    #[test]
+    fn a_finished_second_sniff_stands_in_the_comparison_and_changes_no_line_of_it() {
+        let (mut home, id) = locked(EXAMPLE, &[]);
+        let before = home.compare("T1", None).unwrap();
+        let sniff = home.start_second_sniff(&id).unwrap();
+        for word in &sniff.words {
+            let so_far = home.compare("T1", None).unwrap();
+            assert!(so_far.second_sniffs.is_empty());
+            home.answer_second_sniff(&id, &word.id, SniffAnswer::There)
+                .unwrap();
+        }
+        let after = home.compare("T1", None).unwrap();
+        assert_eq!(after.second_sniffs[0].words.len(), sniff.words.len());
+        assert_eq!(
+            (after.lines, after.promised),
+            (before.lines, before.promised)
+        );
+    }
 }
