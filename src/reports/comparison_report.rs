@@ -32,6 +32,9 @@ use crate::workflow::seen_through;
 /// Lines that stand on the first page.
 const FIRST: usize = 10;
 
+/// Sets of notes up to which each one stands in the heading with its day.
+const NAMED_SINGLY: usize = 4;
+
 /// Cells of the label.
 const LABEL: usize = 24;
 /// Cells of the dumbbell.
@@ -55,7 +58,7 @@ pub enum Extent {
 pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
     let title = format!("{} · {}", it.cap_mark, it.recipe);
     let mut lines = vec![Line::of(Ink::Title, title)];
-    lines.extend(wrapped(Ink::Quiet, &heading(it), cells));
+    lines.extend(wrapped(Ink::Quiet, &heading(it, extent), cells));
     if it.found.is_empty() {
         lines.push(Line::plain(
             "No sound bottle has been tasted yet; open another one.",
@@ -67,7 +70,7 @@ pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Li
     lines.push(Line::blank());
     lines.extend(chart(it, extent, cells));
     lines.extend(near_lines(it, cells));
-    lines.extend(unplanned_lines(it, cells));
+    lines.extend(unplanned_lines(it, extent, cells));
     lines.extend(promised_lines(it, cells));
     if extent == Extent::All {
         lines.extend(sniff_lines(it, cells));
@@ -83,8 +86,12 @@ pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Li
     lines
 }
 
-fn heading(it: &Comparison) -> String {
-    let who: Vec<String> = it.found.iter().map(who_and_when).collect();
+fn heading(it: &Comparison, extent: Extent) -> String {
+    let who: Vec<String> = if extent == Extent::First && it.found.len() > NAMED_SINGLY {
+        who_how_often(it)
+    } else {
+        it.found.iter().map(who_and_when).collect()
+    };
     let (frozen, edited) = (it.intent.frozen_at, it.intent.edited_at);
     let again = edited
         .map(|at| format!(", written again on {}", at.day()))
@@ -109,6 +116,24 @@ fn heading(it: &Comparison) -> String {
             who.join("; ")
         }
     )
+}
+
+/// Each taster once, with how many sets of notes.
+fn who_how_often(it: &Comparison) -> Vec<String> {
+    let mut who: Vec<(String, usize)> = Vec::new();
+    for found in &it.found {
+        let name = found.taster.to_string();
+        match who.iter_mut().find(|it| it.0 == name) {
+            Some(row) => row.1 += 1,
+            None => who.push((name, 1)),
+        }
+    }
+    who.into_iter()
+        .map(|(name, times)| match times {
+            1 => name,
+            times => format!("{name} ({times} glasses)"),
+        })
+        .collect()
 }
 
 fn who_and_when(found: &Found) -> String {

@@ -3,6 +3,7 @@
 use crate::domain::SniffAnswer;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::reports::comparison_report::Extent;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::verdict_words::times_words;
 use crate::workflow::ComparedLine;
@@ -17,6 +18,9 @@ use crate::workflow::UnplannedWord;
 
 /// Shelves given by the recipe that are listed.
 const MOST_FORESEEN: usize = 8;
+
+/// Unplanned words on the first page; those that most tasters found come first.
+const FIRST_UNPLANNED: usize = 8;
 
 /// Planned words that were missed by a hair.
 pub(super) fn near_lines(it: &Comparison, cells: usize) -> Vec<Line> {
@@ -64,12 +68,16 @@ pub(super) fn sniff_words(it: &SniffedBy) -> String {
 }
 
 /// Words that nobody planned.
-pub(super) fn unplanned_lines(it: &Comparison, cells: usize) -> Vec<Line> {
-    let words: Vec<String> = it
-        .unplanned
-        .iter()
-        .map(|word| unplanned_words(word, it))
-        .collect();
+pub(super) fn unplanned_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
+    let most = match extent {
+        Extent::First => FIRST_UNPLANNED,
+        Extent::All => usize::MAX,
+    };
+    let shown = it.unplanned.iter().take(most);
+    let mut words: Vec<String> = shown.map(|word| unplanned_words(word, it)).collect();
+    if it.unplanned.len() > words.len() {
+        words.push(format!("and {} more", it.unplanned.len() - words.len()));
+    }
     let mut lines = vec![
         Line::blank(),
         Line::of(Ink::Strong, "Found, but nobody planned it"),

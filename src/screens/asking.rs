@@ -46,6 +46,12 @@ impl Asking {
             .collect()
     }
 
+    /// True if there is nothing to choose from.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.names.is_empty()
+    }
+
     /// True while something is typed.
     #[must_use]
     pub fn is_typing(&self) -> bool {

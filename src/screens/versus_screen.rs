@@ -7,11 +7,14 @@ use crate::drawing::Line;
 use crate::reports::versus_lines;
 use crate::screens::Act;
 use crate::screens::Action;
+use crate::screens::Asking;
+use crate::screens::Input;
 use crate::screens::Next;
 use crate::screens::Page;
-use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::question::Answered;
+use crate::screens::question::answered;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -19,8 +22,7 @@ use crate::workflow::WorkflowError;
 pub struct VersusScreen {
     mark: String,
     /// The bottles with locked notes; none until they are first shown.
-    others: Option<Vec<String>>,
-    chosen: usize,
+    others: Option<Asking>,
     other: Option<String>,
     /// What the codes of two glasses held, once they were opened.
     opened: Option<String>,
@@ -33,7 +35,6 @@ impl VersusScreen {
         Self {
             mark: mark.to_owned(),
             others: None,
-            chosen: 0,
             other: None,
             opened: None,
         }
@@ -50,7 +51,6 @@ impl VersusScreen {
         Self {
             mark: marks.next().unwrap_or_default(),
             others: None,
-            chosen: 0,
             other: marks.next(),
             opened: Some(format!("Locked and opened: {}.", told.join(", "))),
         }
@@ -66,33 +66,6 @@ impl VersusScreen {
             }
         }
         Ok(marks)
-    }
-
-    fn choose(&mut self, row: usize) -> Next {
-        self.other = self.others.as_ref().and_then(|it| it.get(row)).cloned();
-        Next::Stay
-    }
-
-    fn draw_choice(&self, page: &mut Page, others: &[String]) {
-        page.gap();
-        if others.is_empty() {
-            page.line(Line::plain("No other bottle has been tasted yet."));
-            return;
-        }
-        page.line(Line::of(
-            Ink::Strong,
-            format!("{} against which bottle?", self.mark),
-        ));
-        page.gap();
-        for (index, mark) in others.iter().enumerate() {
-            let chosen = index == self.chosen;
-            if chosen {
-                page.focus = page.rows.len();
-            }
-            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            let line = Line::plain("  ").and(ink, format!(" {mark} "));
-            page.choice(line, Press::Row(index));
-        }
     }
 }
 
@@ -118,18 +91,39 @@ impl Screen for VersusScreen {
         }
         let others = match self.others.take() {
             Some(others) => others,
-            None => self.tasted(home)?,
+            None => Asking::among(self.tasted(home)?),
         };
-        self.draw_choice(&mut page, &others);
+        page.gap();
+        if others.is_empty() {
+            page.line(Line::plain("No other bottle has been tasted yet."));
+        } else {
+            let asked = format!("{} against which bottle?", self.mark);
+            page.line(Line::of(Ink::Strong, asked));
+            page.gap();
+            others.draw(&mut page);
+        }
         self.others = Some(others);
         Ok(page)
+    }
+
+    fn input(&self) -> Input {
+        if self.other.is_some() {
+            Input::Keys
+        } else {
+            Input::Text
+        }
+    }
+
+    fn is_typing(&self) -> bool {
+        self.other.is_none() && self.others.as_ref().is_some_and(Asking::is_typing)
     }
 
     fn actions(&self) -> Vec<Action> {
         if self.other.is_some() {
             return vec![Action::PageDown, Action::PageUp, Action::Back];
         }
-        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+        let asking = self.others.as_ref();
+        asking.map_or_else(|| vec![Action::Back], Asking::actions)
     }
 
     fn explanation(&self) -> &'static str {
@@ -137,27 +131,29 @@ impl Screen for VersusScreen {
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.others.as_ref().map_or(0, Vec::len).saturating_sub(1);
-        Ok(match (act, &self.other) {
-            (Act::Do(Action::Back | Action::Accept), Some(_)) if self.opened.is_some() => {
-                Next::Close
-            }
-            (Act::Do(Action::Back), Some(_)) => {
-                self.other = None;
-                Next::Stay
-            }
-            (Act::Do(Action::Back), None) => Next::Close,
-            (Act::Do(Action::Accept), None) => self.choose(self.chosen),
-            (Act::Row(row), None) => self.choose(row),
-            (Act::Do(Action::Up), None) => {
-                self.chosen = self.chosen.saturating_sub(1);
-                Next::Stay
-            }
-            (Act::Do(Action::Down), None) => {
-                self.chosen = (self.chosen + 1).min(last);
-                Next::Stay
-            }
-            _ => Next::Stay,
-        })
+        let Some(asking) = self.others.as_mut().filter(|_| self.other.is_none()) else {
+            return Ok(match act {
+                Act::Do(Action::Back | Action::Accept) if self.opened.is_some() => Next::Close,
+                Act::Do(Action::Back) if self.other.is_none() => Next::Close,
+                Act::Do(Action::Back) => {
+                    self.other = None;
+                    Next::Stay
+                }
+                _ => Next::Stay,
+            });
+        };
+        match answered(asking, act) {
+            Answered::With(mark) if mark.is_empty() => {}
+            Answered::With(mark) => self.other = Some(mark),
+            Answered::NotYet => {}
+            Answered::Back => return Ok(Next::Close),
+        }
+        Ok(Next::Stay)
+    }
+
+    fn paste(&mut self, text: &str) {
+        if let Some(asking) = self.others.as_mut().filter(|_| self.other.is_none()) {
+            asking.paste(text);
+        }
     }
 }

@@ -111,13 +111,11 @@ impl Home {
             sealed = self.is_plan_sealed(beer)?;
         }
         let version = self.store.recipe_version(&batch.version)?;
-        let readiness = if sealed {
-            match packaged_days(&log, today) {
-                Some(days) => Readiness::Unknown { days },
-                None => Readiness::NotPackaged,
-            }
-        } else {
-            readiness(self.recipe_of(batch).ok().as_deref(), &log, today)
+        // A recipe takes long to read, and of what is not packaged it tells nothing here.
+        let readiness = match packaged_days(&log, today) {
+            None => Readiness::NotPackaged,
+            Some(days) if sealed => Readiness::Unknown { days },
+            Some(_) => readiness(self.recipe_of(batch).ok().as_deref(), &log, today),
         };
         Ok(BatchRow {
             mark: batch.cap_mark.clone(),
