@@ -93,6 +93,10 @@ drawn_ids! {
     MarkId,
     /// One word of a second sniff.
     SniffedWordId,
+    /// One blind test.
+    TestId,
+    /// One answer in a blind test.
+    TestAnswerId,
 }
 
 kebab_ids! {

@@ -2,6 +2,7 @@
 
 mod batch;
 mod beer;
+mod blind_test;
 mod blinding_code;
 pub(crate) mod choice;
 mod descriptor;
@@ -28,6 +29,10 @@ mod word_search;
 
 pub use batch::{Batch, BatchEntry, ENTRY_KINDS, EntryKind, EntryMeasure, EntryValue};
 pub use beer::Beer;
+pub use blind_test::{
+    Aims, BeerSide, BlindTest, Direction, Pouring, Purpose, Stopping, Sureness, TakenPlace,
+    TestAnswer, TestSet,
+};
 pub use blinding_code::BlindingCode;
 pub use descriptor::{Allergen, Caution, Descriptor, Jar, JarUse, LookAlike, Reference};
 pub use field::{Field, Form};
@@ -35,6 +40,7 @@ pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
 pub use id::{
     BatchEntryId, BatchId, BeerId, DescriptorId, IngredientId, MarkId, NotesId, PlaceId,
     PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, SniffedWordId, TasterId,
+    TestAnswerId, TestId,
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
@@ -50,8 +56,8 @@ pub use notes::{
 };
 pub use notes_change::NotesChange;
 pub use quantity::{
-    Abv, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre, Minutes, Percent, Spread,
-    Volumes,
+    Abv, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre, Millilitres, Minutes,
+    Percent, Risk, Share, Spread, Volumes,
 };
 pub use recipe::{
     Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,

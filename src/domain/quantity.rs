@@ -65,6 +65,12 @@ quantities! {
     Volumes = "a carbonation", " vol", 0.0 ..= 8.0;
     /// Specific gravity at 20/20 °C.
     Gravity = "a specific gravity", "", 0.98 ..= 1.2;
+    /// The risk of a wrong conclusion.
+    Risk = "a risk", "", 0.000_1 ..= 0.5;
+    /// A share of people.
+    Share = "a share of people", "", 0.01 ..= 1.0;
+    /// What goes into one glass, in millilitres.
+    Millilitres = "a pour", " mL", 5.0 ..= 500.0;
     /// Alcohol by volume in per cent.
     Abv = "an alcohol content", " % vol", 0.0 ..= 20.0;
 }

@@ -16,6 +16,8 @@ choices! {
         Tasting = "tasting", "tasting";
         /// Two beers side by side under codes, stage by stage.
         TwoGlasses = "two-glasses", "two glasses";
+        /// A blind test of two beers.
+        Test = "test", "blind test";
     }
 
     /// What a person does in a sitting.
@@ -24,6 +26,10 @@ choices! {
         Taster = "taster", "taster";
         /// Poured alone, shuffled the cups, and tastes without knowing which is which.
         PouringTaster = "pouring-taster", "taster who poured";
+        /// Fills the cups of a blind test and does not taste.
+        Pourer = "pourer", "who pours";
+        /// Sets the cups of a blind test before people and does not taste.
+        Server = "server", "who serves";
     }
 }
 

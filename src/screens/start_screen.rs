@@ -141,6 +141,7 @@ fn bottle_words(row: &NotesRow) -> String {
     match row.kind {
         SittingKind::Tasting => row.beer.cap_mark.to_string(),
         SittingKind::TwoGlasses => "two glasses".to_owned(),
+        SittingKind::Test => "a blind test".to_owned(),
     }
 }
 

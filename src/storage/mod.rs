@@ -2,6 +2,7 @@
 
 mod batches;
 mod beers;
+mod blind_tests;
 mod builtin;
 mod file_problem;
 mod home_folder;
@@ -18,6 +19,7 @@ mod storage_error;
 mod store;
 mod tasters;
 mod temp_folder;
+mod test_answers;
 mod user_files;
 
 pub use builtin::{builtin_demo_files, builtin_ingredient_files, builtin_wheel_files};

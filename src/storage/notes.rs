@@ -159,17 +159,32 @@ fn rating(row: &Row<'_>) -> rusqlite::Result<(&'static Scale, Rating)> {
     Ok((scale, rating))
 }
 
-fn mark(row: &Row<'_>) -> rusqlite::Result<Mark> {
+/// The columns descriptor, shelf, place and free of what a mark names.
+pub(super) fn subject_columns(subject: &Subject) -> [Option<&str>; 4] {
+    match subject {
+        Subject::Descriptor(id) => [Some(id.as_str()), None, None, None],
+        Subject::Shelf(id) => [None, Some(id.as_str()), None, None],
+        Subject::Place(id) => [None, None, Some(id.as_str()), None],
+        Subject::Free(words) => [None, None, None, Some(words.as_str())],
+    }
+}
+
+/// Reads the columns of what a mark names.
+pub(super) fn subject(row: &Row<'_>) -> rusqlite::Result<Subject> {
     let descriptor = row::text_or_none(row, "descriptor", DescriptorId::new)?;
     let shelf = row::text_or_none(row, "shelf", ShelfId::new)?;
     let place = row::text_or_none(row, "place", PlaceId::new)?;
     let free = row::text_or_none(row, "free", |found| Remark::new("a free word", found))?;
-    let subject = descriptor
+    descriptor
         .map(Subject::Descriptor)
         .or(shelf.map(Subject::Shelf))
         .or(place.map(Subject::Place))
         .or(free.map(Subject::Free))
-        .ok_or_else(|| row::unreadable("descriptor", &Invalid::Empty { what: "a mark" }))?;
+        .ok_or_else(|| row::unreadable("descriptor", &Invalid::Empty { what: "a mark" }))
+}
+
+fn mark(row: &Row<'_>) -> rusqlite::Result<Mark> {
+    let subject = subject(row)?;
     Ok(Mark {
         id: row::id(row, "id", MarkId::new)?,
         stage: row::text(row, "stage", Stage::from_id)?,

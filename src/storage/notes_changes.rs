@@ -12,9 +12,9 @@ use crate::domain::Rating;
 use crate::domain::Remark;
 use crate::domain::Scale;
 use crate::domain::Stopwatch;
-use crate::domain::Subject;
 use crate::storage::StorageError;
 use crate::storage::Store;
+use crate::storage::notes::subject_columns;
 
 /// What was tried, for messages.
 const STEP: &str = "change notes";
@@ -148,12 +148,7 @@ impl Store {
 
     /// Adds a mark at the end, or changes the one with its id where it stands.
     fn mark(&self, notes: &NotesId, mark: &Mark) -> Result<(), StorageError> {
-        let columns = match &mark.subject {
-            Subject::Descriptor(id) => [Some(id.as_str()), None, None, None],
-            Subject::Shelf(id) => [None, Some(id.as_str()), None, None],
-            Subject::Place(id) => [None, None, Some(id.as_str()), None],
-            Subject::Free(words) => [None, None, None, Some(words.as_str())],
-        };
+        let columns = subject_columns(&mark.subject);
         let changed = self.run(
             STEP,
             "INSERT INTO mark

@@ -18,6 +18,7 @@ pub(super) const APPLICATION_ID: i32 = 0x5447_6c73;
 pub(super) static MIGRATIONS: &[&str] = &[
     include_str!("migrations/0001.sql"),
     include_str!("migrations/0002.sql"),
+    include_str!("migrations/0003.sql"),
 ];
 
 /// The version of a file, 0 for an empty one.

@@ -152,20 +152,29 @@ impl Store {
     /// The sitting, taster or sample is not stored, or the file refuses; nothing is stored then.
     pub fn join_sitting(&mut self, seat: &Seat, notes: &Notes) -> Result<(), StorageError> {
         self.in_one_go(|store| {
-            store.run(
-                "join a sitting",
-                "INSERT INTO seat (id, sitting, taster, role, left_at)
-                 VALUES (?1, ?2, ?3, ?4, ?5)",
-                params![
-                    seat.id.as_str(),
-                    seat.sitting.as_str(),
-                    seat.taster.as_str(),
-                    seat.role.id(),
-                    seat.left_at.map(|at| at.to_string()),
-                ],
-            )?;
+            store.add_seat(seat)?;
             store.add_notes(notes)
         })
+    }
+
+    /// Adds a seat to a sitting.
+    ///
+    /// # Errors
+    /// The sitting or the taster is not stored, or the file refuses.
+    pub(super) fn add_seat(&self, seat: &Seat) -> Result<(), StorageError> {
+        self.run(
+            "join a sitting",
+            "INSERT INTO seat (id, sitting, taster, role, left_at)
+             VALUES (?1, ?2, ?3, ?4, ?5)",
+            params![
+                seat.id.as_str(),
+                seat.sitting.as_str(),
+                seat.taster.as_str(),
+                seat.role.id(),
+                seat.left_at.map(|at| at.to_string()),
+            ],
+        )?;
+        Ok(())
     }
 
     /// The sitting with this id, removed or not.
@@ -260,7 +269,8 @@ fn sitting(row: &Row<'_>) -> rusqlite::Result<Sitting> {
     })
 }
 
-fn seed(found: &str) -> Result<u64, Invalid> {
+/// Reads a seed.
+pub(super) fn seed(found: &str) -> Result<u64, Invalid> {
     found.parse().map_err(|_| Invalid::Unreadable {
         what: "a seed",
         found: found.chars().take(40).collect(),

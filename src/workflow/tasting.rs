@@ -200,7 +200,6 @@ impl Home {
         let (notes, row, sample) = self.store.notes_with_row(id)?;
         let glass = match (row.kind, row.role) {
             (SittingKind::Tasting, _) => GlassName::Bottle(row.beer.cap_mark.clone()),
-            (SittingKind::TwoGlasses, SeatRole::Taster) => GlassName::Code(sample.code),
             (SittingKind::TwoGlasses, SeatRole::PouringTaster) => {
                 let open = self.store.open_notes_of_sitting(&row.sitting)?;
                 let left = open.iter().find(|it| it.seat == row.seat);
@@ -211,6 +210,7 @@ impl Home {
                     GlassName::RightCup
                 }
             }
+            (SittingKind::TwoGlasses | SittingKind::Test, _) => GlassName::Code(sample.code),
         };
         Ok(Tasting {
             notes,

@@ -241,7 +241,7 @@ impl Home {
         };
         let pourer = match row.role {
             SeatRole::PouringTaster => Pourer::Taster,
-            SeatRole::Taster => Pourer::SomebodyElse,
+            SeatRole::Taster | SeatRole::Pourer | SeatRole::Server => Pourer::SomebodyElse,
         };
         Ok(TwoGlasses {
             tastings: [self.tasting(&first.notes)?, self.tasting(&second.notes)?],
