@@ -368,7 +368,7 @@ mod tests {
         fn plus(&self, other: &Self) -> Self {
             let mut carry = 0_u64;
             let mut digits = Vec::new();
-            for place in 0..self.0.len().max(other.0.len()) + 1 {
+            for place in 0..=self.0.len().max(other.0.len()) {
                 let digit = |it: &Self| u64::from(*it.0.get(place).unwrap_or(&0));
                 carry += digit(self) + digit(other);
                 digits.push(u32::try_from(carry & 0xffff_ffff).unwrap());
