@@ -2,6 +2,7 @@
 
 pub mod brewing;
 pub mod cli;
+pub mod discrimination;
 pub mod domain;
 pub mod drawing;
 pub mod formats;

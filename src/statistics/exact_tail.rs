@@ -1,4 +1,4 @@
-//! The exact upper tail of the binomial distribution.
+//! The binomial distribution, exact: one term, its upper and its lower tail.
 
 use std::f64::consts::PI;
 
@@ -12,6 +12,9 @@ pub struct Count {
 }
 
 impl Count {
+    /// No try yet.
+    pub const NONE: Self = Self { hits: 0, tries: 0 };
+
     /// `hits` of `tries`; `None` when there are more hits than tries.
     #[must_use]
     pub const fn new(hits: u32, tries: u32) -> Option<Self> {
@@ -39,6 +42,38 @@ impl Count {
     pub const fn misses(self) -> u32 {
         self.tries - self.hits
     }
+
+    /// The same tries with hits and misses exchanged.
+    #[must_use]
+    pub const fn mirrored(self) -> Self {
+        Self {
+            hits: self.misses(),
+            tries: self.tries,
+        }
+    }
+}
+
+/// A chance and its complement, each with all its digits.
+#[derive(Debug, Clone, Copy)]
+struct Odds {
+    hit: f64,
+    miss: f64,
+}
+
+impl Odds {
+    fn of(chance: Probability) -> Self {
+        Self {
+            hit: chance.get(),
+            miss: chance.complement().get(),
+        }
+    }
+
+    const fn mirrored(self) -> Self {
+        Self {
+            hit: self.miss,
+            miss: self.hit,
+        }
+    }
 }
 
 /// P(K ≥ hits) when each of the tries hits with `chance`, independently.
@@ -47,27 +82,55 @@ impl Count {
 /// distribution where they fall; what is smaller than a float can be is 0.
 #[must_use]
 pub fn binomial_upper_tail(count: Count, chance: Probability) -> Probability {
+    upper_tail(count, Odds::of(chance))
+}
+
+/// P(K ≤ hits) when each of the tries hits with `chance`, independently; as exact as the upper tail.
+#[must_use]
+pub fn binomial_lower_tail(count: Count, chance: Probability) -> Probability {
+    upper_tail(count.mirrored(), Odds::of(chance).mirrored())
+}
+
+/// P(K = hits) when each of the tries hits with `chance`, independently.
+#[must_use]
+pub fn binomial_term(count: Count, chance: Probability) -> Probability {
+    Probability::rounded(ln_binomial_term(count, chance).exp())
+}
+
+/// ln P(K = hits), minus infinity for what cannot be: finite where the chance itself is too small for
+/// a float.
+pub(in crate::statistics) fn ln_binomial_term(count: Count, chance: Probability) -> f64 {
+    let odds = Odds::of(chance);
+    match count {
+        Count { hits: 0, .. } if odds.hit <= 0.0 => 0.0,
+        _ if odds.hit <= 0.0 => f64::NEG_INFINITY,
+        _ if odds.miss <= 0.0 && count.misses() == 0 => 0.0,
+        _ if odds.miss <= 0.0 => f64::NEG_INFINITY,
+        _ => ln_term(count, odds),
+    }
+}
+
+fn upper_tail(count: Count, odds: Odds) -> Probability {
     let Count { hits, tries } = count;
-    let p = chance.get();
-    if hits == 0 || p >= 1.0 {
+    if hits == 0 || odds.miss <= 0.0 {
         return Probability::ONE;
     }
-    if p <= 0.0 {
+    if odds.hit <= 0.0 {
         return Probability::ZERO;
     }
-    let odds = p / (1.0 - p);
-    if f64::from(hits) > f64::from(tries) * p {
-        let ratio = |k: u32| f64::from(tries - k) / f64::from(k + 1) * odds;
+    let step = odds.hit / odds.miss;
+    if f64::from(hits) > f64::from(tries) * odds.hit {
+        let ratio = |k: u32| f64::from(tries - k) / f64::from(k + 1) * step;
         let sum = falling_sum((hits..tries).map(ratio));
-        Probability::rounded((ln_term(count, p) + sum.ln()).exp())
+        Probability::rounded((ln_term(count, odds) + sum.ln()).exp())
     } else {
         let last = Count {
             hits: hits - 1,
             tries,
         };
-        let ratio = |k: u32| f64::from(k) / f64::from(tries - k + 1) / odds;
+        let ratio = |k: u32| f64::from(k) / f64::from(tries - k + 1) / step;
         let sum = falling_sum((1..hits).rev().map(ratio));
-        Probability::rounded(1.0 - (ln_term(last, p) + sum.ln()).exp())
+        Probability::rounded(1.0 - (ln_term(last, odds) + sum.ln()).exp())
     }
 }
 
@@ -87,22 +150,31 @@ fn falling_sum(ratios: impl Iterator<Item = f64>) -> f64 {
 
 /// ln P(K = hits) by the saddle point (Loader 2000, "Fast and accurate computation of binomial
 /// probabilities"): no difference of large logarithms, so no digit is lost with many tries.
-fn ln_term(count: Count, p: f64) -> f64 {
+fn ln_term(count: Count, odds: Odds) -> f64 {
     let tries = f64::from(count.tries);
     let hits = f64::from(count.hits);
     let misses = f64::from(count.misses());
     if count.hits == 0 {
-        return tries * (-p).ln_1p();
+        return tries * ln_complement(odds.miss, odds.hit);
     }
-    if count.hits == count.tries {
-        return tries * p.ln();
+    if count.misses() == 0 {
+        return tries * ln_complement(odds.hit, odds.miss);
     }
     stirling_rest(tries)
         - stirling_rest(hits)
         - stirling_rest(misses)
-        - deviance(hits, tries * p)
-        - deviance(misses, tries * (1.0 - p))
+        - deviance(hits, tries * odds.hit)
+        - deviance(misses, tries * odds.miss)
         + 0.5 * (tries / (2.0 * PI * hits * misses)).ln()
+}
+
+/// ln of a chance, from its complement where that is the smaller and knows more digits.
+fn ln_complement(chance: f64, complement: f64) -> f64 {
+    if complement < 0.5 {
+        (-complement).ln_1p()
+    } else {
+        chance.ln()
+    }
 }
 
 /// ln n! − ½ ln(2πn) − n ln n + n: summed from the factorial to 15, then by the series of
@@ -178,6 +250,180 @@ mod tests {
             // Relative: a logarithm near 580, of a chance near 1e-252, keeps 13 digits.
             let miss = (found / expected - 1.0).abs();
             assert!(miss < 1e-12, "{hits} of {tries}: {found}, off by {miss:e}");
+        }
+    }
+
+    #[test]
+    fn lower_tails_and_terms_are_those_of_mpmath() {
+        // mpmath 1.3 with 50 digits, chances as the floats they are; terms and sums of their ratios.
+        for (hits, tries, chance, tail, term) in [
+            (
+                333,
+                1_000,
+                1.0 / 3.0,
+                0.505_946_996_513_857_8,
+                0.026_754_059_564_712_522,
+            ),
+            (
+                250,
+                1_000,
+                1.0 / 3.0,
+                6.338_304_881_873_826e-9,
+                2.160_453_472_782_7e-9,
+            ),
+            (
+                100,
+                1_000,
+                1.0 / 3.0,
+                5.242_323_029_726_108e-67,
+                4.082_307_938_587_089_7e-67,
+            ),
+            (
+                400,
+                1_000,
+                1.0 / 3.0,
+                0.999_995_570_146_593_1,
+                1.558_424_463_115_215_3e-6,
+            ),
+            (
+                3_333,
+                10_000,
+                1.0 / 3.0,
+                0.501_880_629_329_139_7,
+                0.008_462_596_930_924_599,
+            ),
+            (
+                2_000,
+                10_000,
+                1.0 / 3.0,
+                3.524_254_092_943_292e-192,
+                1.763_445_027_604_646e-192,
+            ),
+            (
+                33_333,
+                100_000,
+                1.0 / 3.0,
+                0.500_594_707_956_111_5,
+                0.002_676_178_368_719_833,
+            ),
+            (
+                32_000,
+                100_000,
+                1.0 / 3.0,
+                1.466_673_059_816_733_5e-19,
+                8.728_552_781_598_895e-21,
+            ),
+            (
+                49_000,
+                100_000,
+                0.5,
+                1.294_358_019_173_449e-10,
+                5.194_659_209_890_301e-12,
+            ),
+            (
+                0,
+                100_000,
+                0.001,
+                3.538_527_688_343_435e-44,
+                3.538_527_688_343_435e-44,
+            ),
+            (
+                66_000,
+                100_000,
+                2.0 / 3.0,
+                4.063_470_716_574_639e-6,
+                1.249_436_086_403_668_7e-7,
+            ),
+        ] {
+            let count = Count::new(hits, tries).unwrap();
+            let chance = Probability::new(chance).unwrap();
+            for (found, expected) in [
+                (binomial_lower_tail(count, chance).get(), tail),
+                (binomial_term(count, chance).get(), term),
+            ] {
+                // Relative: 100,000 tries multiply the rounding of the chance itself.
+                let miss = (found / expected - 1.0).abs();
+                assert!(miss < 1e-11, "{hits} of {tries}: {found}, off by {miss:e}");
+            }
+        }
+    }
+
+    /// A whole number of any size, its smallest 32 bits first.
+    #[derive(Clone)]
+    struct Whole(Vec<u32>);
+
+    impl Whole {
+        fn times(&self, factor: u32) -> Self {
+            let mut carry = 0_u64;
+            let mut digits = Vec::new();
+            for digit in &self.0 {
+                carry += u64::from(*digit) * u64::from(factor);
+                digits.push(u32::try_from(carry & 0xffff_ffff).unwrap());
+                carry >>= 32;
+            }
+            digits.push(u32::try_from(carry & 0xffff_ffff).unwrap());
+            Self(digits)
+        }
+
+        fn plus(&self, other: &Self) -> Self {
+            let mut carry = 0_u64;
+            let mut digits = Vec::new();
+            for place in 0..=self.0.len().max(other.0.len()) {
+                let digit = |it: &Self| u64::from(*it.0.get(place).unwrap_or(&0));
+                carry += digit(self) + digit(other);
+                digits.push(u32::try_from(carry & 0xffff_ffff).unwrap());
+                carry >>= 32;
+            }
+            Self(digits)
+        }
+
+        /// Every step rounds in the last of 53 bits.
+        fn float(&self) -> f64 {
+            let shifted = |sum: f64, digit: &u32| sum * 4_294_967_296.0 + f64::from(*digit);
+            self.0.iter().rev().fold(0.0, shifted)
+        }
+    }
+
+    #[test]
+    fn every_tail_of_120_tries_or_fewer_is_that_of_whole_number_arithmetic() {
+        // C(n, k) from Pascal's triangle, times (d − 1)^(n − k), summed as whole numbers over d^n.
+        for denominator in [2, 3] {
+            let mut terms = vec![Whole(vec![1])];
+            let mut all = Whole(vec![1]);
+            for tries in 1..=120 {
+                let none = Whole(vec![0]);
+                terms = (0..=tries)
+                    .map(|k: usize| {
+                        let missed = terms.get(k).unwrap_or(&none).times(denominator - 1);
+                        let before = k.checked_sub(1).map_or(&none, |it| &terms[it]);
+                        missed.plus(before)
+                    })
+                    .collect();
+                all = all.times(denominator);
+                let mut sum = none;
+                for (hits, term) in (0..).zip(&terms) {
+                    sum = sum.plus(term);
+                    let count = Count::new(hits, u32::try_from(tries).unwrap()).unwrap();
+                    let chance = Probability::new(1.0 / f64::from(denominator)).unwrap();
+                    for (found, expected) in [
+                        (binomial_term(count, chance), term),
+                        (binomial_lower_tail(count, chance), &sum),
+                    ] {
+                        // Relative: thirds are no floats, and 120 tries multiply that.
+                        let miss = found.get() / (expected.float() / all.float()) - 1.0;
+                        assert!(miss.abs() < 1e-13, "{count:?}: {found:?}, off by {miss:e}");
+                    }
+                }
+                let mut sum = Whole(vec![0]);
+                for (misses, term) in (0..).zip(terms.iter().rev()) {
+                    sum = sum.plus(term);
+                    let count = Count::new(misses, u32::try_from(tries).unwrap()).unwrap();
+                    let chance = Probability::new(1.0 / f64::from(denominator)).unwrap();
+                    let found = binomial_upper_tail(count.mirrored(), chance);
+                    let miss = found.get() / (sum.float() / all.float()) - 1.0;
+                    assert!(miss.abs() < 1e-13, "{count:?}: {found:?}, off by {miss:e}");
+                }
+            }
         }
     }
 

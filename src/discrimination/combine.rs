@@ -1,0 +1,157 @@
+//! Several tests of the same two beers put together.
+
+use crate::discrimination::DPrime;
+use crate::discrimination::Method;
+use crate::discrimination::Refused;
+use crate::discrimination::Ways;
+use crate::discrimination::analysis::p_value;
+use crate::discrimination::analysis::reading;
+use crate::discrimination::analysis::sum;
+use crate::discrimination::effect::FARTHEST;
+use crate::statistics::Count;
+use crate::statistics::Probability;
+use crate::statistics::Tarone;
+use crate::statistics::binomial_term;
+use crate::statistics::root;
+use crate::statistics::tarone;
+
+/// Half the 95 % quantile of chi-square with one degree of freedom.
+const LIKELIHOOD_DROP: f64 = 1.920_729_410_347_062;
+
+/// The first look at the likelihood goes in steps of this.
+const STEP: f64 = 0.25;
+
+/// The same method on several days.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Summed {
+    /// All answers.
+    pub count: Count,
+    /// The exact chance of so many or more where the beers are the same: valid only if the number of days
+    /// was fixed beforehand.
+    pub p: Probability,
+    /// The evidence of all days, their likelihoods multiplied: valid however often one looked.
+    pub e_value: f64,
+    /// Whether days differ more than one common chance has them differ; none where all or nobody was right.
+    pub spread: Option<Tarone>,
+}
+
+/// Sums the days of one method; where no direction is fixed, counts of those who chose `Side::B`.
+#[must_use]
+pub fn summed(method: &Method, days: &[Count]) -> Summed {
+    let count = sum(days);
+    Summed {
+        count,
+        p: p_value(method, count),
+        e_value: reading(method, count).e_value(),
+        spread: tarone(days),
+    }
+}
+
+/// Tests of different methods, joined in the distance, which is the same for all of them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Joint {
+    /// The exact chance of so many right answers in all or more where the beers are the same.
+    pub p: Probability,
+    /// The product of the e-values.
+    pub e_value: f64,
+    /// The likeliest distance; none where it has no end.
+    pub likeliest: Option<DPrime>,
+    /// Where the likelihood falls to e^−1.92 of its greatest, below the likeliest. Not to be called 95 %.
+    pub low: DPrime,
+    /// The same above; none where it has no end.
+    pub high: Option<DPrime>,
+}
+
+/// Joins tests of different methods: the likelihoods multiplied along d′, never along pd, which belongs
+/// to its method.
+///
+/// # Errors
+/// A method without a direction has no count of right answers.
+pub fn joint(tests: &[(&Method, Count)]) -> Result<Joint, Refused> {
+    if let Some((open, _)) = tests.iter().find(|(method, _)| method.ways == Ways::Either) {
+        return Err(Refused::NoDirection { method: open.name });
+    }
+    let ln = |distance: f64| -> f64 {
+        let part = |(method, count): &(&Method, Count)| ln_likelihood(method, *count, distance);
+        tests.iter().map(part).sum()
+    };
+    let best = best_distance(&ln);
+    let off = |distance: f64| (ln(distance) - ln(best) + LIKELIHOOD_DROP).max(-f64::MAX);
+    let end = |end: f64| {
+        if off(end) >= 0.0 {
+            end
+        } else {
+            root(end, best, off)
+        }
+    };
+    let inside = |distance: f64| DPrime::new(distance).ok().filter(|it| it.get() < FARTHEST);
+    let e_value = |(method, count): &(&Method, Count)| reading(method, *count).e_value();
+    Ok(Joint {
+        p: tail_of_sum(tests),
+        e_value: tests.iter().map(e_value).product(),
+        likeliest: inside(best),
+        low: inside(end(0.0)).unwrap_or(DPrime::NONE),
+        high: inside(end(FARTHEST)),
+    })
+}
+
+fn ln_likelihood(method: &Method, count: Count, distance: f64) -> f64 {
+    let correct = (method.correct)(distance);
+    let part = |times: u32, chance: f64| match times {
+        0 => 0.0,
+        _ => f64::from(times) * chance.max(f64::MIN_POSITIVE).ln(),
+    };
+    part(count.hits(), correct) + part(count.misses(), 1.0 - correct)
+}
+
+/// Where the likelihood is greatest: looked for in steps, then by the golden section (Kiefer 1953).
+fn best_distance(ln: &impl Fn(f64) -> f64) -> f64 {
+    let mut best = (0.0, ln(0.0));
+    let mut at = STEP;
+    while at <= FARTHEST {
+        let here = ln(at);
+        if here > best.1 {
+            best = (at, here);
+        }
+        at += STEP;
+    }
+    let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
+    let (mut low, mut high) = ((best.0 - STEP).max(0.0), (best.0 + STEP).min(FARTHEST));
+    // A likelihood is flat at its top: half the digits of a float is all there is.
+    while high - low > 1e-8 {
+        let reach = golden * (high - low);
+        if ln(high - reach) > ln(low + reach) {
+            high = low + reach;
+        } else {
+            low = high - reach;
+        }
+    }
+    let middle = f64::midpoint(low, high);
+    // Never less likely than an end: no distance, or all that are looked at.
+    [0.0, FARTHEST]
+        .into_iter()
+        .find(|it| (it - middle).abs() < STEP && ln(*it) >= ln(middle))
+        .unwrap_or(middle)
+}
+
+/// P(sum ≥ what was seen) where every answer is a guess: the binomials of the tests convolved.
+fn tail_of_sum(tests: &[(&Method, Count)]) -> Probability {
+    let mut all = vec![1.0];
+    for (method, count) in tests {
+        let term = |hits| {
+            let hits = Count::new(hits, count.tries());
+            hits.map_or(0.0, |it| binomial_term(it, method.guess()).get())
+        };
+        let terms: Vec<f64> = (0..=count.tries()).map(term).collect();
+        let mut next = vec![0.0; all.len() + terms.len() - 1];
+        for (before, share) in all.iter().enumerate() {
+            for (more, term) in terms.iter().enumerate() {
+                next[before + more] += share * term;
+            }
+        }
+        all = next;
+    }
+    let seen: u32 = tests.iter().map(|(_, count)| count.hits()).sum();
+    let tail: f64 = all[seen as usize..].iter().rev().sum();
+    Probability::new(tail).unwrap_or(Probability::ONE)
+}
