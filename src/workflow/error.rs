@@ -8,6 +8,7 @@ use crate::domain::Invalid;
 use crate::formats::Problem;
 use crate::statistics::NoEntropy;
 use crate::storage::StorageError;
+use crate::workflow::BlindError;
 use crate::workflow::ImportProblem;
 use crate::workflow::typed_word;
 
@@ -20,6 +21,9 @@ pub enum WorkflowError {
     /// The store could not do it.
     #[error(transparent)]
     Storage(#[from] StorageError),
+    /// Something of a blind test could not be done.
+    #[error(transparent)]
+    Blind(#[from] BlindError),
     /// No seed could be drawn.
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),

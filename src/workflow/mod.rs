@@ -3,6 +3,12 @@
 mod batch_log;
 mod batch_rows;
 mod batches;
+mod blind_close;
+mod blind_error;
+mod blind_plan;
+mod blind_result;
+mod blind_sheet;
+mod blind_table;
 mod brew_run;
 mod clock;
 mod compare;
@@ -37,6 +43,12 @@ mod versus;
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
 pub use batches::DatedIntent;
+pub use blind_close::Closing;
+pub use blind_error::BlindError;
+pub use blind_plan::{PlanRequest, PlannedTest};
+pub use blind_result::{OpenedAnswer, Sequence, TasterAnswers, TestResult};
+pub use blind_sheet::{FilledFrom, Sheet, SheetKind, SheetRow};
+pub use blind_table::{GivenAnswer, GoesOn, PlaceAtTest, SetOfGlasses};
 pub use clock::{Clock, local_day};
 pub use compare::FigureLine;
 pub use comparison::{
