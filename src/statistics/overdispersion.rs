@@ -32,23 +32,11 @@ pub fn read_population(counts: &[Count], guess: Probability) -> Option<Populatio
     }
     let distinct = distinct(counts, guess);
     let cells = grid();
-    let ln_likelihood: Vec<f64> = cells
-        .iter()
-        .map(|(_, own)| {
-            let ln = |(unit, times): &(GuessedCount, f64)| times * unit.explained(*own).chance.ln();
-            distinct.iter().map(ln).sum()
-        })
-        .collect();
-    let most = ln_likelihood
-        .iter()
-        .copied()
-        .fold(f64::NEG_INFINITY, f64::max);
     let mut masses = vec![0.0; MEANS as usize];
     let mut chances = vec![0.0; distinct.len()];
-    for ((step, own), ln) in cells.iter().zip(&ln_likelihood) {
-        let mass = (ln - most).exp();
+    for ((step, own), mass) in cells.iter().zip(posterior(&cells, &distinct)) {
         // Below this a cell no longer moves any sum.
-        if mass < 1e-17 {
+        if mass < 1e-20 {
             continue;
         }
         masses[*step] += mass;
@@ -56,16 +44,25 @@ pub fn read_population(counts: &[Count], guess: Probability) -> Option<Populatio
             *sum += mass * unit.explained(*own).own;
         }
     }
-    let all: f64 = masses.iter().sum();
-    for mass in &mut masses {
-        *mass /= all;
-    }
     let chance = |count: &Count| {
         let place = distinct.iter().position(|(it, _)| it.count() == *count)?;
-        Some(Probability::rounded(chances[place] / all))
+        Some(Probability::rounded(chances[place]))
     };
     let units = counts.iter().filter_map(chance).collect();
     Some(PopulationReading { masses, units })
+}
+
+/// The mass of each cell after the counts, 1 in all.
+fn posterior(cells: &[(usize, BetaShape)], counts: &[(GuessedCount, f64)]) -> Vec<f64> {
+    let ln_likelihood = |(_, own): &(usize, BetaShape)| -> f64 {
+        let ln = |(unit, times): &(GuessedCount, f64)| times * unit.explained(*own).chance.ln();
+        counts.iter().map(ln).sum()
+    };
+    let ln: Vec<f64> = cells.iter().map(ln_likelihood).collect();
+    let most = ln.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let masses: Vec<f64> = ln.into_iter().map(|it| (it - most).exp()).collect();
+    let all: f64 = masses.iter().sum();
+    masses.into_iter().map(|it| it / all).collect()
 }
 
 /// Each count that occurs, and how often.
