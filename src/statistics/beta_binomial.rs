@@ -124,8 +124,8 @@ mod tests {
 
     #[test]
     fn the_printed_example_of_tarones_test_is_met() {
-        // A printed example of an R package for dispersion tests: Z = 2.5988; its p = 0.009355 is the
-        // two-sided one, the upper tail is half of it. Sum of squares 706.1059 by calculator.
+        // A printed example of the test (read): Z = 2.5988; its p = 0.009355 is two-sided, the upper tail
+        // is half of it. The sum of squares, 706.1059, in Python floats.
         let hits = [9, 10, 22, 15, 8, 19, 16, 19, 15, 10];
         let tries = [30, 32, 40, 28, 29, 35, 30, 34, 31, 39];
         let pairs: Vec<(u32, u32)> = hits.into_iter().zip(tries).collect();
