@@ -155,3 +155,90 @@ fn tail_of_sum(tests: &[(&Method, Count)]) -> Probability {
     let tail: f64 = all[seen as usize..].iter().rev().sum();
     Probability::new(tail).unwrap_or(Probability::ONE)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn count(hits: u32, tries: u32) -> Count {
+        Count::new(hits, tries).unwrap()
+    }
+
+    fn with(id: &str, hits: u32, tries: u32) -> (&'static Method, Count) {
+        (Method::from_id(id).unwrap(), count(hits, tries))
+    }
+
+    #[test]
+    fn days_of_one_method_are_one_longer_day() {
+        // 5 days of 7 triangles, 18 of 35 correct. scipy 1.17.1, binom.sf(17, 35, 1/3).
+        let days = [
+            count(4, 7),
+            count(3, 7),
+            count(5, 7),
+            count(2, 7),
+            count(4, 7),
+        ];
+        let found = summed(Method::from_id("triangle").unwrap(), &days);
+        assert_eq!(found.count, count(18, 35));
+        assert!((found.p.get() - 0.020_424).abs() < 5e-7, "{found:?}");
+        // By hand: p̂ = 18/35, Σ(x − 3.6)² = 5.2, Z = (5.2/(p̂(1 − p̂)) − 35)/√420.
+        let share = 18.0 / 35.0;
+        let z = (5.2 / (share * (1.0 - share)) - 35.0) / 420.0_f64.sqrt();
+        assert!((found.spread.unwrap().z - z).abs() < 1e-12);
+        assert!(found.e_value > 1.0);
+    }
+
+    #[test]
+    fn different_methods_meet_in_the_distance() {
+        // scipy 1.17.1: minimize_scalar and brentq over the sum of log likelihoods; the chance by
+        // convolution in Python fractions.
+        let found = joint(&[
+            with("triangle", 12, 21),
+            with("duo-trio", 13, 20),
+            with("2-afc", 9, 12),
+        ])
+        .unwrap();
+        assert!(
+            (found.p.get() / 0.001_637_502_945 - 1.0).abs() < 1e-9,
+            "{found:?}"
+        );
+        let likeliest = found.likeliest.unwrap().get();
+        assert!((likeliest - 1.401_291).abs() < 1e-6, "{found:?}");
+        assert!((found.low.get() - 0.620_609).abs() < 1e-6, "{found:?}");
+        assert!(
+            (found.high.unwrap().get() - 2.073_215).abs() < 1e-6,
+            "{found:?}"
+        );
+    }
+
+    #[test]
+    fn one_test_alone_is_itself() {
+        // 15 of 30 triangles; d' of a half is 1.46626 (scipy 1.17.1).
+        let found = joint(&[with("triangle", 15, 30)]).unwrap();
+        assert!(
+            (found.likeliest.unwrap().get() - 1.466_263).abs() < 1e-5,
+            "{found:?}"
+        );
+        assert!((found.p.get() - 0.043_482).abs() < 5e-7, "{found:?}");
+    }
+
+    #[test]
+    fn the_ends_are_no_distance_and_none_at_all() {
+        let below = joint(&[with("triangle", 3, 21), with("duo-trio", 8, 20)]).unwrap();
+        assert_eq!(
+            (below.likeliest, below.low),
+            (Some(DPrime::NONE), DPrime::NONE)
+        );
+        let all = joint(&[with("triangle", 5, 5), with("tetrad", 6, 6)]).unwrap();
+        assert_eq!((all.likeliest, all.high), (None, None));
+        assert!(all.low.get() > 1.0);
+        // 3^-11.
+        assert!((all.p.get() * 3.0_f64.powi(11) - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_test_without_a_direction_stays_alone() {
+        let refused = joint(&[with("triangle", 3, 7), with("2-afc-either", 8, 12)]);
+        assert!(matches!(refused, Err(Refused::NoDirection { .. })));
+    }
+}

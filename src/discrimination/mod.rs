@@ -17,6 +17,9 @@ mod similarity;
 mod size;
 mod tetrad;
 mod three_afc;
+// Only tests and `cargo bench` play through invented tests; the program itself has no use for them.
+#[doc(hidden)]
+pub mod trial_tables;
 mod triangle;
 mod two_afc;
 

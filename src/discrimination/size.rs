@@ -152,7 +152,9 @@ pub(in crate::discrimination) fn first_and_stable(
 mod tests {
     use crate::discrimination::Beta;
     use crate::discrimination::DPrime;
+    use crate::discrimination::METHODS;
     use crate::discrimination::Pd;
+    use crate::statistics::binomial_term;
 
     use super::*;
 
@@ -295,24 +297,29 @@ mod tests {
 
     #[test]
     fn the_formula_printed_under_the_tables_is_not_the_table() {
-        // n/3 + z·√(2n/9), the next whole number, from the foot-notes of ISO 4120:2004 (from memory), with
-        // and without a half more; both are too low here, and the exact tail of the former exceeds 5 %.
+        // n/3 + z·√(2n/9), the next whole number, from the foot-notes of ISO 4120:2004 (from memory), and
+        // with a half more. The last column is the true size of the plain one, by scipy 1.17.1.
         let formula = |trials: u32, more: f64| {
             let n = f64::from(trials);
             (n / 3.0 + 1.64 * (2.0 * n / 9.0).sqrt() + more).ceil()
         };
-        for (trials, exact, plain, halved) in [
-            (20, 11, 11.0, 11.0),
-            (22, 12, 11.0, 12.0),
-            (26, 14, 13.0, 14.0),
-            (28, 15, 14.0, 14.0),
-            (33, 17, 16.0, 16.0),
-            (56, 26, 25.0, 25.0),
+        for (trials, exact, plain, halved, size) in [
+            (20, 11, 11, 11.0, 0.0376),
+            (22, 12, 11, 12.0, 0.0787),
+            (26, 14, 13, 14.0, 0.0583),
+            (28, 15, 14, 14.0, 0.0503),
+            (33, 17, 16, 16.0, 0.0510),
+            (56, 26, 25, 25.0, 0.0513),
         ] {
-            let found = critical_count(method("triangle"), trials, alpha(0.05));
+            let triangle = method("triangle");
+            let found = critical_count(triangle, trials, alpha(0.05));
             assert_eq!(found, Some(exact), "{trials}");
-            assert!((formula(trials, 0.0) - plain).abs() < 0.5, "{trials}");
+            assert!((formula(trials, 0.0) - f64::from(plain)).abs() < 0.5);
             assert!((formula(trials, 0.5) - halved).abs() < 0.5, "{trials}");
+            let count = Count::new(plain, trials).unwrap();
+            let found = binomial_upper_tail(count, triangle.guess()).get();
+            assert!((found - size).abs() < 5.1e-5, "{trials}: {found}");
+            assert_eq!(found > 0.05, plain < exact, "{trials}");
         }
     }
 
@@ -328,10 +335,13 @@ mod tests {
         assert_eq!(critical_count(method("2-afc"), 3, alpha(0.125)), Some(3));
     }
 
+    /// pd, alpha, and the sizes of five betas.
+    type SizesRow = (f64, f64, [(u32, u32); 5]);
+
     /// First number / stable number. The first are the printed tables (ISO 4120:2004 table A.3, ASTM E1885
     /// table 1, Schlich 1993; from memory, then all met by scipy 1.17.1), the second by scipy 1.17.1.
     /// Columns: β = 0.20, 0.10, 0.05, 0.01, 0.001.
-    const TRIANGLE_SIZES: [(f64, f64, [(u32, u32); 5]); 10] = [
+    const TRIANGLE_SIZES: [SizesRow; 10] = [
         (0.5, 0.2, [(7, 11), (12, 14), (16, 16), (25, 25), (36, 36)]),
         (0.5, 0.1, [(12, 14), (15, 19), (20, 22), (30, 32), (43, 45)]),
         (
@@ -455,6 +465,31 @@ mod tests {
                     let miss = (scan.power() - exact).abs();
                     assert!(miss < 1e-12, "{id} {trials}: {} {exact}", scan.power());
                 }
+            }
+        }
+    }
+
+    #[test]
+    fn the_critical_count_is_the_smallest_whose_outcomes_stay_within_the_risk() {
+        // All outcomes summed one by one, for every method and every number of answers up to 60.
+        for method in METHODS {
+            for (trials, risk) in (0..=60).flat_map(|it| [0.2, 0.05, 0.01].map(|risk| (it, risk))) {
+                let from = |least: u32| -> f64 {
+                    let term = |hits| {
+                        let count = Count::new(hits, trials).unwrap();
+                        binomial_term(count, method.guess()).get()
+                    };
+                    let one_end: f64 = (least..=trials).map(term).sum();
+                    match method.ways {
+                        Ways::One => one_end,
+                        Ways::Either => 2.0 * one_end,
+                    }
+                };
+                let smallest = (0..=trials).find(|it| from(*it) <= risk);
+                let found = plan(method, trials, alpha(risk), pd(0.3));
+                assert_eq!(found.critical, smallest, "{} {trials} {risk}", method.id);
+                let size = smallest.map_or(0.0, from);
+                assert!((found.true_alpha.get() - size).abs() < 1e-13, "{found:?}");
             }
         }
     }

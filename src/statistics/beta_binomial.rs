@@ -3,6 +3,7 @@
 use crate::statistics::Count;
 use crate::statistics::Normal;
 use crate::statistics::Probability;
+use crate::statistics::binomial_term;
 
 /// A test of more spread between units than one common chance gives.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,99 +37,79 @@ pub fn tarone(counts: &[Count]) -> Option<Tarone> {
 
 /// A beta distribution of the chance that varies from unit to unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BetaShape {
+pub(in crate::statistics) struct BetaShape {
     a: f64,
     b: f64,
 }
 
 impl BetaShape {
     /// With shapes `a` and `b`; `None` unless both are above 0 and finite.
-    #[must_use]
-    pub fn new(a: f64, b: f64) -> Option<Self> {
+    fn new(a: f64, b: f64) -> Option<Self> {
         let sound = |it: f64| it > 0.0 && it.is_finite();
         (sound(a) && sound(b)).then_some(Self { a, b })
     }
 
     /// By its mean and the correlation of two tries of one unit, 1/(a + b + 1); `None` unless both lie
     /// between 0 and 1.
-    #[must_use]
-    pub fn with_mean(mean: f64, correlation: f64) -> Option<Self> {
+    pub(in crate::statistics) fn with_mean(mean: f64, correlation: f64) -> Option<Self> {
         let sum = 1.0 / correlation - 1.0;
         Self::new(mean * sum, (1.0 - mean) * sum)
     }
+}
 
-    /// The chances of 0 to `tries` hits of one unit.
-    fn hits(self, tries: u32) -> Vec<f64> {
-        let Self { a, b } = self;
-        let n = f64::from(tries);
-        let mut term: f64 = (0..tries)
+/// A count of a unit that hits by itself with a chance of its own, and otherwise guesses.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::statistics) struct GuessedCount {
+    count: Count,
+    /// With 0, 1, … hits by itself, the chance that the other tries give the other hits.
+    guessed: Vec<f64>,
+}
+
+/// What a beta distribution of the own chances makes of a count.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(in crate::statistics) struct Explained {
+    /// The chance of the count.
+    pub(in crate::statistics) chance: f64,
+    /// Given the count, the mean of the unit's own chance.
+    pub(in crate::statistics) own: f64,
+}
+
+impl GuessedCount {
+    /// The count of one unit that guesses right with chance `guess`.
+    pub(in crate::statistics) fn new(count: Count, guess: Probability) -> Self {
+        let others = |known: u32| Count::new(count.hits() - known, count.tries() - known);
+        let guessed = (0..=count.hits())
+            .filter_map(others)
+            .map(|it| binomial_term(it, guess).get())
+            .collect();
+        Self { count, guessed }
+    }
+
+    /// The count.
+    pub(in crate::statistics) const fn count(&self) -> Count {
+        self.count
+    }
+
+    /// The chance of the count where own chances are beta distributed: pc = guess + (1 − guess)·P, the
+    /// chance-corrected beta-binomial (Brockhoff 2003, Food Quality and Preference 14:405-417), as a sum
+    /// over the hits that were no guesses.
+    pub(in crate::statistics) fn explained(&self, own: BetaShape) -> Explained {
+        let BetaShape { a, b } = own;
+        let tries = f64::from(self.count.tries());
+        let mut known: f64 = (0..self.count.tries())
             .map(f64::from)
             .map(|it| (b + it) / (a + b + it))
             .product();
-        let mut terms = vec![term];
-        for k in (0..tries).map(f64::from) {
-            term *= (n - k) / (k + 1.0) * (a + k) / (b + n - k - 1.0);
-            terms.push(term);
+        let (mut chance, mut sum) = (0.0, 0.0);
+        for (hits, guessed) in (0..).map(f64::from).zip(&self.guessed) {
+            chance += known * guessed;
+            sum += known * guessed * (a + hits);
+            known *= (tries - hits) * (a + hits) / ((hits + 1.0) * (b + tries - hits - 1.0));
         }
-        terms
-    }
-}
-
-/// How counts of units come about that hit by themselves with a chance drawn from a beta distribution,
-/// and otherwise guess: pc = guess + (1 − guess)·P (Brockhoff 2003, Food Quality and Preference
-/// 14:405-417).
-#[derive(Debug, Clone, PartialEq)]
-pub struct CorrectedBetaBinomial {
-    tries: u32,
-    /// The chance of each number of hits.
-    terms: Vec<f64>,
-    /// With each number of hits, the mean of the chance that a unit hits by itself.
-    own: Vec<f64>,
-}
-
-impl CorrectedBetaBinomial {
-    /// For units with so many tries each.
-    #[must_use]
-    pub fn new(own: BetaShape, tries: u32, guess: Probability) -> Self {
-        let (right, wrong) = (guess.get(), guess.complement().get());
-        let sum = own.a + own.b + f64::from(tries);
-        let size = tries as usize + 1;
-        let (mut terms, mut chances) = (vec![0.0; size], vec![0.0; size]);
-        for (known, share) in (0..=tries).zip(own.hits(tries)) {
-            let mean = (own.a + f64::from(known)) / sum;
-            let open = f64::from(tries - known);
-            // Of those not known, so many are guessed right.
-            let mut guessed = wrong.powf(open);
-            for (right_guesses, hits) in (known..=tries).enumerate() {
-                terms[hits as usize] += share * guessed;
-                chances[hits as usize] += share * guessed * mean;
-                let more = right_guesses as f64;
-                guessed *= (open - more) / (more + 1.0) * right / wrong;
-            }
+        Explained {
+            chance,
+            own: sum / chance / (a + b + tries),
         }
-        let own = chances
-            .iter()
-            .zip(&terms)
-            .map(|(sum, it)| sum / it)
-            .collect();
-        Self { tries, terms, own }
-    }
-
-    /// The tries of a unit.
-    #[must_use]
-    pub const fn tries(&self) -> u32 {
-        self.tries
-    }
-
-    /// The chance of so many hits; 0 for more than there are tries.
-    #[must_use]
-    pub fn term(&self, hits: u32) -> f64 {
-        self.terms.get(hits as usize).copied().unwrap_or(0.0)
-    }
-
-    /// The mean chance that a unit with so many hits hits by itself.
-    pub(in crate::statistics) fn own(&self, hits: u32) -> f64 {
-        self.own.get(hits as usize).copied().unwrap_or(0.0)
     }
 }
 
@@ -143,8 +124,8 @@ mod tests {
 
     #[test]
     fn the_printed_example_of_tarones_test_is_met() {
-        // A printed example of an R package for dispersion tests: Z = 2.5988; its p = 0.009355 is the
-        // two-sided one, the upper tail is half of it. Sum of squares 706.1059 by calculator.
+        // A printed example of the test (read): Z = 2.5988; its p = 0.009355 is two-sided, the upper tail
+        // is half of it. The sum of squares, 706.1059, in Python floats.
         let hits = [9, 10, 22, 15, 8, 19, 16, 19, 15, 10];
         let tries = [30, 32, 40, 28, 29, 35, 30, 34, 31, 39];
         let pairs: Vec<(u32, u32)> = hits.into_iter().zip(tries).collect();
@@ -190,13 +171,16 @@ mod tests {
     fn the_corrected_terms_are_those_of_python() {
         // n = 4, a = 1.5, b = 2.5, guess 1/3: closed sum and quadrature, which agree to 1e-9.
         let third = Probability::new(1.0 / 3.0).unwrap();
-        let model = CorrectedBetaBinomial::new(BetaShape::new(1.5, 2.5).unwrap(), 4, third);
+        let own = BetaShape::new(1.5, 2.5).unwrap();
         let expected = [0.050_926, 0.185_185, 0.305_556, 0.296_296, 0.162_037];
+        let mut all = 0.0;
         for (hits, expected) in (0..).zip(expected) {
-            assert!((model.term(hits) - expected).abs() < 5e-7, "{model:?}");
+            let count = Count::new(hits, 4).unwrap();
+            let found = GuessedCount::new(count, third).explained(own).chance;
+            assert!((found - expected).abs() < 5e-7, "{hits}: {found}");
+            all += found;
         }
-        assert!((model.terms.iter().sum::<f64>() - 1.0).abs() < 1e-14);
-        assert!(model.term(5).abs() < f64::EPSILON);
+        assert!((all - 1.0).abs() < 1e-14, "{all}");
     }
 
     #[test]
@@ -209,8 +193,9 @@ mod tests {
         ] {
             let guess = Probability::new(guess).unwrap();
             let own = BetaShape::with_mean(mean, correlation).unwrap();
-            let model = CorrectedBetaBinomial::new(own, 4, guess);
-            let terms = twenty_units().into_iter().map(|(hits, _)| model.term(hits));
+            let terms = counts(&twenty_units())
+                .into_iter()
+                .map(|it| GuessedCount::new(it, guess).explained(own).chance);
             let ln: f64 = terms.map(f64::ln).sum();
             assert!((ln - expected).abs() < 5.1e-5, "{ln}");
         }

@@ -15,7 +15,7 @@ mod sequential_test;
 mod student;
 mod truncated_normal;
 
-pub use beta_binomial::{BetaShape, CorrectedBetaBinomial, Tarone, tarone};
+pub use beta_binomial::{Tarone, tarone};
 pub use clopper_pearson::{Limits, clopper_pearson, exact_lower, exact_upper, wilson};
 pub use dice::{Dice, NoEntropy};
 pub use exact_tail::{Count, binomial_lower_tail, binomial_term, binomial_upper_tail};

@@ -4,7 +4,7 @@ use crate::statistics::Count;
 use crate::statistics::Limits;
 use crate::statistics::Probability;
 use crate::statistics::beta_binomial::BetaShape;
-use crate::statistics::beta_binomial::CorrectedBetaBinomial;
+use crate::statistics::beta_binomial::GuessedCount;
 
 /// Steps of the mean on the grid: an interval is good to a thousandth.
 const MEANS: u32 = 200;
@@ -30,44 +30,51 @@ pub fn read_population(counts: &[Count], guess: Probability) -> Option<Populatio
     if counts.iter().all(|it| it.tries() == 0) {
         return None;
     }
+    let distinct = distinct(counts, guess);
     let cells = grid();
-    let ln_likelihood: Vec<f64> = cells
-        .iter()
-        .map(|(_, own)| {
-            let models = models(*own, counts, guess);
-            counts
-                .iter()
-                .map(|it| model(&models, *it).term(it.hits()).ln())
-                .sum()
-        })
-        .collect();
-    let most = ln_likelihood
-        .iter()
-        .copied()
-        .fold(f64::NEG_INFINITY, f64::max);
     let mut masses = vec![0.0; MEANS as usize];
-    let mut units = vec![0.0; counts.len()];
-    for ((step, own), ln) in cells.iter().zip(&ln_likelihood) {
-        let mass = (ln - most).exp();
+    let mut chances = vec![0.0; distinct.len()];
+    for ((step, own), mass) in cells.iter().zip(posterior(&cells, &distinct)) {
         // Below this a cell no longer moves any sum.
-        if mass < 1e-17 {
+        if mass < 1e-20 {
             continue;
         }
         masses[*step] += mass;
-        let models = models(*own, counts, guess);
-        for (unit, count) in units.iter_mut().zip(counts) {
-            *unit += mass * model(&models, *count).own(count.hits());
+        for (sum, (unit, _)) in chances.iter_mut().zip(&distinct) {
+            *sum += mass * unit.explained(*own).own;
         }
     }
-    let all: f64 = masses.iter().sum();
-    for mass in &mut masses {
-        *mass /= all;
-    }
-    let units = units
-        .into_iter()
-        .map(|it| Probability::rounded(it / all))
-        .collect();
+    let chance = |count: &Count| {
+        let place = distinct.iter().position(|(it, _)| it.count() == *count)?;
+        Some(Probability::rounded(chances[place]))
+    };
+    let units = counts.iter().filter_map(chance).collect();
     Some(PopulationReading { masses, units })
+}
+
+/// The mass of each cell after the counts, 1 in all.
+fn posterior(cells: &[(usize, BetaShape)], counts: &[(GuessedCount, f64)]) -> Vec<f64> {
+    let ln_likelihood = |(_, own): &(usize, BetaShape)| -> f64 {
+        let ln = |(unit, times): &(GuessedCount, f64)| times * unit.explained(*own).chance.ln();
+        counts.iter().map(ln).sum()
+    };
+    let ln: Vec<f64> = cells.iter().map(ln_likelihood).collect();
+    let most = ln.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let masses: Vec<f64> = ln.into_iter().map(|it| (it - most).exp()).collect();
+    let all: f64 = masses.iter().sum();
+    masses.into_iter().map(|it| it / all).collect()
+}
+
+/// Each count that occurs, and how often.
+fn distinct(counts: &[Count], guess: Probability) -> Vec<(GuessedCount, f64)> {
+    let mut distinct: Vec<(GuessedCount, f64)> = Vec::new();
+    for count in counts {
+        match distinct.iter_mut().find(|(it, _)| it.count() == *count) {
+            Some((_, times)) => *times += 1.0,
+            None => distinct.push((GuessedCount::new(*count, guess), 1.0)),
+        }
+    }
+    distinct
 }
 
 /// The middles of the cells: the step of the mean, and the distribution.
@@ -80,24 +87,6 @@ fn grid() -> Vec<(usize, BetaShape)> {
             Some((mean as usize, own))
         })
         .collect()
-}
-
-/// One model for each number of tries that occurs.
-fn models(own: BetaShape, counts: &[Count], guess: Probability) -> Vec<CorrectedBetaBinomial> {
-    let mut models: Vec<CorrectedBetaBinomial> = Vec::new();
-    for count in counts {
-        if models.iter().all(|it| it.tries() != count.tries()) {
-            models.push(CorrectedBetaBinomial::new(own, count.tries(), guess));
-        }
-    }
-    models
-}
-
-fn model(models: &[CorrectedBetaBinomial], count: Count) -> &CorrectedBetaBinomial {
-    models
-        .iter()
-        .find(|it| it.tries() == count.tries())
-        .expect("there is a model for each number of tries")
 }
 
 impl PopulationReading {
