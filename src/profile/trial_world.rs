@@ -45,6 +45,9 @@ pub enum World {
     DrawnTasters,
     /// Tasters drawn as the noise model has them, each line measured by 20 pairs.
     MeasuredTasters,
+    /// Measured tasters with two beers before them at once, on each day: what the day does to one glass
+    /// it does to the other.
+    SideBySide,
     /// Words that nobody planned, with false alarms on every shelf.
     AbsentWords,
 }
@@ -142,6 +145,7 @@ fn plans() -> Vec<Plan> {
         (World::DefaultNoise, &[(5, 2), (15, 5)]),
         (World::DrawnTasters, &[(5, 2), (15, 5)]),
         (World::MeasuredTasters, &[(5, 2), (15, 5)]),
+        (World::SideBySide, &[(5, 2), (15, 5)]),
         (World::AbsentWords, &[(SHELF_LINES, WORDS_THERE)]),
     ];
     let mut plans = Vec::new();
@@ -214,14 +218,15 @@ fn evening_of_scales(plan: Plan, judging: Judging, days: &[Day], dice: &mut Dice
     for line in 0..plan.lines {
         let truth = true_difference(line < plan.differing, dice);
         let target = f64::from(dice.whole(3, 6));
-        let tasted = scatter.iter().map(|taster| {
-            let scatter = match judging {
-                Judging::WithoutDayNoise => without_day(taster[line]),
-                _ => taster[line],
-            };
-            tasted(scatter, target + truth, days, dice)
-        });
-        let evidence = Evidence::new(tasted.collect(), Against::Intent(target));
+        let own: Vec<Scatter> = scatter.iter().map(|it| it[line]).collect();
+        let evidence = match (plan.world, judging) {
+            (World::SideBySide, _) => side_by_side(&own, [target + truth, target], days, dice),
+            (_, Judging::WithoutDayNoise) => {
+                let own: Vec<Scatter> = own.into_iter().map(without_day).collect();
+                against_hope(&own, [target + truth, target], days, dice)
+            }
+            _ => against_hope(&own, [target + truth, target], days, dice),
+        };
         lines.push(evidence.expect("every taster has a glass"));
         truths.push(truth);
     }
@@ -267,6 +272,42 @@ fn count(tally: &mut Tally, truth: f64, verdict: Verdict) {
     } else {
         tally.false_calls += 1;
     }
+}
+
+/// Glasses of one beer on a line, held against what was hoped for.
+fn against_hope(
+    scatter: &[Scatter],
+    [place, target]: [f64; 2],
+    days: &[Day],
+    dice: &mut Dice,
+) -> Option<Evidence> {
+    let tasted = scatter.iter().map(|it| tasted(*it, place, days, dice));
+    Evidence::new(tasted.collect(), Against::Intent(target))
+}
+
+/// Two beers before every taster at once, on each of the days.
+fn side_by_side(
+    scatter: &[Scatter],
+    places: [f64; 2],
+    days: &[Day],
+    dice: &mut Dice,
+) -> Option<Evidence> {
+    let mut sides: [Vec<Tasted>; 2] = [Vec::new(), Vec::new()];
+    for taster in scatter {
+        let shifts: Vec<f64> = days.iter().map(|_| taster.day * dice.normal()).collect();
+        for (side, place) in sides.iter_mut().zip(places) {
+            let glasses = days.iter().zip(&shifts).map(|(day, shift)| {
+                let answer = place + shift + taster.within * dice.normal();
+                let digits = answer.round().clamp(0.0, 9.0);
+                Glass { day: *day, digits }
+            });
+            let glasses: Vec<Glass> = glasses.collect();
+            let believed = taster.believed.of_one_sitting();
+            side.extend(Tasted::new(&glasses, believed, Offset::NONE));
+        }
+    }
+    let [here, there] = sides;
+    Evidence::new(here, Against::Batch(there))
 }
 
 /// A glass on each day: the true place, the day, the glass; answered in whole digits from 0 to 9.
@@ -394,7 +435,7 @@ mod tests {
         for row in &some {
             assert!(false_discovery_holds(row), "{row}");
         }
-        assert_eq!((nothing.len(), some.len()), (72, 72));
+        assert_eq!((nothing.len(), some.len()), (88, 88));
     }
 
     #[test]

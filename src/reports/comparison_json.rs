@@ -54,7 +54,7 @@ pub fn comparison_json(it: &Comparison, wheel: &Wheel) -> Value {
         "model_version": it.versions.0,
         "catalogue_version": it.versions.1,
         "counted": counted,
-        "faulty_bottles": it.faulty_bottles,
+        "faulty_bottles": it.faulty.len(),
         "notes": notes.map(|(index, found)| notes_json(found, index < it.counting, wheel)).collect::<Vec<_>>(),
         "lines": it.lines.iter().map(line_json).collect::<Vec<_>>(),
         "also_foreseen": it.also_foreseen.iter().map(line_json).collect::<Vec<_>>(),

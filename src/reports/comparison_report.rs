@@ -35,6 +35,10 @@ const FIRST: usize = 10;
 /// Sets of notes up to which each one stands in the heading with its day.
 const NAMED_SINGLY: usize = 4;
 
+/// What the signs of a line mean.
+const LEGEND: &str =
+    "◇ hoped ● glass ~ its noise ◆ both ├─┤ by the recipe, 8 in 10 · (best guess?)";
+
 /// Cells of the label.
 const LABEL: usize = 24;
 /// Cells of the dumbbell.
@@ -59,6 +63,10 @@ pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Li
     let title = format!("{} · {}", it.cap_mark, it.recipe);
     let mut lines = vec![Line::of(Ink::Title, title)];
     lines.extend(wrapped(Ink::Quiet, &heading(it, extent), cells));
+    // What can hurt is read before anything else.
+    for caution in &it.cautions {
+        lines.extend(wrapped(Ink::Alert, &format!("! {caution}"), cells));
+    }
     if it.found.is_empty() {
         lines.push(Line::plain(
             "No sound bottle has been tasted yet; open another one.",
@@ -77,9 +85,6 @@ pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Li
         lines.extend(also_foreseen_lines(it, cells));
         lines.extend(who_said_what(it, cells));
         lines.extend(figures(it));
-    }
-    for caution in &it.cautions {
-        lines.extend(wrapped(Ink::Alert, &format!("! {caution}"), cells));
     }
     lines.push(Line::blank());
     lines.extend(footing(it, cells));
@@ -103,7 +108,7 @@ fn heading(it: &Comparison, extent: Extent) -> String {
     } else {
         ""
     };
-    let left_out = match it.faulty_bottles {
+    let left_out = match it.faulty.len() {
         0 => String::new(),
         n => format!(" Left out because something was wrong with the bottle: {n}."),
     };
@@ -158,7 +163,8 @@ fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
     if extent == Extent::First {
         shown.truncate(FIRST);
     }
-    let mut lines = Vec::new();
+    // The signs are explained where they are first seen, not below the end of a small screen.
+    let mut lines = vec![Line::of(Ink::Quiet, LEGEND)];
     let mut against = None;
     for line in shown {
         if against != Some(line.against) {
@@ -176,10 +182,6 @@ fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
             }
         }
     }
-    lines.push(Line::of(
-        Ink::Quiet,
-        "  ◇ hoped ● glass ~ noise ◆ both ├─┤ recipe 8 in 10 · 0 to 9 · (best guess?)",
-    ));
     lines
 }
 
@@ -345,12 +347,12 @@ mod tests {
     use crate::domain::Rating;
     use crate::domain::SCALES;
     use crate::domain::Scale;
-    use crate::formats::EXAMPLE;
     use crate::reports::comparison_json;
     use crate::reports::comparison_markdown;
     use crate::statistics::Dice;
     use crate::workflow::Clock;
     use crate::workflow::Home;
+    use crate::workflow::TRIAL_RECIPE;
 
     /// Two cells less than a VT100 shows (DEC VT100 User Guide): the page keeps a margin.
     const NARROW: usize = 78;
@@ -417,7 +419,7 @@ mod tests {
             .collect();
         let bare = "name = \"Bare\"\nversion = \"1\"\nvolume = \"5 L\"\n\n[[fermentable]]\nname = \"Table sugar\"\namount = \"500 g\"\n";
         let one = [rated("bitter", Rating::Rated(4.0))];
-        for (document, hopes) in [(EXAMPLE, true), (bare, false)] {
+        for (document, hopes) in [(TRIAL_RECIPE, true), (bare, false)] {
             for changes in [&[][..], &one[..], &skipped[..]] {
                 let told = told_after(document, changes);
                 for text in &told {

@@ -126,15 +126,15 @@ pub fn prediction_json(it: &RecipePrediction) -> Value {
 mod tests {
     use super::*;
     use crate::domain::SCALES;
-    use crate::formats::EXAMPLE;
     use crate::workflow::Home;
+    use crate::workflow::TRIAL_RECIPE;
 
     #[test]
     fn a_recipe_tells_its_figures_every_ruled_scale_and_the_likely_shelves_with_their_sources() {
         let home = Home::trial();
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("dark.toml");
-        std::fs::write(&file, EXAMPLE).unwrap();
+        std::fs::write(&file, TRIAL_RECIPE).unwrap();
         let it = home.predict(&file).unwrap();
         let lines = prediction_lines(&it, 100);
         let text: Vec<String> = lines.iter().map(Line::text).collect();

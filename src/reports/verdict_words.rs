@@ -1,5 +1,6 @@
 //! The verdict on a line in a few words, the sentence over all lines, and what to do next.
 
+use crate::domain::BottleFault;
 use crate::domain::Measure;
 use crate::drawing::Dumbbell;
 use crate::workflow::About;
@@ -201,6 +202,10 @@ const fn is_settled(outcome: Outcome) -> bool {
 
 /// What to do next, in a sentence.
 pub(super) fn next_step(it: &Comparison) -> String {
+    if it.faulty.contains(&BottleFault::Gushing) {
+        return "Next: make the other bottles safe; pour no more of it before one was opened outdoors and stayed calm."
+            .to_owned();
+    }
     let open = it.hopes().filter_map(|line| line.judged);
     let needed = open.filter_map(|judged| judged.needed).min();
     let silent = it

@@ -51,6 +51,9 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
     };
     lines.extend(wrapped(Ink::Strong, &summary, cells));
     lines.push(Line::blank());
+    let legend =
+        format!("● {one}  ◇ {other}  ◆ both; 0 to 9. The noise is a default, not measured.");
+    lines.extend(wrapped(Ink::Quiet, &legend, cells));
     let wide = 2 + LABEL + 1 + CHART + 1;
     let marks = [one, other].map(|it| safe_text(it.as_str(), 6).into_owned());
     let head = format!(
@@ -59,9 +62,6 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
     );
     lines.push(Line::of(Ink::Strong, head));
     lines.extend(it.lines.iter().map(|line| row(line, cells)));
-    let legend =
-        format!("  ● {one}  ◇ {other}  ◆ both; 0 to 9. The noise is a default, not measured.");
-    lines.extend(wrapped(Ink::Quiet, &legend, cells));
     lines
 }
 

@@ -266,7 +266,7 @@ fn a_bad_bottle_ends_the_tasting_and_stays_out_of_the_comparison() {
     let locked = home.locked_notes().unwrap();
     assert_eq!(locked[0].bottle_fault, Some(BottleFault::Sour));
     let both = home.compare("T1", None).unwrap();
-    assert_eq!((both.found.len(), both.faulty_bottles), (0, 1));
+    assert_eq!((both.found.len(), both.faulty.len()), (0, 1));
 }
 
 #[test]

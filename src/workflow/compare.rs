@@ -2,6 +2,7 @@
 
 use crate::domain::Batch;
 use crate::domain::Beer;
+use crate::domain::BottleFault;
 use crate::domain::Recipe;
 use crate::domain::Scale;
 use crate::domain::SniffedWord;
@@ -60,11 +61,11 @@ impl Home {
         .ok_or_else(|| WorkflowError::NoRecipe {
             mark: beer.cap_mark.to_string(),
         })?;
-        let (found, faulty_bottles) = self.locked_of(&beer, taster)?;
-        self.beside(&batch, found, faulty_bottles)
+        let (found, faulty) = self.locked_of(&beer, taster)?;
+        self.beside(&batch, found, &faulty)
     }
 
-    /// The locked notes of sound bottles of a beer, oldest first, and how many bottles were bad.
+    /// The locked notes of sound bottles of a beer, oldest first, and what was wrong with the others.
     ///
     /// # Errors
     /// Nothing is locked yet, or no such taster.
@@ -72,7 +73,7 @@ impl Home {
         &self,
         beer: &Beer,
         taster: Option<&str>,
-    ) -> Result<(Vec<Found>, usize), WorkflowError> {
+    ) -> Result<(Vec<Found>, Vec<BottleFault>), WorkflowError> {
         let only = taster.map(|name| self.taster(name)).transpose()?;
         let mut found = Vec::new();
         for row in self.store.notes_of_beer(&beer.id)? {
@@ -86,9 +87,11 @@ impl Home {
                 mark: beer.cap_mark.to_string(),
             });
         }
-        let all = found.len();
+        let faulty = found
+            .iter()
+            .filter_map(|it| it.notes.bottle_fault)
+            .collect();
         found.retain(|it| it.notes.bottle_fault.is_none());
-        let faulty = all - found.len();
         Ok((found, faulty))
     }
 
@@ -126,7 +129,7 @@ impl Home {
         &mut self,
         batch: &Batch,
         found: Vec<Found>,
-        faulty_bottles: usize,
+        faulty: &[BottleFault],
     ) -> Result<Comparison, WorkflowError> {
         let recipe = self.recipe_of(batch)?;
         let log = self.log_of(&batch.id)?;
@@ -134,7 +137,6 @@ impl Home {
         let prediction = self.predict_batch(batch, &recipe, &log)?;
         let figures = figures(&recipe, &log);
         let (found, counting, counted) = counting_first(found);
-        let second_sniffs = self.sniffed_by(&found)?;
         let bench = Bench {
             wheel: self.wheel(),
             recipe: &recipe,
@@ -142,27 +144,46 @@ impl Home {
             found: &found,
             counting,
         };
-        let (hopes, promises) = (&intent.intent, &recipe.promised);
-        let (lines, also_foreseen) = bench.lines(hopes);
+        let (lines, also_foreseen) = bench.lines(&intent.intent);
         Ok(Comparison {
             cap_mark: batch.cap_mark.clone(),
             recipe: recipe_words(&recipe),
             lines,
-            promised: bench.promised(promises),
-            near_misses: bench.near_misses(hopes, promises),
-            unplanned: bench.unplanned(hopes, promises),
+            promised: bench.promised(&recipe.promised),
+            near_misses: bench.near_misses(&intent.intent, &recipe.promised),
+            unplanned: bench.unplanned(&intent.intent, &recipe.promised),
             also_foreseen,
-            second_sniffs,
+            second_sniffs: self.sniffed_by(&found)?,
             figures: figure_lines(figures.figures, &found),
-            cautions: figures.cautions,
+            cautions: cautions(faulty, figures.cautions),
             versions: self.versions(),
             intent,
             counting,
             counted,
-            faulty_bottles,
+            faulty: faulty.to_vec(),
             found,
         })
     }
+}
+
+/// What bad bottles mean for the others of their batch, each fault once, before what the figures warn of.
+fn cautions(faulty: &[BottleFault], of_figures: Vec<String>) -> Vec<String> {
+    let told = [
+        (
+            BottleFault::Gushing,
+            "A bottle of this batch gushed, so the others may burst: eye protection and gloves, chill them for a day, open them outdoors over a bucket.",
+        ),
+        (
+            BottleFault::Mould,
+            "Mould was seen in a bottle of this batch: hold every other one against the light before it is opened, and never taste to make sure.",
+        ),
+        (
+            BottleFault::Glass,
+            "A bottle of this batch was chipped: look at the mouths of the others before you pour.",
+        ),
+    ];
+    let known = told.into_iter().filter(|it| faulty.contains(&it.0));
+    known.map(|it| it.1.to_owned()).chain(of_figures).collect()
 }
 
 fn recipe_words(recipe: &Recipe) -> String {
@@ -299,5 +320,15 @@ mod tests {
         let kept = home.store.predictions(&batch.id).unwrap();
         assert_eq!(kept.len(), 1);
         assert_eq!(kept[0].catalogue_version, home.catalogue_version());
+    }
+
+    #[test]
+    fn a_gusher_left_out_of_the_verdicts_is_a_warning_for_the_rest_of_its_batch() {
+        let (mut home, _folder) =
+            Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
+        // By hand from the session: one bottle of HL1 gushed, none of OD1 was bad.
+        let warned = |it: &Comparison| it.cautions.iter().any(|it| it.contains("may burst"));
+        assert!(warned(&home.compare("HL1", None).unwrap()));
+        assert!(!warned(&home.compare("OD1", None).unwrap()));
     }
 }

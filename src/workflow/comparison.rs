@@ -1,5 +1,6 @@
 //! Notes held against plan, prediction or another beer: the record that a comparison gives.
 
+use crate::domain::BottleFault;
 use crate::domain::DescriptorId;
 use crate::domain::Matters;
 use crate::domain::Name;
@@ -269,8 +270,8 @@ pub struct Comparison {
     pub figures: Vec<FigureLine>,
     /// Cautions that hang on the figures.
     pub cautions: Vec<String>,
-    /// How many sets of notes were left out because something was wrong with the bottle.
-    pub faulty_bottles: usize,
+    /// What was wrong with the bottles whose notes were left out, one a bottle.
+    pub faulty: Vec<BottleFault>,
     /// The version of the rules and of wheel and ingredients.
     pub versions: (String, String),
 }

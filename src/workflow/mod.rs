@@ -66,6 +66,8 @@ pub use predictions::source_words;
 pub use recipes::ReadRecipe;
 pub use session_import::{ImportProblem, Imported};
 pub use tasting::{GlassName, Tasting};
+#[cfg(test)]
+pub(crate) use trial_home::TRIAL_RECIPE;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};

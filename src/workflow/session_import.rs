@@ -394,7 +394,7 @@ mod tests {
         ] {
             let beside = home.compare(mark, None).unwrap();
             assert_eq!(beside.found.len(), notes, "{mark}");
-            assert_eq!(beside.faulty_bottles, faulty, "{mark}");
+            assert_eq!(beside.faulty.len(), faulty, "{mark}");
             assert!(
                 beside.hopes().count() > 0 && !beside.promised.is_empty(),
                 "{mark}"

@@ -7,6 +7,9 @@ use crate::workflow::Clock;
 use crate::workflow::Home;
 use crate::workflow::ReadRecipe;
 
+/// A whole recipe with hopes and promises, for tests of rooms that read no files.
+pub(crate) const TRIAL_RECIPE: &str = EXAMPLE;
+
 impl Home {
     /// Nobody and nothing has been added.
     pub(crate) fn trial() -> Self {
