@@ -35,6 +35,8 @@ mod sniff_words;
 mod tasters;
 mod tasting;
 #[cfg(test)]
+mod trial_blind;
+#[cfg(test)]
 mod trial_home;
 mod two_glasses;
 mod typed_word;

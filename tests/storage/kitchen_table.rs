@@ -1,10 +1,8 @@
 //! One kitchen table to store: a recipe, its batch, two people and a glass.
 //!
 //! `tests/fixtures/schema-1.db` holds exactly the rows of [`lay_and_taste`]: it was made when schema 1
-//! was new. `tests/fixtures/schema-2.db` was made by [`make_fixture`] when schema 2 was new, and holds
-//! the second sniff too. Rows for other tests are added beside them; these stay as they are.
-
-use std::path::Path;
+//! was new. `tests/fixtures/schema-2.db` was made when schema 2 was new, and holds the second sniff
+//! too; `schema-3.db` by `blind_test::make_fixture` when schema 3 was new, and holds a blind test. Rows for other tests are added beside them; these stay as they are.
 
 use thirdglass::domain::Abv;
 use thirdglass::domain::Batch;
@@ -328,15 +326,6 @@ pub(crate) fn lay_and_taste(store: &mut Store) {
     store
         .join_sitting(&bo, &blank_notes("notes-2", &bo, 1))
         .unwrap();
-}
-
-/// How the fixture of schema 2 was made.
-pub(crate) fn make_fixture(path: &Path) {
-    let home = tempfile::tempdir().unwrap();
-    let mut store = Store::open(home.path(), &at(0)).unwrap();
-    lay_and_taste(&mut store);
-    store.start_second_sniff(&second_sniff()).unwrap();
-    store.backup_to(path).unwrap();
 }
 
 /// That everything of the table is in the store, letter for letter.

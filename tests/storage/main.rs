@@ -3,6 +3,7 @@
 // A test stops at the first surprise.
 #![allow(clippy::unwrap_used)]
 
+mod blind_test;
 mod kitchen_table;
 mod notes;
 mod opening;
