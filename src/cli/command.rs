@@ -6,6 +6,7 @@ use clap::Args;
 use clap::Parser;
 use clap::Subcommand;
 
+use crate::cli::BlindCommand;
 use crate::domain::ENTRY_KINDS;
 
 /// Taste what you brewed in good order, and find out what is really there.
@@ -47,6 +48,12 @@ pub enum Command {
     Taste(Taste),
     /// Set the plan beside the locked notes.
     Compare(Compare),
+    /// Settle blind whether two beers can be told apart.
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass blind size --friends 7"
+    )]
+    Blind(BlindCommand),
     /// Add and list tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),

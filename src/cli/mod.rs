@@ -1,9 +1,12 @@
 //! Typed commands into verbs, reports onto stdout.
 
+mod blind_command;
+mod blind_run;
 mod command;
 mod outcome;
 mod run;
 
+pub use blind_command::BlindCommand;
 pub use command::{
     Arguments, BatchCommand, Command, Compare, RecipeCommand, Taste, TasterCommand, WheelCommand,
 };

@@ -15,6 +15,7 @@ use crate::cli::RecipeCommand;
 use crate::cli::Taste;
 use crate::cli::TasterCommand;
 use crate::cli::WheelCommand;
+use crate::cli::blind_run::blind;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
 use crate::drawing::safe_text;
@@ -38,7 +39,7 @@ use crate::workflow::Home;
 use crate::workflow::typed_word;
 
 /// Cells of a line of text on a terminal of unknown width.
-const CELLS: usize = 100;
+pub(super) const CELLS: usize = 100;
 
 /// The streams a command works on.
 pub struct Streams<'a> {
@@ -63,6 +64,7 @@ pub fn run(
         Some(Command::Recipe(command)) => recipe(command, &home, streams)?,
         Some(Command::Batch(command)) => batch(command, &mut home, streams)?,
         Some(Command::Compare(command)) => compare(&command, &mut home, streams)?,
+        Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
     }
@@ -356,14 +358,14 @@ fn wheel(command: WheelCommand, home: &Home, streams: &mut Streams<'_>) -> Resul
     }
 }
 
-fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {
+pub(super) fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {
     for line in lines {
         writeln!(streams.output, "{}", safe_text(&line.text(), usize::MAX))?;
     }
     Ok(())
 }
 
-fn print_json(value: &Value, streams: &mut Streams<'_>) -> Result<(), CliError> {
+pub(super) fn print_json(value: &Value, streams: &mut Streams<'_>) -> Result<(), CliError> {
     writeln!(streams.output, "{value:#}")?;
     Ok(())
 }

@@ -1,13 +1,19 @@
 //! One report a file: its text and its JSON.
 
 mod batch_report;
+mod blind_words;
 mod comparison_json;
 mod comparison_markdown;
 mod comparison_report;
 mod comparison_words;
 mod figures_report;
 mod found_report;
+mod plan_report;
 mod prediction_report;
+mod sheet_report;
+mod size_report;
+mod test_figures;
+mod test_report;
 mod verdict_words;
 mod versus_report;
 mod word_report;
@@ -21,6 +27,11 @@ pub use comparison_markdown::comparison_markdown;
 pub use comparison_report::{Extent, comparison_lines};
 pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
+pub use plan_report::{plan_json, plan_lines, plan_sentence, tests_json, tests_lines};
 pub use prediction_report::{prediction_json, prediction_lines};
+pub use sheet_report::{sheet_json, sheet_lines};
+pub use size_report::{friends_sentence, size_json, size_lines};
+pub use test_figures::result_json;
+pub use test_report::{result_lines, result_sentence};
 pub use versus_report::{versus_json, versus_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

@@ -46,6 +46,12 @@ pub enum BlindError {
         /// The method.
         method: &'static str,
     },
+    /// A bottle that is none of the two.
+    #[error("“{asked}” is none of the two bottles of this test; name one of them")]
+    NotOfTheTwo {
+        /// What was given.
+        asked: String,
+    },
     /// All right answers would still prove nothing.
     #[error(
         "{answers} answers can never show a difference at a risk of {alpha}, even if all are right; {}",

@@ -13,7 +13,9 @@ use crate::discrimination::Ways;
 use crate::discrimination::critical_count;
 use crate::discrimination::draw_codes;
 use crate::discrimination::draw_servings;
+use crate::discrimination::plan;
 use crate::discrimination::similarity;
+use crate::domain::Abv;
 use crate::domain::Aims;
 use crate::domain::Beer;
 use crate::domain::BeerId;
@@ -35,8 +37,11 @@ use crate::domain::TestSet;
 use crate::formats::document_hash;
 use crate::statistics::Dice;
 use crate::workflow::BlindError;
+use crate::workflow::Cost;
 use crate::workflow::Home;
+use crate::workflow::Table;
 use crate::workflow::WorkflowError;
+use crate::workflow::cost;
 
 /// Letters of the salt: 100 bits, so that nobody finds the plan by trying.
 const SALT_LETTERS: usize = 20;
@@ -193,13 +198,61 @@ impl Home {
     }
 }
 
+/// What a plan is worth and what it costs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TestOdds {
+    /// Answers planned.
+    pub answers: u32,
+    /// How many must be right; none where it can never be significant.
+    pub critical: Option<u32>,
+    /// The chance of noticing the difference that matters.
+    pub power: f64,
+    /// Beer and alcohol.
+    pub cost: Cost,
+}
+
 impl PlannedTest {
+    /// What the plan is worth, for beers as strong as known, or 5 % where nobody knows.
+    ///
+    /// # Errors
+    /// A stored figure is outside what an analysis takes.
+    pub fn odds(&self) -> Result<TestOdds, BlindError> {
+        let aim = self.aim()?;
+        let answers = u32::try_from(self.sets.len()).unwrap_or(u32::MAX);
+        let plan = plan(self.method, answers, aim.alpha, aim.effect);
+        let known = self.beers.iter().filter_map(|it| it.abv);
+        let strongest = known.map(Abv::get).fold(None, |most: Option<f64>, it| {
+            Some(most.map_or(it, |most| most.max(it)))
+        });
+        let table = Table {
+            friends: Some(u32::from(self.test.places)),
+            rounds: u32::from(self.test.rounds),
+            glass: self.test.glass,
+            abv: usual_abv(strongest),
+        };
+        Ok(TestOdds {
+            answers,
+            critical: plan.critical,
+            power: plan.power.get(),
+            cost: cost(self.method, table, answers, table.rounds),
+        })
+    }
+
     /// The risks and the difference that matters, as the analysis takes them.
     ///
     /// # Errors
     /// A stored figure is outside what an analysis takes.
     pub fn aim(&self) -> Result<Aim, BlindError> {
         aim(&self.test.aims)
+    }
+
+    /// What a taster is asked, with the word a directed question asks for.
+    #[must_use]
+    pub fn question(&self) -> String {
+        match &self.test.direction {
+            Some(it) => format!("{} It is about: {}.", self.method.question, it.attribute),
+            None => self.method.question.to_owned(),
+        }
     }
 
     /// The glass with this id.
@@ -260,6 +313,15 @@ impl PlannedTest {
         text.push_str(&format!("salt {}\n", self.test.salt));
         text
     }
+}
+
+/// How strong a beer is taken to be where nobody knows (judgement).
+const ASSUMED_ABV: f64 = 5.0;
+
+/// The strength that is known, or the assumed one.
+pub(super) fn usual_abv(known: Option<f64>) -> Abv {
+    Abv::new(known.unwrap_or(ASSUMED_ABV))
+        .unwrap_or_else(|_| Abv::new(ASSUMED_ABV).expect("5 % is a strength"))
 }
 
 /// True where the beer named first is the one expected to have more, so that it is the counted one.

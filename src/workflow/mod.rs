@@ -34,6 +34,7 @@ mod session_rows;
 mod sniff_words;
 mod tasters;
 mod tasting;
+mod test_sizes;
 #[cfg(test)]
 mod trial_blind;
 #[cfg(test)]
@@ -47,7 +48,7 @@ pub use batch_rows::{BatchPage, BatchRow, Readiness};
 pub use batches::DatedIntent;
 pub use blind_close::Closing;
 pub use blind_error::BlindError;
-pub use blind_plan::{PlanRequest, PlannedTest};
+pub use blind_plan::{PlanRequest, PlannedTest, TestOdds};
 pub use blind_result::{OpenedAnswer, Sequence, TasterAnswers, TestResult};
 pub use blind_sheet::{FilledFrom, Sheet, SheetKind, SheetRow};
 pub use blind_table::{GivenAnswer, GoesOn, PlaceAtTest, SetOfGlasses};
@@ -68,12 +69,17 @@ pub use predictions::source_words;
 pub use recipes::ReadRecipe;
 pub use session_import::{ImportProblem, Imported};
 pub use tasting::{GlassName, Tasting};
+pub use test_sizes::{Cost, MethodSize, Table, TestSizes, Worth, cost, power_of, test_sizes};
 #[cfg(test)]
 pub(crate) use trial_home::TRIAL_RECIPE;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 
+pub use crate::discrimination::{
+    Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, METHODS, Method, Pd, Plan, Reach,
+    Side, Similarity, Sizes, Standing, Verdict, Ways,
+};
 pub use crate::profile::Basis;
 pub use crate::profile::Judged;
 pub use crate::profile::Unasked;

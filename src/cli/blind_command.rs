@@ -1,0 +1,184 @@
+//! The commands of blind tests as typed.
+
+use clap::Args;
+use clap::Subcommand;
+
+/// What to do with blind tests.
+#[derive(Debug, Subcommand)]
+pub enum BlindCommand {
+    /// How many answers a test takes, what your friends are worth, and what it costs in beer.
+    #[command(
+        after_help = "Examples:\n  thirdglass blind size --friends 7\n  thirdglass blind size --pd 0.3 --alpha 0.05 --beta 0.1 --method tetrad --json"
+    )]
+    Size(Size),
+    /// Plan a test of two beers: everything is drawn and kept.
+    #[command(
+        after_help = "Examples:\n  thirdglass blind plan S1 S2 --tasters 7\n  thirdglass blind plan S1 S2 --tasters 6 --rounds 2 --method 2-afc --more bitter --expect S2"
+    )]
+    Plan(Plan),
+    /// List all tests.
+    #[command(after_help = "Example:\n  thirdglass blind list")]
+    List {
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// What goes into which cup, labels, and ballots.
+    #[command(
+        after_help = "Examples:\n  thirdglass blind sheet 1 --for pourer --as Hob\n  thirdglass blind sheet 1 --for ballots"
+    )]
+    Sheet {
+        /// The number of the test.
+        test: u32,
+        /// Which sheet: pourer, server, labels or ballots.
+        #[arg(long = "for", value_name = "SHEET")]
+        kind: String,
+        /// Who looks at what is in the cups, and cannot taste in this test any more.
+        #[arg(long = "as", value_name = "NAME")]
+        viewer: Option<String>,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Keep one answer, from paper or typed.
+    #[command(
+        after_help = "Example:\n  thirdglass blind answer 1 --taster Ana --choose 318 --sure rather --leave"
+    )]
+    Answer(Answer),
+    /// Close a test: no more answers, and the key may be seen.
+    #[command(after_help = "Example:\n  thirdglass blind close 1")]
+    Close {
+        /// The number of the test.
+        test: u32,
+        /// Although answers are missing; the result says so.
+        #[arg(long)]
+        early: bool,
+    },
+    /// What a closed test says.
+    #[command(
+        after_help = "Examples:\n  thirdglass blind result 1\n  thirdglass blind result 1 --all"
+    )]
+    Result {
+        /// The number of the test.
+        test: u32,
+        /// Every figure, who was right, and the plan with its commitment.
+        #[arg(long)]
+        all: bool,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+/// The risks of a test and the difference that matters.
+#[derive(Debug, Args)]
+pub struct Risks {
+    /// The method: triangle, tetrad, duo-trio, 2-afc, 2-afc-either or 3-afc.
+    #[arg(long, default_value = "triangle")]
+    pub method: String,
+    /// The risk of seeing a difference that is not there.
+    #[arg(long, default_value_t = 0.05)]
+    pub alpha: f64,
+    /// The risk of missing one that is.
+    #[arg(long, default_value_t = 0.2)]
+    pub beta: f64,
+    /// The share of people who can tell the two apart that matters.
+    #[arg(long, default_value_t = 0.5)]
+    pub pd: f64,
+    /// Millilitres in one glass.
+    #[arg(long, default_value_t = 30.0)]
+    pub ml: f64,
+}
+
+/// How many answers.
+#[derive(Debug, Args)]
+pub struct Size {
+    /// Method, risks and glass.
+    #[command(flatten)]
+    pub risks: Risks,
+    /// The distance d′ that matters, instead of a share.
+    #[arg(long, value_name = "D", conflicts_with = "pd")]
+    pub dprime: Option<f64>,
+    /// How many friends there are.
+    #[arg(long)]
+    pub friends: Option<u32>,
+    /// Sets for each of them.
+    #[arg(long, default_value_t = 1)]
+    pub rounds: u32,
+    /// How strong the beers are, % vol.
+    #[arg(long, default_value_t = 5.0)]
+    pub abv: f64,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A plan.
+#[derive(Debug, Args)]
+pub struct Plan {
+    /// The cap mark of one bottle.
+    pub one: String,
+    /// The cap mark of the other.
+    pub other: String,
+    /// How many people taste.
+    #[arg(long)]
+    pub tasters: u16,
+    /// Sets for each of them.
+    #[arg(long, default_value_t = 1)]
+    pub rounds: u16,
+    /// Method, risks and glass.
+    #[command(flatten)]
+    pub risks: Risks,
+    /// To show that the two are alike enough, instead of a difference.
+    #[arg(long)]
+    pub similarity: bool,
+    /// What one may have more of, for 2-afc and 3-afc.
+    #[arg(long, value_name = "WORD")]
+    pub more: Option<String>,
+    /// The bottle that is expected to have more of it.
+    #[arg(long, value_name = "MARK")]
+    pub expect: Option<String>,
+    /// When it stops: fixed, sequential or evidence.
+    #[arg(long, default_value = "fixed")]
+    pub stop: String,
+    /// Who pours: two, one or alone.
+    #[arg(long, default_value = "one")]
+    pub pour: String,
+    /// The seed of everything drawn; the same seed gives the same plan.
+    #[arg(long)]
+    pub seed: Option<u64>,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// One answer.
+#[derive(Debug, Args)]
+pub struct Answer {
+    /// The number of the test.
+    pub test: u32,
+    /// Who answers.
+    #[arg(long, value_name = "NAME")]
+    pub taster: String,
+    /// Which of the taster's sets; the first one without an answer if left out.
+    #[arg(long)]
+    pub set: Option<u16>,
+    /// The code of the glass chosen; without it the set is told.
+    #[arg(long, value_name = "CODE")]
+    pub choose: Option<u16>,
+    /// How sure: guess, rather or sure.
+    #[arg(long)]
+    pub sure: Option<String>,
+    /// What differed, words with commas between.
+    #[arg(long)]
+    pub words: Option<String>,
+    /// The code of the glass liked better.
+    #[arg(long, value_name = "CODE")]
+    pub prefers: Option<u16>,
+    /// Typed from a ballot on paper.
+    #[arg(long)]
+    pub paper: bool,
+    /// Leave the place for good after this answer.
+    #[arg(long)]
+    pub leave: bool,
+}

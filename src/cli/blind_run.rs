@@ -1,0 +1,261 @@
+//! From the typed commands of blind tests to their verbs and reports.
+
+use crate::cli::BlindCommand;
+use crate::cli::CliError;
+use crate::cli::Streams;
+use crate::cli::blind_command::Answer;
+use crate::cli::blind_command::Plan;
+use crate::cli::blind_command::Risks;
+use crate::cli::blind_command::Size;
+use crate::cli::run::CELLS;
+use crate::cli::run::print;
+use crate::cli::run::print_json;
+use crate::domain::Abv;
+use crate::domain::Aims;
+use crate::domain::BeerSide;
+use crate::domain::BlindingCode;
+use crate::domain::Millilitres;
+use crate::domain::NotesSource;
+use crate::domain::Pouring;
+use crate::domain::Purpose;
+use crate::domain::Remark;
+use crate::domain::Risk;
+use crate::domain::Share;
+use crate::domain::Stopping;
+use crate::domain::Subject;
+use crate::domain::Sureness;
+use crate::reports;
+use crate::workflow::Aim;
+use crate::workflow::Alpha;
+use crate::workflow::Beta;
+use crate::workflow::BlindError;
+use crate::workflow::Closing;
+use crate::workflow::DPrime;
+use crate::workflow::Effect;
+use crate::workflow::GivenAnswer;
+use crate::workflow::GoesOn;
+use crate::workflow::Home;
+use crate::workflow::Pd;
+use crate::workflow::PlaceAtTest;
+use crate::workflow::PlanRequest;
+use crate::workflow::SetOfGlasses;
+use crate::workflow::SheetKind;
+use crate::workflow::Table;
+use crate::workflow::WorkflowError;
+use crate::workflow::test_sizes;
+
+/// Words that one answer may hold.
+const MOST_WORDS: usize = 5;
+
+/// Does what the arguments ask for.
+pub(super) fn blind(
+    command: BlindCommand,
+    home: &mut Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    match command {
+        BlindCommand::Size(size) => sizes(&size, streams),
+        BlindCommand::Plan(asked) => plan(&asked, home, streams),
+        BlindCommand::List { json } => {
+            let tests = home.planned_tests()?;
+            if json {
+                return print_json(&reports::tests_json(&tests), streams);
+            }
+            print(&reports::tests_lines(&tests, CELLS), streams)
+        }
+        BlindCommand::Sheet {
+            test,
+            kind,
+            viewer,
+            json,
+        } => {
+            let kind = SheetKind::from_id(&kind).map_err(WorkflowError::from)?;
+            let sheet = home.sheet(test, kind, viewer.as_deref())?;
+            if json {
+                return print_json(&reports::sheet_json(&sheet), streams);
+            }
+            let allergens = home.joined_allergens()?;
+            print(&reports::sheet_lines(&sheet, &allergens, CELLS), streams)
+        }
+        BlindCommand::Answer(given) => answer(&given, home, streams),
+        BlindCommand::Close { test, early } => {
+            let closing = if early {
+                Closing::Early
+            } else {
+                Closing::Complete
+            };
+            home.close_test(test, closing)?;
+            let next = "Closed. What it says: thirdglass blind result";
+            writeln!(streams.output, "{next} {test}")?;
+            Ok(())
+        }
+        BlindCommand::Result { test, all, json } => {
+            let result = home.test_result(test)?;
+            if json {
+                return print_json(&reports::result_json(&result), streams);
+            }
+            let extent = if all {
+                reports::Extent::All
+            } else {
+                reports::Extent::First
+            };
+            print(&reports::result_lines(&result, extent, CELLS), streams)
+        }
+    }
+}
+
+fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let Risks {
+        method,
+        alpha,
+        beta,
+        pd,
+        ml,
+    } = &size.risks;
+    let refused = |it| WorkflowError::from(BlindError::Refused(it));
+    let effect = match size.dprime {
+        Some(distance) => Effect::DPrime(DPrime::new(distance).map_err(refused)?),
+        None => Effect::Pd(Pd::new(*pd).map_err(refused)?),
+    };
+    let aim = Aim {
+        alpha: Alpha::new(*alpha).map_err(refused)?,
+        beta: Beta::new(*beta).map_err(refused)?,
+        effect,
+    };
+    let table = Table {
+        friends: size.friends,
+        rounds: size.rounds.clamp(1, 100),
+        glass: Millilitres::new(*ml).map_err(WorkflowError::from)?,
+        abv: Abv::new(size.abv).map_err(WorkflowError::from)?,
+    };
+    let sizes = test_sizes(method, aim, table).map_err(WorkflowError::from)?;
+    if size.json {
+        return print_json(&reports::size_json(&sizes), streams);
+    }
+    print(&reports::size_lines(&sizes, CELLS), streams)
+}
+
+fn plan(asked: &Plan, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let planned = home.plan_test(&request(asked)?)?;
+    let odds = planned.odds().map_err(WorkflowError::from)?;
+    if asked.json {
+        return print_json(&reports::plan_json(&planned, &odds), streams);
+    }
+    print(&reports::plan_lines(&planned, &odds, CELLS), streams)
+}
+
+fn request(asked: &Plan) -> Result<PlanRequest, WorkflowError> {
+    let risks = &asked.risks;
+    let expected = match &asked.expect {
+        None => None,
+        Some(mark) if mark.eq_ignore_ascii_case(&asked.one) => Some(BeerSide::A),
+        Some(mark) if mark.eq_ignore_ascii_case(&asked.other) => Some(BeerSide::B),
+        Some(mark) => {
+            let asked = mark.chars().take(60).collect();
+            return Err(BlindError::NotOfTheTwo { asked }.into());
+        }
+    };
+    Ok(PlanRequest {
+        beers: [asked.one.clone(), asked.other.clone()],
+        method: risks.method.clone(),
+        purpose: if asked.similarity {
+            Purpose::Similarity
+        } else {
+            Purpose::Difference
+        },
+        aims: Aims {
+            alpha: Risk::new(risks.alpha)?,
+            beta: Risk::new(risks.beta)?,
+            pd: Share::new(risks.pd)?,
+        },
+        attribute: asked.more.clone(),
+        expected,
+        places: asked.tasters,
+        rounds: asked.rounds,
+        stopping: Stopping::from_id(&asked.stop)?,
+        pouring: Pouring::from_id(&asked.pour)?,
+        glass: Millilitres::new(risks.ml)?,
+        seed: asked.seed,
+    })
+}
+
+/// Keeps an answer, or tells the set that is to be answered; nothing else is told.
+fn answer(given: &Answer, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let place = home.sit_down(given.test, &given.taster)?;
+    let round = given.set.or_else(|| place.open().map(|it| it.round));
+    let set = place.sets.iter().find(|it| Some(it.round) == round);
+    let (Some(set), Some(choose)) = (set, given.choose) else {
+        let question = home.planned_test(given.test)?.question();
+        return tell_place(&place, set, &question, streams);
+    };
+    let source = if given.paper {
+        NotesSource::Document
+    } else {
+        NotesSource::Plain
+    };
+    let place = home.answer_set(&place, set.round, &as_given(given, choose, home)?, source)?;
+    writeln!(
+        streams.output,
+        "Kept: {}, set {}.",
+        place.taster.name, set.round
+    )?;
+    if given.leave {
+        let said = match home.leave_place(&place)? {
+            GoesOn::On => "The test goes on.",
+            GoesOn::Stop => "Stop: the test has all it needs; close it.",
+        };
+        writeln!(streams.output, "{said}")?;
+    }
+    Ok(())
+}
+
+fn as_given(given: &Answer, choose: u16, home: &Home) -> Result<GivenAnswer, WorkflowError> {
+    let words = given.words.as_deref().unwrap_or_default().split(',');
+    let words = words.map(str::trim).filter(|it| !it.is_empty());
+    let subjects = words.take(MOST_WORDS).map(|word| {
+        let found = home.wheel().search(word, 1).into_iter().next();
+        Ok(
+            match found.filter(|it| it.word.eq_ignore_ascii_case(word)) {
+                Some(it) => Subject::Descriptor(it.id.clone()),
+                None => Subject::Free(Remark::new("a word", word)?),
+            },
+        )
+    });
+    Ok(GivenAnswer {
+        chosen: BlindingCode::new(choose)?,
+        sureness: given.sure.as_deref().map(Sureness::from_id).transpose()?,
+        prefers: given.prefers.map(BlindingCode::new).transpose()?,
+        words: subjects.collect::<Result<_, WorkflowError>>()?,
+    })
+}
+
+/// What stands before a taster: codes, and the question.
+fn tell_place(
+    place: &PlaceAtTest,
+    set: Option<&SetOfGlasses>,
+    question: &str,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    let Some(set) = set else {
+        writeln!(
+            streams.output,
+            "{}: every set is answered; --leave ends it, --set corrects one.",
+            place.taster.name
+        )?;
+        return Ok(());
+    };
+    let mut codes: Vec<String> = set.codes.iter().map(BlindingCode::to_string).collect();
+    if set.has_reference {
+        codes.insert(0, "R".to_owned());
+    }
+    writeln!(
+        streams.output,
+        "{}, place {}, set {} of {}: taste from left to right: {}\n{question}\nAnswer with --choose CODE.",
+        place.taster.name,
+        place.place,
+        set.round,
+        place.sets.len(),
+        codes.join(" ")
+    )?;
+    Ok(())
+}

@@ -1,0 +1,175 @@
+//! A planned blind test in a sentence, with what comes next; and all tests as a list.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::domain::BeerSide;
+use crate::domain::Pouring;
+use crate::domain::Stopping;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::table;
+use crate::reports::blind_words::cost_words;
+use crate::reports::blind_words::times_in;
+use crate::reports::comparison_report::wrapped;
+use crate::workflow::PlannedTest;
+use crate::workflow::TestOdds;
+
+/// The version of the JSON keys.
+const VERSION: u32 = 1;
+
+/// A plan as lines of at most `cells` cells. Nothing in it tells what a code holds.
+#[must_use]
+pub fn plan_lines(it: &PlannedTest, odds: &TestOdds, cells: usize) -> Vec<Line> {
+    let number = it.test.number;
+    let mut lines = wrapped(Ink::Strong, &plan_sentence(it), cells);
+    let odds_words = format!(
+        "A difference that {:.0} % of all people can taste would be noticed {}{}. It takes {}.",
+        100.0 * it.test.aims.pd.get(),
+        times_in(odds.power),
+        odds.critical.map_or_else(String::new, |right| format!(
+            ", with {right} of {} right",
+            odds.answers
+        )),
+        cost_words(odds.cost)
+    );
+    lines.extend(wrapped(Ink::Plain, &odds_words, cells));
+    let stop = match it.test.stopping {
+        Stopping::Fixed => String::new(),
+        other => format!(
+            "It stops {}; after every answer it only says go on or stop.",
+            other.word()
+        ),
+    };
+    if !stop.is_empty() {
+        lines.extend(wrapped(Ink::Plain, &stop, cells));
+    }
+    lines.push(Line::blank());
+    let commitment = format!("Commitment: {}", it.test.commitment);
+    lines.extend(wrapped(Ink::Quiet, &commitment, cells));
+    let why = "It is the SHA-256 of the whole plan with a secret salt. Write it down before the first answer; the result shows plan and salt, so that everybody can check that nothing was changed.";
+    lines.extend(wrapped(Ink::Quiet, why, cells));
+    lines.push(Line::blank());
+    lines.extend(next_lines(it, number));
+    lines
+}
+
+/// What is tested, in a sentence.
+#[must_use]
+pub fn plan_sentence(it: &PlannedTest) -> String {
+    let [a, b] = it.beers.each_ref().map(|it| &it.cap_mark);
+    let (places, rounds) = (it.test.places, it.test.rounds);
+    let people = match (places, rounds) {
+        (1, 1) => "one taster, one set".to_owned(),
+        (1, more) => format!("one taster, {more} sets"),
+        (many, 1) => format!("{many} tasters, one set each"),
+        (many, more) => format!("{many} tasters, {more} sets each"),
+    };
+    let asked = it.test.direction.as_ref().map_or_else(String::new, |it| {
+        let which = match it.expected {
+            Some(BeerSide::A) => format!(", expected in {a}"),
+            Some(BeerSide::B) => format!(", expected in {b}"),
+            None => String::new(),
+        };
+        format!(" It asks for what is more {}{which}.", it.attribute)
+    });
+    format!(
+        "Test {}: {a} and {b} in a {}, to show {}; {people}; poured by {}.{asked}",
+        it.test.number,
+        it.method.name,
+        it.test.purpose.word(),
+        it.test.pouring.word()
+    )
+}
+
+fn next_lines(it: &PlannedTest, number: u32) -> Vec<Line> {
+    let mut commands = vec![format!("blind sheet {number} --for pourer --as NAME")];
+    if it.test.pouring == Pouring::Two {
+        commands.push(format!("blind sheet {number} --for server --as NAME"));
+    }
+    commands.push(format!("blind sheet {number} --for ballots"));
+    commands.push(format!("blind answer {number} --taster NAME"));
+    commands.push(format!("blind close {number}"));
+    let mut lines = vec![Line::of(Ink::Strong, "Next, in the app or in a terminal")];
+    lines.extend(
+        commands
+            .into_iter()
+            .map(|it| Line::plain(format!("  thirdglass {it}"))),
+    );
+    lines
+}
+
+/// A plan as JSON. The key is not in it.
+#[must_use]
+pub fn plan_json(it: &PlannedTest, odds: &TestOdds) -> Value {
+    let mut json = row_json(it);
+    json["power"] = json!(odds.power);
+    json["critical"] = json!(odds.critical);
+    json["millilitres_of_each"] = json!(odds.cost.of_each);
+    json["alcohol_g_a_taster"] = json!(odds.cost.grams);
+    json
+}
+
+/// All tests as lines of at most `cells` cells.
+#[must_use]
+pub fn tests_lines(tests: &[PlannedTest], cells: usize) -> Vec<Line> {
+    if tests.is_empty() {
+        return vec![Line::plain(
+            "No blind test is planned yet: thirdglass blind plan BEER BEER --tasters 7",
+        )];
+    }
+    let rows: Vec<Vec<String>> = tests
+        .iter()
+        .map(|it| {
+            let [a, b] = it.beers.each_ref().map(|it| it.cap_mark.to_string());
+            vec![
+                it.test.number.to_string(),
+                format!("{a} and {b}"),
+                it.method.name.to_owned(),
+                it.test.made_at.day().to_string(),
+                state_word(it).to_owned(),
+            ]
+        })
+        .collect();
+    table(&rows, 0, cells)
+}
+
+const fn state_word(it: &PlannedTest) -> &'static str {
+    if it.test.closed_at.is_some() {
+        "closed"
+    } else {
+        "open"
+    }
+}
+
+/// All tests as JSON.
+#[must_use]
+pub fn tests_json(tests: &[PlannedTest]) -> Value {
+    json!({ "format": VERSION, "tests": tests.iter().map(row_json).collect::<Vec<_>>() })
+}
+
+fn row_json(it: &PlannedTest) -> Value {
+    let test = &it.test;
+    let direction = test.direction.as_ref();
+    json!({
+        "format": VERSION,
+        "number": test.number,
+        "beers": it.beers.each_ref().map(|it| it.cap_mark.as_str()),
+        "method": test.method,
+        "purpose": test.purpose.id(),
+        "alpha": test.aims.alpha.get(),
+        "beta": test.aims.beta.get(),
+        "pd": test.aims.pd.get(),
+        "attribute": direction.map(|it| it.attribute.as_str()),
+        "expected": direction.and_then(|it| it.expected).map(BeerSide::id),
+        "stopping": test.stopping.id(),
+        "pouring": test.pouring.id(),
+        "places": test.places,
+        "rounds": test.rounds,
+        "glass_ml": test.glass.get(),
+        "seed": test.closed_at.map(|_| test.seed.to_string()),
+        "commitment": test.commitment,
+        "made_at": test.made_at.to_string(),
+        "closed_at": test.closed_at.map(|at| at.to_string()),
+    })
+}

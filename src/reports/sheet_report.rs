@@ -1,0 +1,197 @@
+//! The sheets of a blind test as text with boxes to tick, and as JSON.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::reports::blind_words::litres;
+use crate::reports::comparison_report::wrapped;
+use crate::workflow::FilledFrom;
+use crate::workflow::Sheet;
+use crate::workflow::SheetKind;
+use crate::workflow::SheetRow;
+
+/// The version of the JSON keys.
+const VERSION: u32 = 1;
+
+/// What makes the cups alike but for the beer.
+const POURING: [&str; 5] = [
+    "Decant each beer off its yeast into one covered jug first; one bottle tastes unlike another.",
+    "Cups that look the same, the same amount, equally cold; dark cups or dim light if the looks may tell.",
+    "Fill all cups of one taster together, not long before they are tasted, and say nothing.",
+    "Two minutes and a sip of water between two sets; no more than three sets in one go.",
+    "Gushing, a film, mould or chipped glass: stop, and taste neither beer.",
+];
+
+/// A sheet as lines of at most `cells` cells; `allergens` is what the beers of this home may hold, joined
+/// so that no one is given away.
+#[must_use]
+pub fn sheet_lines(it: &Sheet, allergens: &str, cells: usize) -> Vec<Line> {
+    let mut lines = vec![Line::of(Ink::Title, title(it))];
+    match it.kind {
+        SheetKind::Pourer | SheetKind::Server => lines.extend(key_lines(it, cells)),
+        SheetKind::Labels => lines.extend(label_lines(it, cells)),
+        SheetKind::Ballots => lines.extend(ballot_lines(it, allergens, cells)),
+    }
+    lines
+}
+
+fn title(it: &Sheet) -> String {
+    let test = &it.planned.test;
+    format!(
+        "Test {}, {}: {}",
+        test.number,
+        it.planned.method.name,
+        match it.kind {
+            SheetKind::Pourer => "what is poured (not for tasters)",
+            SheetKind::Server => "what is served (not for tasters)",
+            SheetKind::Labels => "labels for the cups",
+            SheetKind::Ballots => "ballots",
+        }
+    )
+}
+
+fn key_lines(it: &Sheet, cells: usize) -> Vec<Line> {
+    let [a, b] = it.planned.beers.each_ref().map(|it| &it.cap_mark);
+    let [of_a, of_b] = it.millilitres.map(litres);
+    let mut lines = Vec::new();
+    if it.kind == SheetKind::Pourer {
+        let amounts =
+            format!("Needed: {of_a} of {a}, {of_b} of {b}; a little more stays in the jugs.");
+        lines.extend(wrapped(Ink::Plain, &amounts, cells));
+        for step in POURING {
+            lines.extend(wrapped(Ink::Quiet, &format!("  · {step}"), cells));
+        }
+    }
+    for (letter, mark) in &it.jugs {
+        lines.push(Line::of(Ink::Strong, format!("  [ ] jug {letter}  {mark}")));
+    }
+    if !it.jugs.is_empty() {
+        let hand = "Give the jugs to the one who serves, and do not say which is which.";
+        lines.extend(wrapped(Ink::Plain, hand, cells));
+    }
+    for row in &it.rows {
+        lines.push(Line::blank());
+        lines.push(Line::of(Ink::Strong, set_words(row)));
+        if let Some(Some(filled)) = &row.reference {
+            lines.push(cup("reference", filled, it));
+        }
+        for (code, filled) in &row.cups {
+            if let Some(filled) = filled {
+                lines.push(cup(&code.to_string(), filled, it));
+            }
+        }
+    }
+    lines
+}
+
+fn cup(name: &str, filled: &FilledFrom, it: &Sheet) -> Line {
+    let from = match filled {
+        FilledFrom::Beer(mark) => mark.to_string(),
+        FilledFrom::Jug(letter) => format!("jug {letter}"),
+    };
+    let glass = it.planned.test.glass.get();
+    Line::plain(format!("  [ ] {name:<9}  {glass:.0} mL of {from}"))
+}
+
+fn set_words(row: &SheetRow) -> String {
+    format!("Place {}, set {}", row.place, row.round)
+}
+
+fn label_lines(it: &Sheet, cells: usize) -> Vec<Line> {
+    // By number, so that a row of labels says nothing about what stands where.
+    let mut codes: Vec<String> = it
+        .rows
+        .iter()
+        .flat_map(|row| row.cups.iter().map(|(code, _)| code.to_string()))
+        .collect();
+    codes.sort();
+    let references = it.rows.iter().filter(|row| row.reference.is_some()).count();
+    let each = 7;
+    let mut lines: Vec<Line> = codes
+        .chunks((cells / each).max(1))
+        .map(|row| {
+            Line::plain(
+                row.iter()
+                    .map(|it| format!("{it:<each$}"))
+                    .collect::<String>(),
+            )
+        })
+        .collect();
+    if references > 0 {
+        lines.push(Line::plain(format!(
+            "and {references} cups marked R for the reference"
+        )));
+    }
+    lines
+}
+
+fn ballot_lines(it: &Sheet, allergens: &str, cells: usize) -> Vec<Line> {
+    let test = &it.planned.test;
+    let care = format!(
+        "May hold: {allergens}. Smelling alone counts, spitting is never rude, nobody is pressed; not for anyone under age, driving, pregnant or on medicines that forbid alcohol."
+    );
+    let mut lines = wrapped(Ink::Alert, &care, cells);
+    let commitment = format!("Commitment: {}", test.commitment);
+    lines.extend(wrapped(Ink::Quiet, &commitment, cells));
+    for row in &it.rows {
+        lines.push(Line::blank());
+        let head = format!("{}      Name: ______________________", set_words(row));
+        lines.push(Line::of(Ink::Strong, head));
+        lines.extend(wrapped(Ink::Plain, &question(it), cells));
+        let mut codes: Vec<String> = row.cups.iter().map(|it| format!("[ ] {}", it.0)).collect();
+        if row.reference.is_some() {
+            codes.insert(0, "R".to_owned());
+        }
+        lines.push(Line::plain(format!(
+            "  taste from left to right:   {}",
+            codes.join("     ")
+        )));
+        lines.push(Line::plain(
+            "  choose one; how sure:   [ ] a guess   [ ] rather sure   [ ] sure",
+        ));
+        lines.push(Line::plain(
+            "  what differed: _______________________________________",
+        ));
+        lines.push(Line::plain(
+            "  apart from that, liked better (or leave it): ______",
+        ));
+    }
+    lines
+}
+
+/// What a taster is asked.
+fn question(it: &Sheet) -> String {
+    it.planned.question()
+}
+
+/// A sheet as JSON; what a cup holds stands only on the pourer's and the server's.
+#[must_use]
+pub fn sheet_json(it: &Sheet) -> Value {
+    let filled = |it: &FilledFrom| match it {
+        FilledFrom::Beer(mark) => json!({ "beer": mark.as_str() }),
+        FilledFrom::Jug(letter) => json!({ "jug": letter.to_string() }),
+    };
+    let rows = it.rows.iter().map(|row| {
+        json!({
+            "place": row.place,
+            "set": row.round,
+            "reference": row.reference.as_ref().map(|it| it.as_ref().map(filled)),
+            "has_reference": row.reference.is_some(),
+            "cups": row.cups.iter().map(|(code, it)| json!({
+                "code": code.get(),
+                "from": it.as_ref().map(filled),
+            })).collect::<Vec<_>>(),
+        })
+    });
+    json!({
+        "format": VERSION,
+        "number": it.planned.test.number,
+        "sheet": it.kind.id(),
+        "question": it.planned.question(),
+        "commitment": it.planned.test.commitment,
+        "jugs": it.jugs.iter().map(|(letter, mark)| json!({ "jug": letter.to_string(), "beer": mark.as_str() })).collect::<Vec<_>>(),
+        "sets": rows.collect::<Vec<_>>(),
+    })
+}
