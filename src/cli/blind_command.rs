@@ -27,19 +27,7 @@ pub enum BlindCommand {
     #[command(
         after_help = "Examples:\n  thirdglass blind sheet 1 --for pourer --as Hob\n  thirdglass blind sheet 1 --for ballots"
     )]
-    Sheet {
-        /// The number of the test.
-        test: u32,
-        /// Which sheet: pourer, server, labels or ballots.
-        #[arg(long = "for", value_name = "SHEET")]
-        kind: String,
-        /// Who looks at what is in the cups, and cannot taste in this test any more.
-        #[arg(long = "as", value_name = "NAME")]
-        viewer: Option<String>,
-        /// As JSON.
-        #[arg(long)]
-        json: bool,
-    },
+    Sheet(Sheet),
     /// Keep one answer, from paper or typed.
     #[command(
         after_help = "Example:\n  thirdglass blind answer 1 --taster Ana --choose 318 --sure rather --leave"
@@ -68,6 +56,22 @@ pub enum BlindCommand {
         #[arg(long)]
         json: bool,
     },
+}
+
+/// A sheet.
+#[derive(Debug, Args)]
+pub struct Sheet {
+    /// The number of the test.
+    pub test: u32,
+    /// Which sheet: pourer, server, labels or ballots.
+    #[arg(long = "for", value_name = "SHEET")]
+    pub kind: String,
+    /// Who looks at what is in the cups, and cannot taste in this test any more.
+    #[arg(long = "as", value_name = "NAME")]
+    pub viewer: Option<String>,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// The risks of a test and the difference that matters.

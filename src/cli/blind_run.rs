@@ -6,6 +6,7 @@ use crate::cli::Streams;
 use crate::cli::blind_command::Answer;
 use crate::cli::blind_command::Plan;
 use crate::cli::blind_command::Risks;
+use crate::cli::blind_command::Sheet;
 use crate::cli::blind_command::Size;
 use crate::cli::run::CELLS;
 use crate::cli::run::print;
@@ -21,6 +22,7 @@ use crate::domain::Purpose;
 use crate::domain::Remark;
 use crate::domain::Risk;
 use crate::domain::Share;
+use crate::domain::SheetKind;
 use crate::domain::Stopping;
 use crate::domain::Subject;
 use crate::domain::Sureness;
@@ -39,7 +41,6 @@ use crate::workflow::Pd;
 use crate::workflow::PlaceAtTest;
 use crate::workflow::PlanRequest;
 use crate::workflow::SetOfGlasses;
-use crate::workflow::SheetKind;
 use crate::workflow::Table;
 use crate::workflow::WorkflowError;
 use crate::workflow::test_sizes;
@@ -63,45 +64,39 @@ pub(super) fn blind(
             }
             print(&reports::tests_lines(&tests, CELLS), streams)
         }
-        BlindCommand::Sheet {
-            test,
-            kind,
-            viewer,
-            json,
-        } => {
-            let kind = SheetKind::from_id(&kind).map_err(WorkflowError::from)?;
-            let sheet = home.sheet(test, kind, viewer.as_deref())?;
-            if json {
-                return print_json(&reports::sheet_json(&sheet), streams);
-            }
-            let allergens = home.joined_allergens()?;
-            print(&reports::sheet_lines(&sheet, &allergens, CELLS), streams)
-        }
+        BlindCommand::Sheet(asked) => sheet(&asked, home, streams),
         BlindCommand::Answer(given) => answer(&given, home, streams),
         BlindCommand::Close { test, early } => {
-            let closing = if early {
-                Closing::Early
-            } else {
-                Closing::Complete
-            };
-            home.close_test(test, closing)?;
+            home.close_test(
+                test,
+                if early {
+                    Closing::Early
+                } else {
+                    Closing::Complete
+                },
+            )?;
             let next = "Closed. What it says: thirdglass blind result";
-            writeln!(streams.output, "{next} {test}")?;
-            Ok(())
+            Ok(writeln!(streams.output, "{next} {test}")?)
         }
         BlindCommand::Result { test, all, json } => {
             let result = home.test_result(test)?;
             if json {
                 return print_json(&reports::result_json(&result), streams);
             }
-            let extent = if all {
-                reports::Extent::All
-            } else {
-                reports::Extent::First
-            };
+            let extent = [reports::Extent::First, reports::Extent::All][usize::from(all)];
             print(&reports::result_lines(&result, extent, CELLS), streams)
         }
     }
+}
+
+fn sheet(asked: &Sheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let kind = SheetKind::from_id(&asked.kind).map_err(WorkflowError::from)?;
+    let sheet = home.sheet(asked.test, kind, asked.viewer.as_deref())?;
+    if asked.json {
+        return print_json(&reports::sheet_json(&sheet), streams);
+    }
+    let allergens = home.joined_allergens()?;
+    print(&reports::sheet_lines(&sheet, &allergens, CELLS), streams)
 }
 
 fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {

@@ -53,6 +53,18 @@ choices! {
         Sure = "sure", "sure";
     }
 
+    /// What a sheet is for.
+    SheetKind ("a sheet") {
+        /// Which beer goes into which jug, or cup.
+        Pourer = "pourer", "pourer's";
+        /// Which jug goes into which cup.
+        Server = "server", "server's";
+        /// Codes to stick on cups.
+        Labels = "labels", "labels";
+        /// What tasters answer on.
+        Ballots = "ballots", "ballots";
+    }
+
     /// One of the two beers of a test.
     BeerSide ("one of two beers") {
         /// The one named first.

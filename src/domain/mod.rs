@@ -30,8 +30,8 @@ mod word_search;
 pub use batch::{Batch, BatchEntry, ENTRY_KINDS, EntryKind, EntryMeasure, EntryValue};
 pub use beer::Beer;
 pub use blind_test::{
-    Aims, BeerSide, BlindTest, Direction, Pouring, Purpose, Stopping, Sureness, TakenPlace,
-    TestAnswer, TestSet,
+    Aims, BeerSide, BlindTest, Direction, Pouring, Purpose, SheetKind, Stopping, Sureness,
+    TakenPlace, TestAnswer, TestSet,
 };
 pub use blinding_code::BlindingCode;
 pub use descriptor::{Allergen, Caution, Descriptor, Jar, JarUse, LookAlike, Reference};

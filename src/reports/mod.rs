@@ -13,6 +13,8 @@ mod prediction_report;
 mod sheet_report;
 mod size_report;
 mod test_figures;
+mod test_picture;
+mod test_pieces;
 mod test_report;
 mod verdict_words;
 mod versus_report;

@@ -3,13 +3,13 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::SheetKind;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::blind_words::litres;
 use crate::reports::comparison_report::wrapped;
 use crate::workflow::FilledFrom;
 use crate::workflow::Sheet;
-use crate::workflow::SheetKind;
 use crate::workflow::SheetRow;
 
 /// The version of the JSON keys.
@@ -108,16 +108,10 @@ fn label_lines(it: &Sheet, cells: usize) -> Vec<Line> {
         .collect();
     codes.sort();
     let references = it.rows.iter().filter(|row| row.reference.is_some()).count();
-    let each = 7;
+    let each = "318    ".len();
     let mut lines: Vec<Line> = codes
         .chunks((cells / each).max(1))
-        .map(|row| {
-            Line::plain(
-                row.iter()
-                    .map(|it| format!("{it:<each$}"))
-                    .collect::<String>(),
-            )
-        })
+        .map(|row| Line::plain(row.join("    ")))
         .collect();
     if references > 0 {
         lines.push(Line::plain(format!(

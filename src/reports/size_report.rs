@@ -289,11 +289,8 @@ mod tests {
     fn told(friends: Option<u32>) -> String {
         let lines = size_lines(&asked(friends), 78);
         assert!(lines.iter().all(|it| width(&it.text()) <= 78));
-        lines
-            .iter()
-            .map(|it| it.text() + " ")
-            .collect::<String>()
-            .replace("  ", " ")
+        let all: String = lines.iter().map(|it| it.text() + " ").collect();
+        all.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 
     #[test]

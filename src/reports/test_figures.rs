@@ -3,6 +3,8 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Name;
+use crate::domain::Sureness;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::blind_words::percent;
@@ -12,6 +14,7 @@ use crate::statistics::Count;
 use crate::statistics::Probability;
 use crate::statistics::ProportionPrior;
 use crate::statistics::ProportionReading;
+use crate::workflow::DPrime;
 use crate::workflow::Distance;
 use crate::workflow::OpenedAnswer;
 use crate::workflow::Sequence;
@@ -219,7 +222,7 @@ pub fn result_json(it: &TestResult) -> Value {
         "power": all.power.get(),
         "pd": { "raw": all.pd_raw, "value": all.pd.get(), "low": all.pd_limits.low.get(), "high": all.pd_limits.high.get(), "at_least": all.pd_at_least.get(), "at_most": all.pd_at_most.get() },
         "pd_likelihood": { "low": all.pd_likely.low.get(), "high": all.pd_likely.high.get() },
-        "d_prime": { "value": all.distance.likeliest.map(|it| it.get()), "low": all.distance.low.get(), "high": all.distance.high.map(|it| it.get()) },
+        "d_prime": { "value": all.distance.likeliest.map(DPrime::get), "low": all.distance.low.get(), "high": all.distance.high.map(DPrime::get) },
         "repeat": all.repeat.as_ref().ok().map(|it| json!({ "first": it.first.trials, "stable": it.stable.trials })),
         "similarity": all.alike.as_ref().map(|(verdict, it)| json!({ "verdict": verdict_word(*verdict), "most": it.most, "below_chance": it.standing == Standing::BelowChance, "true_beta": it.true_beta.get() })),
         "overdispersion_p": all.replicates.as_ref().and_then(|it| it.spread).map(|it| it.p.get()),
@@ -251,8 +254,8 @@ fn answer_json(it: &OpenedAnswer) -> Value {
         "right": it.right,
         "order": it.order,
         "chosen_position": it.position,
-        "sureness": it.sureness.map(|it| it.id()),
-        "prefers": it.prefers.as_ref().map(|it| it.as_str()),
+        "sureness": it.sureness.map(Sureness::id),
+        "prefers": it.prefers.as_ref().map(Name::as_str),
         "words": it.words,
     })
 }

@@ -2,7 +2,6 @@
 
 use crate::domain::Pouring;
 use crate::domain::Stopping;
-use crate::domain::Sureness;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::Extent;
@@ -11,18 +10,15 @@ use crate::reports::blind_words::percent;
 use crate::reports::blind_words::times_in;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::test_figures::figure_lines;
+use crate::reports::test_picture::picture;
+use crate::reports::test_pieces::preference_lines;
+use crate::reports::test_pieces::who_lines;
+use crate::reports::test_pieces::word_lines;
 use crate::statistics::Count;
 use crate::statistics::Stand;
-use crate::statistics::binomial_term;
 use crate::workflow::TestResult;
 use crate::workflow::Verdict;
 use crate::workflow::Ways;
-
-/// Cells of the longest bar of the picture.
-const BAR: usize = 40;
-
-/// Rows of the picture at most; more counts are told in steps.
-const ROWS: u32 = 24;
 
 /// A result as lines of at most `cells` cells.
 #[must_use]
@@ -124,180 +120,6 @@ fn cautions(it: &TestResult) -> Vec<String> {
         said.push("Some answered more than once: the sum is a sound test of difference, but the limits below are those of the tasters, not of the single answers.".to_owned());
     }
     said
-}
-
-/// How often guessing gives each count, with what was reached and what is asked for.
-fn picture(it: &TestResult) -> Vec<Line> {
-    let count = it.analysis.count;
-    let tries = count.tries();
-    let term = |hits| {
-        Count::new(hits, tries).map_or(0.0, |it2| {
-            binomial_term(it2, it.planned.method.guess()).get()
-        })
-    };
-    let highest = (0..=tries).map(term).fold(f64::MIN_POSITIVE, f64::max);
-    let first = count
-        .hits()
-        .saturating_sub(ROWS / 2)
-        .min(tries.saturating_sub(ROWS));
-    let mut lines = vec![Line::of(
-        Ink::Strong,
-        "Right answers, and how often guessing alone gives them",
-    )];
-    for hits in (first..=tries).take(ROWS as usize + 1) {
-        let chance = term(hits);
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "a share of forty cells"
-        )]
-        let cells = (BAR as f64 * chance / highest).round() as usize;
-        let mark = if hits == count.hits() { "►" } else { " " };
-        let critical = if it.analysis.critical == Some(hits) && it.sequence.is_none() {
-            "  ← a difference from here on"
-        } else {
-            ""
-        };
-        let ink = if hits == count.hits() {
-            Ink::Strong
-        } else {
-            Ink::Plain
-        };
-        let bar = "█".repeat(cells);
-        lines.push(Line::of(
-            ink,
-            format!(" {mark}{hits:>4} {bar:<1} {}{critical}", percent(chance)),
-        ));
-    }
-    lines
-}
-
-/// By taster, by sureness, and by place: all with the same warning.
-fn who_lines(it: &TestResult, cells: usize) -> Vec<Line> {
-    let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "Who was right")];
-    let cut = "A small test cut into pieces shows patterns that are none: read these as hints for the next test, not as results.";
-    lines.extend(wrapped(Ink::Quiet, cut, cells));
-    for taster in &it.tasters {
-        let count = taster.count;
-        lines.push(Line::plain(format!(
-            "  {}: {} of {}",
-            taster.taster,
-            count.hits(),
-            count.tries()
-        )));
-    }
-    for sure in Sureness::ALL {
-        if let Some(count) = it.among(|answer| answer.sureness == Some(*sure)) {
-            lines.push(Line::plain(format!(
-                "  {}: {} of {}",
-                sure.word(),
-                count.hits(),
-                count.tries()
-            )));
-        }
-    }
-    let positions = it.planned.method.choices.iter().map(|at| at + 1);
-    let chosen: Vec<String> = positions
-        .map(|at| {
-            let times = it.answers().filter(|answer| answer.position == at).count();
-            format!("glass {at} {times}×")
-        })
-        .collect();
-    lines.extend(wrapped(
-        Ink::Plain,
-        &format!("  chosen: {}", chosen.join(", ")),
-        cells,
-    ));
-    let mut orders: Vec<String> = it.answers().map(|answer| answer.order.clone()).collect();
-    orders.sort();
-    orders.dedup();
-    let by_order: Vec<String> = orders
-        .iter()
-        .filter_map(|order| {
-            let count = it.among(|answer| answer.order == *order)?;
-            Some(format!("{order} {} of {}", count.hits(), count.tries()))
-        })
-        .collect();
-    lines.extend(wrapped(
-        Ink::Plain,
-        &format!("  by order: {}", by_order.join(", ")),
-        cells,
-    ));
-    lines
-}
-
-/// Words of those who were right against those who were wrong.
-fn word_lines(it: &TestResult, cells: usize) -> Vec<Line> {
-    let mut words: Vec<(&str, [u32; 2])> = Vec::new();
-    for answer in it.answers() {
-        let side = usize::from(!answer.right);
-        for word in &answer.words {
-            match words.iter_mut().find(|it| it.0 == word) {
-                Some(row) => row.1[side] += 1,
-                None => words.push((word, if answer.right { [1, 0] } else { [0, 1] })),
-            }
-        }
-    }
-    if words.is_empty() {
-        return Vec::new();
-    }
-    words.sort_by(|a, b| b.1.cmp(&a.1));
-    let told: Vec<String> = words
-        .into_iter()
-        .map(|(word, [right, wrong])| format!("{word} ({right} right, {wrong} wrong)"))
-        .collect();
-    let mut lines = vec![
-        Line::blank(),
-        Line::of(Ink::Strong, "What differed, in words"),
-    ];
-    lines.extend(wrapped(
-        Ink::Plain,
-        &format!("  {}", told.join(" · ")),
-        cells,
-    ));
-    lines
-}
-
-/// Which was liked better, among those who were right.
-fn preference_lines(it: &TestResult, cells: usize) -> Vec<Line> {
-    let liked = |mark: &str, right: bool| {
-        let all = it.answers().filter(|answer| answer.right == right);
-        all.filter(|answer| {
-            answer
-                .prefers
-                .as_ref()
-                .is_some_and(|it| it.as_str() == mark)
-        })
-        .count()
-    };
-    if it.answers().all(|answer| answer.prefers.is_none()) {
-        return Vec::new();
-    }
-    let told: Vec<String> = it
-        .planned
-        .beers
-        .iter()
-        .map(|beer| {
-            let mark = beer.cap_mark.as_str();
-            format!(
-                "{mark}: {} who were right, {} who were not",
-                liked(mark, true),
-                liked(mark, false)
-            )
-        })
-        .collect();
-    let mut lines = vec![
-        Line::blank(),
-        Line::of(Ink::Strong, "Liked better, apart from the test"),
-    ];
-    lines.extend(wrapped(
-        Ink::Plain,
-        &format!("  {}", told.join("; ")),
-        cells,
-    ));
-    let why = "Who cannot tell two beers apart cannot prefer one; and being asked for the odd glass makes people like it less. It is no test of preference.";
-    lines.extend(wrapped(Ink::Quiet, why, cells));
-    lines
 }
 
 /// How anybody checks that the plan was not changed.

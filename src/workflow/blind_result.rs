@@ -107,7 +107,7 @@ impl Home {
             return Err(BlindError::Open { number }.into());
         }
         let mut answers = self.store.answers(&planned.test.id)?;
-        answers.sort_by(|a, b| a.given_at.cmp(&b.given_at));
+        answers.sort_by_key(|it| it.given_at);
         let given = answers.len();
         let sequence = planned.sequence(&answers)?;
         if let Some(it) = &sequence {

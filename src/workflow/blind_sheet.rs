@@ -6,27 +6,13 @@ use crate::domain::Name;
 use crate::domain::Pouring;
 use crate::domain::Seat;
 use crate::domain::SeatRole;
+use crate::domain::SheetKind;
 use crate::domain::TestSet;
-use crate::domain::choice::choices;
 use crate::statistics::Dice;
 use crate::workflow::BlindError;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
 use crate::workflow::WorkflowError;
-
-choices! {
-    /// What a sheet is for.
-    SheetKind ("a sheet") {
-        /// Which beer goes into which jug, or cup.
-        Pourer = "pourer", "pourer's";
-        /// Which jug goes into which cup.
-        Server = "server", "server's";
-        /// Codes to stick on cups.
-        Labels = "labels", "labels";
-        /// What tasters answer on.
-        Ballots = "ballots", "ballots";
-    }
-}
 
 /// What a cup is filled from, as far as its sheet tells.
 #[derive(Debug, Clone, PartialEq, Eq)]

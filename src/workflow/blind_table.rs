@@ -169,23 +169,13 @@ impl Home {
         source: NotesSource,
     ) -> Result<PlaceAtTest, WorkflowError> {
         let planned = self.open_test(place.number)?;
-        let number = place.number;
-        let mut sets = planned.sets.iter();
-        let set = sets.find(|it| (it.place, it.round) == (place.place, round));
-        let set = set.ok_or_else(|| BlindError::Answered {
-            number,
-            name: place.taster.name.to_string(),
-        })?;
+        let set = planned.set_at(place, round)?;
         let seen = planned.seen(set, None);
         let chosen = planned.coded(set, given.chosen, &seen.choices)?;
         let prefers = match given.prefers {
             Some(code) => Some(planned.coded(set, code, &seen.codes)?),
             None => None,
         };
-        let answers = self.store.answers(&planned.test.id)?;
-        let before = answers
-            .iter()
-            .find(|it| it.seat == place.seat && it.round == round);
         let answer = TestAnswer {
             id: TestAnswerId::new(self.draw_id()),
             seat: place.seat.clone(),
@@ -196,7 +186,7 @@ impl Home {
             words: given.words.clone(),
             source,
             given_at: self.now(),
-            replaces: before.map(|it| it.id.clone()),
+            replaces: self.answer_so_far(&planned, place, round)?,
         };
         self.ensure_here(place)?;
         self.store.add_answer(&answer)?;
@@ -206,6 +196,18 @@ impl Home {
             place.place,
             place.seat.clone(),
         )
+    }
+
+    /// The answer that stands to a set of a place.
+    fn answer_so_far(
+        &self,
+        planned: &PlannedTest,
+        place: &PlaceAtTest,
+        round: u16,
+    ) -> Result<Option<TestAnswerId>, WorkflowError> {
+        let answers = self.store.answers(&planned.test.id)?;
+        let own = |it: &TestAnswer| it.seat == place.seat && it.round == round;
+        Ok(answers.into_iter().find(own).map(|it| it.id))
     }
 
     fn ensure_here(&self, place: &PlaceAtTest) -> Result<(), WorkflowError> {
@@ -244,7 +246,7 @@ impl Home {
         if answers.len() >= planned.sets.len() {
             return Ok(GoesOn::Stop);
         }
-        answers.sort_by(|a, b| a.given_at.cmp(&b.given_at));
+        answers.sort_by_key(|it| it.given_at);
         let right: Vec<bool> = answers.iter().map(|it| planned.is_right(it)).collect();
         let settled = match planned.test.stopping {
             Stopping::Fixed => false,
@@ -258,6 +260,16 @@ impl Home {
 }
 
 impl PlannedTest {
+    /// One of a place's sets.
+    fn set_at(&self, place: &PlaceAtTest, round: u16) -> Result<&TestSet, BlindError> {
+        let mut sets = self.sets.iter();
+        let set = sets.find(|it| (it.place, it.round) == (place.place, round));
+        set.ok_or_else(|| BlindError::Answered {
+            number: place.number,
+            name: place.taster.name.to_string(),
+        })
+    }
+
     /// A set as its taster may see it.
     fn seen(&self, set: &TestSet, answer: Option<&TestAnswer>) -> SetOfGlasses {
         let code = |id| self.sample(id).map(|it| it.code);

@@ -19,7 +19,7 @@ use crate::discrimination::sizes;
 use crate::domain::Abv;
 use crate::domain::Millilitres;
 use crate::workflow::BlindError;
-use crate::workflow::blind_plan::method_called;
+use crate::workflow::planned_test::method_called;
 
 /// Rounds for which the power of some friends is told.
 const ROUNDS: u32 = 6;

@@ -8,6 +8,7 @@ use crate::domain::Pouring;
 use crate::domain::Purpose;
 use crate::domain::Risk;
 use crate::domain::Share;
+use crate::domain::SheetKind;
 use crate::domain::Stopping;
 use crate::domain::Sureness;
 use crate::formats::document_hash;
@@ -23,7 +24,6 @@ use crate::workflow::Home;
 use crate::workflow::PlaceAtTest;
 use crate::workflow::PlanRequest;
 use crate::workflow::PlannedTest;
-use crate::workflow::SheetKind;
 use crate::workflow::WorkflowError;
 
 const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
