@@ -104,10 +104,10 @@ pub struct Size {
     #[arg(long, value_name = "D", conflicts_with = "pd")]
     pub dprime: Option<f64>,
     /// How many friends there are.
-    #[arg(long)]
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=1_000))]
     pub friends: Option<u32>,
     /// Sets for each of them.
-    #[arg(long, default_value_t = 1)]
+    #[arg(long, default_value_t = 1, requires = "friends", value_parser = clap::value_parser!(u32).range(1..=20))]
     pub rounds: u32,
     /// How strong the beers are, % vol.
     #[arg(long, default_value_t = 5.0)]
@@ -125,10 +125,10 @@ pub struct Plan {
     /// The cap mark of the other.
     pub other: String,
     /// How many people taste.
-    #[arg(long)]
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1_000))]
     pub tasters: u16,
     /// Sets for each of them.
-    #[arg(long, default_value_t = 1)]
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=20))]
     pub rounds: u16,
     /// Method, risks and glass.
     #[command(flatten)]

@@ -119,7 +119,7 @@ fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
     };
     let table = Table {
         friends: size.friends,
-        rounds: size.rounds.clamp(1, 100),
+        rounds: size.rounds,
         glass: Millilitres::new(*ml).map_err(WorkflowError::from)?,
         abv: Abv::new(size.abv).map_err(WorkflowError::from)?,
     };

@@ -15,6 +15,21 @@ pub(super) fn times_in(chance: f64) -> String {
     }
 }
 
+/// A power: rounded down, so that nothing is promised that is not reached.
+pub(super) fn at_least_times(power: f64) -> String {
+    format!("{:.0} times in 100", whole_percent(power))
+}
+
+/// A power in whole per cent, rounded down.
+pub(super) fn at_least_percent(power: f64) -> String {
+    format!("{:.0} %", whole_percent(power))
+}
+
+/// A power may fall short of a whole number by the rounding of its last digits alone.
+fn whole_percent(power: f64) -> f64 {
+    (100.0 * power + 1e-9).floor()
+}
+
 /// A share in per cent.
 pub(super) fn percent(share: f64) -> String {
     let share = 100.0 * share;
@@ -33,11 +48,34 @@ pub(super) fn number_of(count: u32, one: &str, many: &str) -> String {
 /// What a test costs in beer and alcohol.
 pub(super) fn cost_words(cost: Cost) -> String {
     format!(
-        "{} of each beer, and {:.0} glasses with {:.1} g of alcohol for each friend who drinks all of it",
-        litres(cost.of_each),
+        "{}, and {:.0} glasses with {:.1} g of alcohol for each friend who drinks all of it (at {} % vol)",
+        beer_words(cost.of_each),
         cost.glasses,
-        cost.grams
+        cost.grams,
+        cost.abv.get()
     )
+}
+
+/// How much of either beer.
+pub(super) fn beer_words([other, more]: [f64; 2]) -> String {
+    if (other - more).abs() < 0.5 {
+        format!("{} of each beer", litres(more))
+    } else {
+        format!(
+            "{} of the beer expected to have more and {} of the other",
+            litres(more),
+            litres(other)
+        )
+    }
+}
+
+/// The same in a table: the beer expected to have more comes second.
+pub(super) fn beer_cell([other, more]: [f64; 2]) -> String {
+    if (other - more).abs() < 0.5 {
+        litres(more)
+    } else {
+        format!("{} and {}", litres(other), litres(more))
+    }
 }
 
 /// Millilitres, or litres where there are many.
@@ -59,6 +97,13 @@ mod tests {
         assert_eq!(times_in(99.0 / 2187.0), "45 times in 1,000");
         assert_eq!(times_in(0.000_5), "less than once in 1,000");
         assert_eq!(times_in(0.999), "almost always");
+        // 15 friends in a triangle have a power of 0.79696: 80 would be a promise that is not kept.
+        assert_eq!(at_least_times(0.796_96), "79 times in 100");
+        assert_eq!(
+            (at_least_percent(0.999_9), at_least_percent(0.57)),
+            ("99 %".into(), "57 %".into())
+        );
+        assert_eq!(beer_words([30.0, 30.0]), "30 mL of each beer");
         assert_eq!(
             (percent(0.044), percent(0.62)),
             ("4.4 %".into(), "62 %".into())

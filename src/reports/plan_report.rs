@@ -9,8 +9,8 @@ use crate::domain::Stopping;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
+use crate::reports::blind_words::at_least_times;
 use crate::reports::blind_words::cost_words;
-use crate::reports::blind_words::times_in;
 use crate::reports::comparison_report::wrapped;
 use crate::workflow::PlannedTest;
 use crate::workflow::TestOdds;
@@ -26,7 +26,7 @@ pub fn plan_lines(it: &PlannedTest, odds: &TestOdds, cells: usize) -> Vec<Line> 
     let odds_words = format!(
         "A difference that {:.0} % of all people can taste would be noticed {}{}. It takes {}.",
         100.0 * it.test.aims.pd.get(),
-        times_in(odds.power),
+        at_least_times(odds.power),
         odds.critical.map_or_else(String::new, |right| format!(
             ", with {right} of {} right",
             odds.answers

@@ -6,18 +6,22 @@ use serde_json::json;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
+use crate::reports::blind_words::at_least_percent;
+use crate::reports::blind_words::at_least_times;
+use crate::reports::blind_words::beer_cell;
 use crate::reports::blind_words::cost_words;
-use crate::reports::blind_words::litres;
 use crate::reports::blind_words::number_of;
 use crate::reports::blind_words::percent;
 use crate::reports::blind_words::times_in;
 use crate::reports::comparison_report::wrapped;
 use crate::workflow::Effect;
+use crate::workflow::MOST_GLASSES;
 use crate::workflow::MethodSize;
 use crate::workflow::Plan;
 use crate::workflow::Similarity;
 use crate::workflow::Standing;
 use crate::workflow::TestSizes;
+use crate::workflow::Ways;
 use crate::workflow::Worth;
 
 /// The version of the JSON keys.
@@ -44,16 +48,15 @@ pub fn size_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
     };
     lines.extend(wrapped(Ink::Strong, &first, cells));
     lines.push(Line::blank());
-    if it.worth.is_empty() {
-        lines.extend(alike_lines(it, cells));
-    } else {
+    lines.extend(alike_lines(it, cells));
+    if !it.worth.is_empty() {
         lines.extend(wrapped(Ink::Plain, &risk_sentence(it), cells));
         lines.push(Line::blank());
         lines.extend(rounds_table(it, cells));
     }
     lines.push(Line::blank());
     lines.extend(methods_table(it, cells));
-    let note = "d′ is the distance between the two beers, the same for every method. A bottle's last centimetre of yeast is not poured: plan a little more beer than stands here.";
+    let note = "d′ is the distance between the two beers, the same for every method. With several rounds each answer counts alike, which is sound for a difference and not for likeness. A standard drink is 10 g of alcohol. A bottle's last centimetre of yeast is not poured: plan a little more beer than stands here.";
     lines.extend(wrapped(Ink::Quiet, note, cells));
     lines
 }
@@ -70,8 +73,12 @@ pub fn friends_sentence(it: &TestSizes, row: &Worth) -> String {
     let friends = number_of(answers / row.rounds.max(1), "friend", "friends");
     let Some(critical) = row.plan.critical else {
         return format!(
-            "{friends}, {often}: {answers} answers can never show a difference at {}, even if all are right; {}.",
+            "{friends}, {often}: {answers} answers can never show a difference at {}, even if {}; {}.",
             percent(it.aim.alpha.get()),
+            match it.method.ways {
+                Ways::One => "all are right",
+                Ways::Either => "all choose the same beer",
+            },
             it.fewest.map_or_else(
                 || "allow a larger risk".to_owned(),
                 |least| format!("{least} can")
@@ -79,17 +86,37 @@ pub fn friends_sentence(it: &TestSizes, row: &Worth) -> String {
         );
     };
     format!(
-        "{friends}, {often}: {} would be noticed {} ({critical} of {answers} must be right), and it takes {}.",
+        "{friends}, {often}: {} would be noticed {} ({critical} of {answers} must {}), and it takes {}.{}",
         effect_words(it.aim.effect),
-        times_in(row.plan.power.get()),
-        cost_words(row.cost)
+        at_least_times(row.plan.power.get()),
+        must_words(it),
+        cost_words(row.cost),
+        too_many_cups(it, answers)
+    )
+}
+
+/// What so many answers must do.
+const fn must_words(it: &TestSizes) -> &'static str {
+    match it.method.ways {
+        Ways::One => "be right",
+        Ways::Either => "choose the same beer",
+    }
+}
+
+/// A warning where there are more cups than codes that tell nothing.
+fn too_many_cups(it: &TestSizes, answers: u32) -> String {
+    if answers as usize * it.method.coded_glasses() <= MOST_GLASSES {
+        return String::new();
+    }
+    format!(
+        " That is more than {MOST_GLASSES} cups, for which there are no codes: split it over several days."
     )
 }
 
 /// How many answers find the difference.
 fn risk_sentence(it: &TestSizes) -> String {
     match &it.difference {
-        Err(refused) => format!("{}: {refused}.", effect_words(it.aim.effect)),
+        Err(refused) => format!("To notice {}: {refused}.", effect_words(it.aim.effect)),
         Ok(sizes) => {
             let Plan { trials, power, .. } = sizes.first;
             let steady = if sizes.stable.trials == trials {
@@ -101,11 +128,12 @@ fn risk_sentence(it: &TestSizes) -> String {
                 )
             };
             format!(
-                "{trials} answers are the first that notice {} {} or more ({}; {} must be right); {steady}.",
+                "{trials} answers are the first that notice {} {} or more ({}; {} must {}); {steady}.",
                 effect_words(it.aim.effect),
                 times_in(1.0 - it.aim.beta.get()),
-                times_in(power.get()),
+                at_least_times(power.get()),
                 sizes.first.critical.unwrap_or(trials),
+                must_words(it),
             )
         }
     }
@@ -119,7 +147,7 @@ fn alike_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
             "To show that fewer than that can taste it, with a risk of {} of being wrong: {} answers, at most {} right; from {} on it is never lost again.{}",
             percent(it.aim.beta.get()),
             first.trials,
-            first.most.unwrap_or(0),
+            first.most.map_or("none".to_owned(), |it| it.to_string()),
             stable.trials,
             below_chance(first)
         ),
@@ -152,8 +180,8 @@ fn rounds_table(it: &TestSizes, cells: usize) -> Vec<Line> {
             row.plan
                 .critical
                 .map_or("never".to_owned(), |it| it.to_string()),
-            percent(row.plan.power.get()),
-            litres(row.cost.of_each),
+            at_least_percent(row.plan.power.get()),
+            beer_cell(row.cost.of_each),
             format!("{:.1} g", row.cost.grams),
         ]
     }));
@@ -173,10 +201,10 @@ fn methods_table(it: &TestSizes, cells: usize) -> Vec<Line> {
             row.method.name.to_owned(),
             size_words(row),
             row.here.map_or("–".to_owned(), |it| match it.critical {
-                Some(_) => percent(it.power.get()),
+                Some(_) => at_least_percent(it.power.get()),
                 None => "never".to_owned(),
             }),
-            litres(row.of_each),
+            beer_cell(row.of_each),
         ]
     }));
     headed(&rows, cells)
@@ -217,6 +245,8 @@ pub fn size_json(it: &TestSizes) -> Value {
         "difference": sizes.map(|it| json!({ "first": plan_json(&it.first), "stable": plan_json(&it.stable) })),
         "similarity": alike.map(|(first, stable)| json!({ "first": alike_json(first), "stable": alike_json(stable) })),
         "friends": it.table.friends,
+        "glass_ml": it.table.glass.get(),
+        "abv": it.table.abv.get(),
         "rounds": it.worth.iter().map(worth_json).collect::<Vec<_>>(),
         "methods": it.methods.iter().map(|row| json!({
             "method": row.method.id,

@@ -80,8 +80,8 @@ pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 
 pub use crate::discrimination::{
-    Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, METHODS, Method, Pd, Plan, Reach,
-    Side, Similarity, Sizes, Standing, Verdict, Ways,
+    Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, METHODS, MOST_GLASSES, Method, Pd,
+    Plan, Reach, Side, Similarity, Sizes, Standing, Verdict, Ways,
 };
 pub use crate::profile::Basis;
 pub use crate::profile::Judged;

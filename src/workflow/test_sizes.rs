@@ -43,12 +43,15 @@ pub struct Table {
 /// What so many sets cost.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cost {
-    /// Millilitres of each beer, all sets together; the two are alike over many sets.
-    pub of_each: f64,
+    /// Millilitres of either beer, all sets together, as they come out over many sets; where a
+    /// direction is fixed, the second is the one expected to have more.
+    pub of_each: [f64; 2],
     /// Coded and reference glasses before one taster, all rounds together.
     pub glasses: f64,
     /// Grams of alcohol for one taster who drinks everything.
     pub grams: f64,
+    /// How strong the beers are taken to be.
+    pub abv: Abv,
 }
 
 /// What some friends are worth with so many rounds.
@@ -73,8 +76,8 @@ pub struct MethodSize {
     pub sizes: Result<Sizes, Refused>,
     /// What the answers of these friends show there, where there are some.
     pub here: Option<Plan>,
-    /// Millilitres of each beer for one set, on average.
-    pub of_each: f64,
+    /// Millilitres of either beer for one set, on average.
+    pub of_each: [f64; 2],
 }
 
 /// How many answers a test takes.
@@ -144,21 +147,22 @@ fn worth(method: &Method, aim: Aim, table: Table, [friends, rounds]: [u32; 2]) -
 pub fn cost(method: &Method, table: Table, sets: u32, rounds: u32) -> Cost {
     let glass = table.glass.get();
     let a_set = glasses_of_each(method);
-    let glasses = 2.0 * a_set * f64::from(rounds);
+    let glasses = (a_set[0] + a_set[1]) * f64::from(rounds);
     Cost {
-        of_each: a_set * f64::from(sets) * glass,
+        of_each: a_set.map(|it| it * f64::from(sets) * glass),
+        abv: table.abv,
         glasses,
         grams: alcohol_grams(glasses * glass, table.abv.get()).unwrap_or(0.0),
     }
 }
 
-/// Glasses of each beer in one set, the mean over all ways they stand and both beers.
-fn glasses_of_each(method: &Method) -> f64 {
-    let all = method.presentations.iter();
-    let glasses: usize = all
-        .map(|it| it.glasses_of(Side::A) + it.glasses_of(Side::B))
-        .sum();
-    glasses as f64 / (2 * method.presentations.len()) as f64
+/// Glasses of either beer in one set, the mean over all ways they stand.
+fn glasses_of_each(method: &Method) -> [f64; 2] {
+    [Side::A, Side::B].map(|side| {
+        let all = method.presentations.iter();
+        let glasses: usize = all.map(|it| it.glasses_of(side)).sum();
+        glasses as f64 / method.presentations.len() as f64
+    })
 }
 
 /// Every method where the two beers lie as far apart as this effect puts them in `method`.
@@ -172,7 +176,7 @@ fn at_same_distance(method: &Method, aim: Aim, table: Table) -> Vec<MethodSize> 
         method: it,
         sizes: sizes(it, Aim { effect, ..aim }),
         here: answers.map(|answers| plan(it, answers, aim.alpha, effect)),
-        of_each: glasses_of_each(it) * table.glass.get(),
+        of_each: glasses_of_each(it).map(|it| it * table.glass.get()),
     });
     all.collect()
 }
@@ -206,7 +210,7 @@ mod tests {
         assert_eq!(once.plan.critical, Some(5));
         assert!((once.plan.power.get() - 1248.0 / 2187.0).abs() < 1e-12);
         // By hand: 7 sets of 3 glasses of 30 mL are 630 mL, half of each; 90 mL at 5 % are 3.55 g.
-        assert!((once.cost.of_each - 315.0).abs() < 1e-9);
+        assert!(once.cost.of_each.iter().all(|it| (it - 315.0).abs() < 1e-9));
         assert!((once.cost.grams - 3.5505).abs() < 1e-9);
         assert_eq!(it.fewest, Some(3));
     }
@@ -236,7 +240,21 @@ mod tests {
     fn a_reference_is_poured_too() {
         let it = asked("duo-trio", Some(4));
         // By hand: reference and two glasses; 4 sets are 12 glasses of 30 mL, half of each.
-        assert!((it.worth[0].cost.of_each - 180.0).abs() < 1e-9);
+        assert!(
+            it.worth[0]
+                .cost
+                .of_each
+                .iter()
+                .all(|it| (it - 180.0).abs() < 1e-9)
+        );
+        assert!((it.worth[0].cost.glasses - 3.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn three_alternatives_take_twice_as_much_of_the_beer_that_has_less() {
+        let it = asked("3-afc", Some(6));
+        // By hand: six sets of one glass of the stronger and two of the other, 30 mL each.
+        assert_eq!(it.worth[0].cost.of_each, [360.0, 180.0]);
         assert!((it.worth[0].cost.glasses - 3.0).abs() < 1e-9);
     }
 
