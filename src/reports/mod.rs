@@ -29,7 +29,9 @@ pub use comparison_markdown::comparison_markdown;
 pub use comparison_report::{Extent, comparison_lines};
 pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
-pub use plan_report::{plan_json, plan_lines, plan_sentence, tests_json, tests_lines};
+pub use plan_report::{
+    odds_sentence, plan_json, plan_lines, plan_sentence, tests_json, tests_lines,
+};
 pub use prediction_report::{prediction_json, prediction_lines};
 pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};

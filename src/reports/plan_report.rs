@@ -23,17 +23,7 @@ const VERSION: u32 = 1;
 pub fn plan_lines(it: &PlannedTest, odds: &TestOdds, cells: usize) -> Vec<Line> {
     let number = it.test.number;
     let mut lines = wrapped(Ink::Strong, &plan_sentence(it), cells);
-    let odds_words = format!(
-        "A difference that {:.0} % of all people can taste would be noticed {}{}. It takes {}.",
-        100.0 * it.test.aims.pd.get(),
-        at_least_times(odds.power),
-        odds.critical.map_or_else(String::new, |right| format!(
-            ", with {right} of {} right",
-            odds.answers
-        )),
-        cost_words(odds.cost)
-    );
-    lines.extend(wrapped(Ink::Plain, &odds_words, cells));
+    lines.extend(wrapped(Ink::Plain, &odds_sentence(it, odds), cells));
     let stop = match it.test.stopping {
         Stopping::Fixed => String::new(),
         other => format!(
@@ -52,6 +42,21 @@ pub fn plan_lines(it: &PlannedTest, odds: &TestOdds, cells: usize) -> Vec<Line> 
     lines.push(Line::blank());
     lines.extend(next_lines(it, number));
     lines
+}
+
+/// What the plan is worth and what it costs, in two sentences.
+#[must_use]
+pub fn odds_sentence(it: &PlannedTest, odds: &TestOdds) -> String {
+    format!(
+        "A difference that {:.0} % of all people can taste would be noticed {}{}. It takes {}.",
+        100.0 * it.test.aims.pd.get(),
+        at_least_times(odds.power),
+        odds.critical.map_or_else(String::new, |right| format!(
+            ", with {right} of {} right",
+            odds.answers
+        )),
+        cost_words(odds.cost)
+    )
 }
 
 /// What is tested, in a sentence.

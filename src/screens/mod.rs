@@ -1,8 +1,11 @@
 //! What a screen holds and what a key does to it; no toolkit.
 
+mod answer_page;
+mod answer_screen;
 mod app;
 mod asking;
 mod batches_screen;
+mod blind_tests_screen;
 mod cupboard_screen;
 mod cups_screen;
 mod fault_screen;
@@ -13,12 +16,16 @@ mod line_mode;
 mod market;
 mod nearness;
 mod notes_screen;
+mod one_test_screen;
 mod page;
+mod pass_on_screen;
+mod plan_test_screen;
 mod pouring_screen;
 mod press;
 mod question;
 mod screen;
 mod second_sniff_screen;
+mod sheet_screen;
 mod side_by_side_screen;
 mod start_screen;
 mod taster_screen;
@@ -31,9 +38,12 @@ mod tasting_scale_page;
 mod tasting_screen;
 mod tasting_words;
 mod tasting_words_page;
+mod test_name_screen;
 mod text_entry;
 #[cfg(test)]
 mod trial;
+#[cfg(test)]
+mod trial_blind_tests;
 #[cfg(test)]
 mod trial_pages;
 #[cfg(test)]
@@ -47,9 +57,11 @@ mod versus_screen;
 mod welcome_screen;
 mod words_screen;
 
+pub use answer_screen::AnswerScreen;
 pub use app::{App, Framed, Running};
 pub use asking::Asking;
 pub use batches_screen::BatchesScreen;
+pub use blind_tests_screen::BlindTestsScreen;
 pub use cupboard_screen::CupboardScreen;
 pub use cups_screen::CupsScreen;
 pub use fault_screen::FaultScreen;
@@ -58,16 +70,21 @@ pub use key::{Action, KEYS, Key};
 pub use line_mode::{press_line, told};
 pub use market::{Market, Stroll, cut};
 pub use notes_screen::NotesScreen;
+pub use one_test_screen::OneTestScreen;
 pub use page::{Page, Room, Row};
+pub use pass_on_screen::PassOnScreen;
+pub use plan_test_screen::PlanTestScreen;
 pub use pouring_screen::PouringScreen;
 pub use press::Press;
 pub use question::Question;
 pub use screen::{Act, Input, Next, Screen};
 pub use second_sniff_screen::SecondSniffScreen;
+pub use sheet_screen::{SheetScreen, TestResultScreen};
 pub use side_by_side_screen::SideBySideScreen;
 pub use start_screen::StartScreen;
 pub use taster_screen::{MarkScreen, TasterScreen};
 pub use tasting_screen::TastingScreen;
+pub use test_name_screen::TestNameScreen;
 pub use text_entry::TextEntry;
 pub use two_bottles_screen::{PourerScreen, TwoBottlesScreen};
 pub use versus_screen::VersusScreen;

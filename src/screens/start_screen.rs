@@ -9,6 +9,7 @@ use crate::drawing::Line;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::BatchesScreen;
+use crate::screens::BlindTestsScreen;
 use crate::screens::CupboardScreen;
 use crate::screens::Next;
 use crate::screens::NotesScreen;
@@ -27,7 +28,7 @@ use crate::workflow::TwoGlasses;
 use crate::workflow::WorkflowError;
 
 /// What can be begun, with the sentence that says what for.
-const BEGIN: [(&str, &str); 6] = [
+const BEGIN: [(&str, &str); 7] = [
     (
         "Taste a beer",
         "a glass in front of you, a name, the cap mark",
@@ -36,6 +37,7 @@ const BEGIN: [(&str, &str); 6] = [
         "Taste two side by side",
         "stage by stage, without knowing which is which",
     ),
+    ("Blind tests", "can two beers be told apart at all?"),
     (
         "Batches",
         "what is brewed, how far it is, its log and its figures",
@@ -89,10 +91,11 @@ impl StartScreen {
         let screen: Box<dyn Screen> = match row - self.open.len() {
             0 => Box::new(TasterScreen::new(self.source, home)?),
             1 => Box::new(TasterScreen::for_two(self.source, home)?),
-            2 => Box::new(BatchesScreen::new()),
-            3 => Box::new(NotesScreen::new()),
-            4 => Box::new(WordsScreen::new()),
-            5 => Box::new(CupboardScreen::new()),
+            2 => Box::new(BlindTestsScreen::default()),
+            3 => Box::new(BatchesScreen::new()),
+            4 => Box::new(NotesScreen::new()),
+            5 => Box::new(WordsScreen::new()),
+            6 => Box::new(CupboardScreen::new()),
             _ => return Ok(Next::Stay),
         };
         Ok(Next::Open(screen))

@@ -154,7 +154,7 @@ fn while_somebody_else_tastes_neither_a_word_nor_a_result_is_shown() {
 #[test]
 fn a_bad_bottle_is_not_smelled_again() {
     let mut app = tasting_at(Form::Full, Field::Lock);
-    keys(&mut app, "!4⏎4⏎");
+    keys(&mut app, "!4⏎5⏎");
     let told = flowing(&mut app);
     assert!(
         told.contains("Something was wrong with this bottle"),

@@ -1,0 +1,212 @@
+//! One blind test: what it is, its sheets, its places, and in the end its result.
+
+use crate::domain::Pouring;
+use crate::domain::SheetKind;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::reports;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Press;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::SheetScreen;
+use crate::screens::TestNameScreen;
+use crate::screens::TestResultScreen;
+use crate::screens::test_name_screen::Wanted;
+use crate::workflow::BlindError;
+use crate::workflow::Closing;
+use crate::workflow::GoesOn;
+use crate::workflow::Home;
+use crate::workflow::PlannedTest;
+use crate::workflow::WorkflowError;
+
+/// What can be done with a test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Choice {
+    SitDown,
+    Sheet(SheetKind),
+    Close(Closing),
+    Result,
+}
+
+/// The screen of one test.
+pub struct OneTestScreen {
+    planned: PlannedTest,
+    goes_on: GoesOn,
+    chosen: usize,
+    /// Closing was refused because answers are missing; then it may be asked for all the same.
+    waits: bool,
+}
+
+impl OneTestScreen {
+    /// The screen of the test with this number.
+    ///
+    /// # Errors
+    /// There is none, or the store cannot be read.
+    pub fn new(number: u32, home: &Home) -> Result<Self, WorkflowError> {
+        Ok(Self {
+            planned: home.planned_test(number)?,
+            goes_on: home.goes_on(number)?,
+            chosen: 0,
+            waits: false,
+        })
+    }
+
+    const fn is_closed(&self) -> bool {
+        self.planned.test.closed_at.is_some()
+    }
+
+    fn choices(&self) -> Vec<(Choice, &'static str)> {
+        let mut all = Vec::new();
+        if self.is_closed() {
+            all.push((Choice::Result, "The result"));
+        } else {
+            all.push((Choice::SitDown, "Sit down and taste"));
+        }
+        let alone = self.planned.test.pouring == Pouring::Alone;
+        if !alone || self.is_closed() {
+            let pourer = "The pourer's sheet (who sees it cannot taste)";
+            all.push((Choice::Sheet(SheetKind::Pourer), pourer));
+        }
+        if self.planned.test.pouring == Pouring::Two {
+            let server = "The server's sheet (who sees it cannot taste)";
+            all.push((Choice::Sheet(SheetKind::Server), server));
+        }
+        all.push((Choice::Sheet(SheetKind::Labels), "Labels for the cups"));
+        all.push((Choice::Sheet(SheetKind::Ballots), "Ballots on paper"));
+        if !self.is_closed() {
+            all.push((Choice::Close(Closing::Complete), "Close the test"));
+        }
+        if self.waits && !self.is_closed() {
+            let early = "Close it early; the result will say so";
+            all.push((Choice::Close(Closing::Early), early));
+        }
+        all
+    }
+
+    fn choose(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+        let number = self.planned.test.number;
+        let Some((choice, _)) = self.choices().get(row).copied() else {
+            return Ok(Next::Stay);
+        };
+        self.chosen = row;
+        match choice {
+            Choice::SitDown => Ok(ask(number, Wanted::Place)),
+            Choice::Sheet(kind) => {
+                let tells = matches!(kind, SheetKind::Pourer | SheetKind::Server);
+                if tells && !self.is_closed() {
+                    return Ok(ask(number, Wanted::Sheet(kind)));
+                }
+                let sheet = home.sheet(number, kind, None)?;
+                let screen = SheetScreen::new(sheet, home.joined_allergens()?);
+                Ok(Next::Open(Box::new(screen)))
+            }
+            Choice::Close(closing) => self.close(closing, home),
+            Choice::Result => {
+                let screen = TestResultScreen::new(home.test_result(number)?);
+                Ok(Next::Open(Box::new(screen)))
+            }
+        }
+    }
+
+    fn close(&mut self, closing: Closing, home: &mut Home) -> Result<Next, WorkflowError> {
+        match home.close_test(self.planned.test.number, closing) {
+            Ok(()) => {
+                self.chosen = 0;
+                Ok(Next::Say("Closed. Enter shows the result.".to_owned()))
+            }
+            Err(WorkflowError::Blind(error @ BlindError::BallotsOpen { .. })) => {
+                self.waits = true;
+                Err(error.into())
+            }
+            Err(other) => Err(other),
+        }
+    }
+}
+
+fn ask(number: u32, wanted: Wanted) -> Next {
+    Next::Open(Box::new(TestNameScreen::new(number, wanted)))
+}
+
+impl Screen for OneTestScreen {
+    fn title(&self) -> String {
+        format!("Blind test {}", self.planned.test.number)
+    }
+
+    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+        let number = self.planned.test.number;
+        self.planned = home.planned_test(number)?;
+        self.goes_on = home.goes_on(number)?;
+        Ok(())
+    }
+
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        let cells = room.text_width();
+        page.gap();
+        page.text(Ink::Strong, &reports::plan_sentence(&self.planned), cells);
+        if !self.is_closed() {
+            let odds = self.planned.odds()?;
+            let worth = reports::odds_sentence(&self.planned, &odds);
+            page.text(Ink::Plain, &worth, cells);
+            let state = match self.goes_on {
+                GoesOn::On => {
+                    "It waits for answers; nobody is told how many are right before it is closed."
+                }
+                GoesOn::Stop => "It has all the answers it needs: close it.",
+            };
+            page.text(Ink::Plain, state, cells);
+            let care = format!(
+                "May hold: {}. Spit or only smell as you like; nobody is pressed; not for anyone under age, driving, pregnant or on medicines that forbid alcohol.",
+                home.joined_allergens()?
+            );
+            page.text(Ink::Alert, &care, cells);
+        }
+        page.text(
+            Ink::Quiet,
+            &format!("Commitment: {}", self.planned.test.commitment),
+            cells,
+        );
+        page.gap();
+        for (index, (_, words)) in self.choices().into_iter().enumerate() {
+            let chosen = index == self.chosen;
+            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
+            if chosen {
+                page.focus = page.rows.len();
+            }
+            let line = Line::of(Ink::Strong, format!("  {}  ", index + 1));
+            page.choice(line.and(ink, format!(" {words} ")), Press::Row(index));
+        }
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+    }
+
+    fn explanation(&self) -> &'static str {
+        "The commitment is a hash over the whole plan with a secret salt: write it down before the first answer, and the result lets everybody check that nothing was changed. Pass the screen round: each taster sits down by name, answers alone, and leaves; nothing of it can be seen by the next."
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        let last = self.choices().len() - 1;
+        match act {
+            Act::Do(Action::Accept) => self.choose(self.chosen, home),
+            Act::Row(row) => self.choose(row, home),
+            Act::Digit(digit) => self.choose(usize::from(digit).wrapping_sub(1), home),
+            Act::Do(Action::Up) => {
+                self.chosen = self.chosen.saturating_sub(1);
+                Ok(Next::Stay)
+            }
+            Act::Do(Action::Down) => {
+                self.chosen = (self.chosen + 1).min(last);
+                Ok(Next::Stay)
+            }
+            Act::Do(Action::Back) => Ok(Next::Close),
+            _ => Ok(Next::Stay),
+        }
+    }
+}
