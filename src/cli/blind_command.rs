@@ -3,6 +3,8 @@
 use clap::Args;
 use clap::Subcommand;
 
+use crate::domain::Purpose;
+
 /// What to do with blind tests.
 #[derive(Debug, Subcommand)]
 pub enum BlindCommand {
@@ -42,7 +44,16 @@ pub enum BlindCommand {
         #[arg(long)]
         early: bool,
     },
-    /// What a closed test says.
+    /// One taster's answers over all closed tests, beside the others at the same tests.
+    #[command(after_help = "Example:\n  thirdglass blind record Ana")]
+    Record {
+        /// Who.
+        name: String,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// What a closed test says, and all tests of the same two beers together.
     #[command(
         after_help = "Examples:\n  thirdglass blind result 1\n  thirdglass blind result 1 --all"
     )]
@@ -94,6 +105,26 @@ pub struct Risks {
     pub ml: f64,
 }
 
+/// What a test is to show.
+#[derive(Debug, Args)]
+pub struct Shows {
+    /// To show that the two are alike enough, instead of a difference.
+    #[arg(long)]
+    similarity: bool,
+}
+
+impl Shows {
+    /// What was asked for.
+    #[must_use]
+    pub const fn purpose(&self) -> Purpose {
+        if self.similarity {
+            Purpose::Similarity
+        } else {
+            Purpose::Difference
+        }
+    }
+}
+
 /// How many answers.
 #[derive(Debug, Args)]
 pub struct Size {
@@ -112,6 +143,9 @@ pub struct Size {
     /// How strong the beers are, % vol.
     #[arg(long, default_value_t = 5.0)]
     pub abv: f64,
+    /// What it is to show.
+    #[command(flatten)]
+    pub shows: Shows,
     /// As JSON.
     #[arg(long)]
     pub json: bool,
@@ -133,9 +167,9 @@ pub struct Plan {
     /// Method, risks and glass.
     #[command(flatten)]
     pub risks: Risks,
-    /// To show that the two are alike enough, instead of a difference.
-    #[arg(long)]
-    pub similarity: bool,
+    /// What it is to show.
+    #[command(flatten)]
+    pub shows: Shows,
     /// What one may have more of, for 2-afc and 3-afc.
     #[arg(long, value_name = "WORD")]
     pub more: Option<String>,

@@ -18,7 +18,6 @@ use crate::domain::BlindingCode;
 use crate::domain::Millilitres;
 use crate::domain::NotesSource;
 use crate::domain::Pouring;
-use crate::domain::Purpose;
 use crate::domain::Remark;
 use crate::domain::Risk;
 use crate::domain::Share;
@@ -78,13 +77,22 @@ pub(super) fn blind(
             let next = "Closed. What it says: thirdglass blind result";
             Ok(writeln!(streams.output, "{next} {test}")?)
         }
+        BlindCommand::Record { name, json } => {
+            let record = home.test_record(&name)?;
+            if json {
+                return print_json(&reports::record_json(&record), streams);
+            }
+            print(&reports::record_lines(&record, CELLS), streams)
+        }
         BlindCommand::Result { test, all, json } => {
             let result = home.test_result(test)?;
+            let pair = home.same_pair(test)?;
             if json {
-                return print_json(&reports::result_json(&result), streams);
+                return print_json(&reports::result_json(&result, &pair), streams);
             }
             let extent = [reports::Extent::First, reports::Extent::All][usize::from(all)];
-            print(&reports::result_lines(&result, extent, CELLS), streams)
+            print(&reports::result_lines(&result, extent, CELLS), streams)?;
+            print(&reports::pair_lines(&pair, CELLS), streams)
         }
     }
 }
@@ -123,7 +131,8 @@ fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
         glass: Millilitres::new(*ml).map_err(WorkflowError::from)?,
         abv: Abv::new(size.abv).map_err(WorkflowError::from)?,
     };
-    let sizes = test_sizes(method, aim, table).map_err(WorkflowError::from)?;
+    let sizes =
+        test_sizes(method, size.shows.purpose(), aim, table).map_err(WorkflowError::from)?;
     if size.json {
         return print_json(&reports::size_json(&sizes), streams);
     }
@@ -153,11 +162,7 @@ fn request(asked: &Plan) -> Result<PlanRequest, WorkflowError> {
     Ok(PlanRequest {
         beers: [asked.one.clone(), asked.other.clone()],
         method: risks.method.clone(),
-        purpose: if asked.similarity {
-            Purpose::Similarity
-        } else {
-            Purpose::Difference
-        },
+        purpose: asked.shows.purpose(),
         aims: Aims {
             alpha: Risk::new(risks.alpha)?,
             beta: Risk::new(risks.beta)?,

@@ -52,8 +52,6 @@ pub fn summed(method: &Method, days: &[Count]) -> Summed {
 pub struct Joint {
     /// The exact chance of so many right answers in all or more where the beers are the same.
     pub p: Probability,
-    /// The product of the e-values.
-    pub e_value: f64,
     /// The likeliest distance; none where it has no end.
     pub likeliest: Option<DPrime>,
     /// Where the likelihood falls to e^−1.92 of its greatest, below the likeliest. Not to be called 95 %.
@@ -85,10 +83,8 @@ pub fn joint(tests: &[(&Method, Count)]) -> Result<Joint, Refused> {
         }
     };
     let inside = |distance: f64| DPrime::new(distance).ok().filter(|it| it.get() < FARTHEST);
-    let e_value = |(method, count): &(&Method, Count)| reading(method, *count).e_value();
     Ok(Joint {
         p: tail_of_sum(tests),
-        e_value: tests.iter().map(e_value).product(),
         likeliest: inside(best),
         low: inside(end(0.0)).unwrap_or(DPrime::NONE),
         high: inside(end(FARTHEST)),

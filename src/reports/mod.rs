@@ -8,8 +8,11 @@ mod comparison_report;
 mod comparison_words;
 mod figures_report;
 mod found_report;
+mod pair_report;
 mod plan_report;
+mod power_picture;
 mod prediction_report;
+mod record_report;
 mod sheet_report;
 mod size_report;
 mod test_figures;
@@ -29,10 +32,13 @@ pub use comparison_markdown::comparison_markdown;
 pub use comparison_report::{Extent, comparison_lines};
 pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
+pub use pair_report::{pair_json, pair_lines};
 pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, tests_json, tests_lines,
 };
+pub use power_picture::{PowerView, power_picture};
 pub use prediction_report::{prediction_json, prediction_lines};
+pub use record_report::{record_json, record_lines};
 pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};
 pub use test_figures::result_json;

@@ -11,7 +11,10 @@ use crate::drawing::Line;
 use crate::drawing::table;
 use crate::reports::blind_words::at_least_times;
 use crate::reports::blind_words::cost_words;
+use crate::reports::blind_words::percent;
+use crate::reports::blind_words::times_in;
 use crate::reports::comparison_report::wrapped;
+use crate::statistics::Course;
 use crate::workflow::PlannedTest;
 use crate::workflow::TestOdds;
 
@@ -44,18 +47,39 @@ pub fn plan_lines(it: &PlannedTest, odds: &TestOdds, cells: usize) -> Vec<Line> 
     lines
 }
 
-/// What the plan is worth and what it costs, in two sentences.
+/// What the plan is worth and what it costs, in a few sentences.
 #[must_use]
 pub fn odds_sentence(it: &PlannedTest, odds: &TestOdds) -> String {
+    let pd = percent(it.test.aims.pd.get());
+    let worth = match (&odds.alike, &odds.courses) {
+        (Some(alike), _) => format!(
+            "They count as alike enough with at most {} of {} right. If nobody can taste a difference that happens {}; if {pd} of all people can, {}.",
+            alike.most.unwrap_or(0),
+            odds.answers,
+            at_least_times(alike.power.get()),
+            times_in(alike.true_beta.get())
+        ),
+        (None, Some(courses)) => courses_sentence(&pd, courses, odds.answers),
+        (None, None) => format!(
+            "A difference that {pd} of all people can taste would be noticed {}{}.",
+            at_least_times(odds.power),
+            odds.critical.map_or_else(String::new, |right| format!(
+                ", with {right} of {} right",
+                odds.answers
+            ))
+        ),
+    };
+    format!("{worth} It takes {}.", cost_words(odds.cost))
+}
+
+/// What becomes of a test that may stop early, with its own error rates.
+fn courses_sentence(pd: &str, [same, different]: &[Course; 2], most: u32) -> String {
     format!(
-        "A difference that {:.0} % of all people can taste would be noticed {}{}. It takes {}.",
-        100.0 * it.test.aims.pd.get(),
-        at_least_times(odds.power),
-        odds.critical.map_or_else(String::new, |right| format!(
-            ", with {right} of {} right",
-            odds.answers
-        )),
-        cost_words(odds.cost)
+        "A difference that {pd} of all people can taste would be noticed {}, after {:.0} answers on average and {most} at most. If there is none, one is seen all the same {}, and the test ends undecided {}.",
+        at_least_times(different.other.get()),
+        different.mean_length,
+        times_in(same.other.get()),
+        times_in(same.undecided.get())
     )
 }
 
@@ -109,10 +133,24 @@ fn next_lines(it: &PlannedTest, number: u32) -> Vec<Line> {
 pub fn plan_json(it: &PlannedTest, odds: &TestOdds) -> Value {
     let mut json = row_json(it);
     json["power"] = json!(odds.power);
+    json["similarity"] = json!(odds.alike.as_ref().map(|it| json!({
+        "most": it.most, "true_beta": it.true_beta.get(), "power": it.power.get()
+    })));
+    json["if_same"] = json!(odds.courses.as_ref().map(|it| course_json(&it[0])));
+    json["if_different"] = json!(odds.courses.as_ref().map(|it| course_json(&it[1])));
     json["critical"] = json!(odds.critical);
     json["millilitres_of_each"] = json!(odds.cost.of_each);
     json["alcohol_g_a_taster"] = json!(odds.cost.grams);
     json
+}
+
+fn course_json(it: &Course) -> Value {
+    json!({
+        "difference": it.other.get(),
+        "no_difference": it.null.get(),
+        "undecided": it.undecided.get(),
+        "mean_answers": it.mean_length,
+    })
 }
 
 /// All tests as lines of at most `cells` cells.

@@ -3,6 +3,7 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Purpose;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
@@ -44,13 +45,16 @@ pub fn size_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
     let mut lines = Vec::new();
     let first = match it.worth.iter().find(|row| row.rounds == it.table.rounds) {
         Some(row) => friends_sentence(it, row),
-        None => risk_sentence(it),
+        None => answers_sentence(it, it.purpose) + &cost_sentence(it),
     };
     lines.extend(wrapped(Ink::Strong, &first, cells));
     lines.push(Line::blank());
-    lines.extend(alike_lines(it, cells));
+    for purpose in Purpose::ALL {
+        if !it.worth.is_empty() || *purpose != it.purpose {
+            lines.extend(wrapped(Ink::Plain, &answers_sentence(it, *purpose), cells));
+        }
+    }
     if !it.worth.is_empty() {
-        lines.extend(wrapped(Ink::Plain, &risk_sentence(it), cells));
         lines.push(Line::blank());
         lines.extend(rounds_table(it, cells));
     }
@@ -61,9 +65,27 @@ pub fn size_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
     lines
 }
 
+/// How many answers show what is asked for.
+fn answers_sentence(it: &TestSizes, purpose: Purpose) -> String {
+    match purpose {
+        Purpose::Difference => risk_sentence(it),
+        Purpose::Similarity => alike_sentence(it),
+    }
+}
+
+/// What that costs, where nobody said how many friends there are.
+fn cost_sentence(it: &TestSizes) -> String {
+    it.cost.map_or_else(String::new, |cost| {
+        format!(" It takes {}.", cost_words(cost))
+    })
+}
+
 /// What so many friends are worth.
 #[must_use]
 pub fn friends_sentence(it: &TestSizes, row: &Worth) -> String {
+    if it.purpose == Purpose::Similarity {
+        return alike_friends_sentence(it, row);
+    }
     let answers = row.plan.trials;
     let often = match row.rounds {
         1 => "once each".to_owned(),
@@ -93,6 +115,26 @@ pub fn friends_sentence(it: &TestSizes, row: &Worth) -> String {
         cost_words(row.cost),
         too_many_cups(it, answers)
     )
+}
+
+/// What so many friends are worth for showing that two beers are alike.
+fn alike_friends_sentence(it: &TestSizes, row: &Worth) -> String {
+    let answers = number_of(row.plan.trials, "answer", "answers");
+    let Some(alike) = &row.alike else {
+        return "Likeness is shown by many people who answer once each; one taster's second answer says nothing about the others.".to_owned();
+    };
+    match (alike.most, alike.standing) {
+        (Some(most), Standing::FromChanceOn) => format!(
+            "{answers}: alike enough with at most {most} right. If nobody can taste a difference that happens {}; with {}, {}. It takes {}.",
+            at_least_times(alike.power.get()),
+            effect_words(it.aim.effect),
+            times_in(alike.true_beta.get()),
+            cost_words(row.cost)
+        ),
+        _ => format!(
+            "{answers} are too few to show that two beers are alike enough: people who only guess would already be right too often."
+        ),
+    }
 }
 
 /// What so many answers must do.
@@ -140,19 +182,18 @@ fn risk_sentence(it: &TestSizes) -> String {
 }
 
 /// How many answers show that two beers are alike enough.
-fn alike_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
-    let text = match &it.alike {
+fn alike_sentence(it: &TestSizes) -> String {
+    match &it.alike {
         Err(refused) => format!("To show that they are alike enough: {refused}."),
         Ok((first, stable)) => format!(
-            "To show that fewer than that can taste it, with a risk of {} of being wrong: {} answers, at most {} right; from {} on it is never lost again.{}",
+            "To show that fewer people than that can taste it, with a risk of {} of being wrong: {} answers, at most {} right; from {} on it is never lost again.{}",
             percent(it.aim.beta.get()),
             first.trials,
             first.most.map_or("none".to_owned(), |it| it.to_string()),
             stable.trials,
             below_chance(first)
         ),
-    };
-    wrapped(Ink::Plain, &text, cells)
+    }
 }
 
 /// A warning where fewer may be right than guess right.
@@ -237,6 +278,7 @@ pub fn size_json(it: &TestSizes) -> Value {
     };
     json!({
         "format": VERSION,
+        "purpose": it.purpose.id(),
         "method": it.method.id,
         "alpha": it.aim.alpha.get(),
         "beta": it.aim.beta.get(),
@@ -313,7 +355,7 @@ mod tests {
             glass: Millilitres::new(30.0).unwrap(),
             abv: Abv::new(5.0).unwrap(),
         };
-        test_sizes("triangle", aim, table).unwrap()
+        test_sizes("triangle", Purpose::Difference, aim, table).unwrap()
     }
 
     fn told(friends: Option<u32>) -> String {

@@ -10,6 +10,7 @@ use crate::drawing::Line;
 use crate::reports::blind_words::percent;
 use crate::reports::blind_words::times_in;
 use crate::reports::comparison_report::wrapped;
+use crate::reports::pair_json;
 use crate::statistics::Count;
 use crate::statistics::Probability;
 use crate::statistics::ProportionPrior;
@@ -17,6 +18,7 @@ use crate::statistics::ProportionReading;
 use crate::workflow::DPrime;
 use crate::workflow::Distance;
 use crate::workflow::OpenedAnswer;
+use crate::workflow::SamePair;
 use crate::workflow::Sequence;
 use crate::workflow::Standing;
 use crate::workflow::TestResult;
@@ -200,9 +202,9 @@ fn sequence_words(it: &Sequence) -> Vec<String> {
     )]
 }
 
-/// A result as JSON.
+/// A result as JSON, with all tests of the same two beers under `pair`.
 #[must_use]
-pub fn result_json(it: &TestResult) -> Value {
+pub fn result_json(it: &TestResult, pair: &SamePair) -> Value {
     let all = &it.analysis;
     json!({
         "format": VERSION,
@@ -234,6 +236,7 @@ pub fn result_json(it: &TestResult) -> Value {
             "correct": it.count.hits(),
             "answers": it.answers.iter().map(answer_json).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
+        "pair": pair_json(pair),
         "commitment": it.planned.test.commitment,
         "commitment_holds": it.kept_its_word,
         "plan": it.planned.plan_text(),

@@ -1,6 +1,7 @@
 //! The result of a blind test: one sentence and one picture first, the figures behind them on request.
 
 use crate::domain::Pouring;
+use crate::domain::Purpose;
 use crate::domain::Stopping;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -16,6 +17,7 @@ use crate::reports::test_pieces::who_lines;
 use crate::reports::test_pieces::word_lines;
 use crate::statistics::Count;
 use crate::statistics::Stand;
+use crate::workflow::Similarity;
 use crate::workflow::TestResult;
 use crate::workflow::Verdict;
 use crate::workflow::Ways;
@@ -58,21 +60,17 @@ pub fn result_sentence(it: &TestResult) -> String {
     if let Some(sequence) = &it.sequence {
         return sequence_sentence(it, sequence.stand, count);
     }
-    let found = match it.planned.method.ways {
-        Ways::One => format!("{} of {} answers are right", count.hits(), count.tries()),
-        Ways::Either => format!("{} of {} chose the same beer", count.hits(), count.tries()),
-    };
-    let by_chance = format!(
-        "guessing alone does so well {}",
-        times_in(it.analysis.p.get())
-    );
-    let shown = match it.planned.test.stopping {
-        Stopping::Evidence => {
-            it.analysis.reading.e_value() >= 1.0 / it.planned.test.aims.alpha.get()
-        }
-        _ => it.analysis.different == Verdict::Shown,
-    };
-    if shown {
+    if it.planned.test.purpose == Purpose::Similarity
+        && let Some((verdict, alike)) = &it.analysis.alike
+    {
+        return alike_sentence(it, *verdict, alike);
+    }
+    let found = found_words(it);
+    let by_chance = by_chance_words(it);
+    if it.planned.test.stopping == Stopping::Evidence {
+        return evidence_sentence(it, &found);
+    }
+    if it.analysis.different == Verdict::Shown {
         return format!("The two can be told apart: {found}, and {by_chance}.");
     }
     let never = match it.analysis.different {
@@ -83,6 +81,54 @@ pub fn result_sentence(it: &TestResult) -> String {
         "No difference was seen: {found}, and {by_chance}.{never} That does not make them the same: up to {} of people may still tell them apart (19 times in 20).",
         percent(it.analysis.pd_at_most.get())
     )
+}
+
+fn found_words(it: &TestResult) -> String {
+    let count = it.analysis.count;
+    match it.planned.method.ways {
+        Ways::One => format!("{} of {} answers are right", count.hits(), count.tries()),
+        Ways::Either => format!("{} of {} chose the same beer", count.hits(), count.tries()),
+    }
+}
+
+fn by_chance_words(it: &TestResult) -> String {
+    let times = times_in(it.analysis.p.get());
+    format!("guessing alone does so well {times}")
+}
+
+/// The result of a test that was watched until the evidence sufficed, which has no p-value.
+fn evidence_sentence(it: &TestResult, found: &str) -> String {
+    let e_value = it.analysis.reading.e_value();
+    let enough = 1.0 / it.planned.test.aims.alpha.get();
+    let fits = format!("{found}, which fits a difference {e_value:.1} times as well as none");
+    if e_value >= enough {
+        format!("The two can be told apart: {fits}.")
+    } else {
+        format!(
+            "Not settled: {fits}, and it takes {enough:.0} times. Up to {} of people may tell them apart (19 times in 20).",
+            percent(it.analysis.pd_at_most.get())
+        )
+    }
+}
+
+/// The result of a test that was to show likeness.
+fn alike_sentence(it: &TestResult, verdict: Verdict, alike: &Similarity) -> String {
+    let found = found_words(it);
+    let pd = percent(it.planned.test.aims.pd.get());
+    match (verdict, alike.most) {
+        (Verdict::Shown, _) => format!(
+            "Alike enough: {found}. If {pd} of all people could tell the two apart, so few would be right {}. That does not make them the same.",
+            times_in(alike.true_beta.get())
+        ),
+        (Verdict::NotShown, Some(most)) => format!(
+            "Not shown to be alike enough: {found}, and at most {most} were allowed. That does not show a difference: {}.",
+            by_chance_words(it)
+        ),
+        _ => format!(
+            "So few answers cannot show that the two are alike enough: {found}, and {}.",
+            by_chance_words(it)
+        ),
+    }
 }
 
 fn sequence_sentence(it: &TestResult, stand: Stand, count: Count) -> String {

@@ -11,6 +11,8 @@ use crate::screens::PlanTestScreen;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::TestRecordNameScreen;
+use crate::screens::TestSizesScreen;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
 use crate::workflow::WorkflowError;
@@ -51,7 +53,7 @@ impl Screen for BlindTestsScreen {
         let mut page = Page::default();
         page.gap();
         if self.tests.is_empty() {
-            let none = "Can two beers be told apart at all? Two bottles, some friends and half an hour settle it. a plans a test.";
+            let none = "Can two beers be told apart at all? Two bottles, some friends and half an hour settle it. a plans a test; h shows how many friends it takes.";
             page.text(Ink::Plain, none, room.text_width());
         }
         for (index, it) in self.tests.iter().enumerate() {
@@ -75,11 +77,13 @@ impl Screen for BlindTestsScreen {
 
     fn actions(&self) -> Vec<Action> {
         if self.tests.is_empty() {
-            return vec![Action::Add, Action::Back];
+            return vec![Action::Add, Action::HowMany, Action::Back];
         }
         vec![
             Action::Accept,
             Action::Add,
+            Action::HowMany,
+            Action::Record,
             Action::Up,
             Action::Down,
             Action::Back,
@@ -98,6 +102,10 @@ impl Screen for BlindTestsScreen {
         let last = self.tests.len().saturating_sub(1);
         match act {
             Act::Do(Action::Add) => Ok(Next::Open(Box::new(PlanTestScreen::new(home)?))),
+            Act::Do(Action::HowMany) => Ok(Next::Open(Box::new(TestSizesScreen::new()?))),
+            Act::Do(Action::Record) if !self.tests.is_empty() => {
+                Ok(Next::Open(Box::new(TestRecordNameScreen::new(home)?)))
+            }
             Act::Do(Action::Accept) => self.open(self.chosen, home),
             Act::Row(row) => self.open(row, home),
             Act::Do(Action::Up) => {

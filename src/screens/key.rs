@@ -47,6 +47,14 @@ pub enum Action {
     No,
     /// Adds something.
     Add,
+    /// Shows how many friends and rounds a blind test takes.
+    HowMany,
+    /// Turns to the next method of testing.
+    Method,
+    /// Turns to the next difference that is to be noticed.
+    Difference,
+    /// Opens a taster's record.
+    Record,
     /// Holds another beer against this one.
     Against,
     /// Leaves a tasting for good, without locking.
@@ -225,6 +233,46 @@ pub static KEYS: &[Key] = &[
         Action::Add,
         &[Press::Char('a')],
         ["a", "add", "add", "Adds something to this list."],
+    ),
+    key(
+        Action::HowMany,
+        &[Press::Char('h')],
+        [
+            "h",
+            "how many friends",
+            "how-many",
+            "Shows what any number of friends with any number of rounds would notice.",
+        ],
+    ),
+    key(
+        Action::Method,
+        &[Press::Char('m')],
+        [
+            "m",
+            "method",
+            "method",
+            "Turns to the next method of testing.",
+        ],
+    ),
+    key(
+        Action::Difference,
+        &[Press::Char('d')],
+        [
+            "d",
+            "difference",
+            "difference",
+            "Turns to the next difference that is to be noticed.",
+        ],
+    ),
+    key(
+        Action::Record,
+        &[Press::Char('t')],
+        [
+            "t",
+            "a taster's record",
+            "record",
+            "Shows how often one taster was right, beside the others at the same tests.",
+        ],
     ),
     key(
         Action::Against,

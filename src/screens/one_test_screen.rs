@@ -106,7 +106,7 @@ impl OneTestScreen {
             }
             Choice::Close(closing) => self.close(closing, home),
             Choice::Result => {
-                let screen = TestResultScreen::new(home.test_result(number)?);
+                let screen = TestResultScreen::new(number, home)?;
                 Ok(Next::Open(Box::new(screen)))
             }
         }

@@ -1,49 +1,30 @@
 //! A blind test planned in a few questions: two bottles, how many friends, the method, who pours.
 
-use crate::domain::Aims;
 use crate::domain::BeerSide;
-use crate::domain::Millilitres;
 use crate::domain::Name;
 use crate::domain::Pouring;
-use crate::domain::Purpose;
-use crate::domain::Risk;
-use crate::domain::Share;
-use crate::domain::Stopping;
 use crate::screens::Asking;
 use crate::screens::Next;
 use crate::screens::OneTestScreen;
 use crate::screens::Question;
-use crate::workflow::Asked;
+use crate::screens::TestDraft;
+use crate::screens::test_draft::SHOWS;
+use crate::screens::test_draft::Step;
+use crate::screens::test_draft::three_shares;
 use crate::workflow::Home;
 use crate::workflow::METHODS;
-use crate::workflow::Method;
-use crate::workflow::PlanRequest;
-use crate::workflow::Ways;
+use crate::workflow::MOST_ROUNDS;
 use crate::workflow::WorkflowError;
 
-/// What is asked now.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Step {
-    One,
-    Other,
-    Friends,
-    Rounds,
-    Method,
-    Attribute,
-    Expected,
-    Pourer,
-}
+/// Most people at one test.
+const MOST_FRIENDS: u16 = 200;
 
 /// The screen that plans a test.
 pub struct PlanTestScreen {
     asking: Asking,
-    step: Step,
-    beers: Vec<String>,
-    places: u16,
-    rounds: u16,
-    method: &'static Method,
-    attribute: Option<String>,
-    expected: Option<BeerSide>,
+    draft: TestDraft,
+    /// The draft before each answer, so that Esc takes one answer back and not all of them.
+    before: Vec<TestDraft>,
 }
 
 impl PlanTestScreen {
@@ -52,137 +33,154 @@ impl PlanTestScreen {
     /// # Errors
     /// The store cannot be read.
     pub fn new(home: &mut Home) -> Result<Self, WorkflowError> {
-        Ok(Self {
-            asking: Asking::among(home.marks()?),
-            step: Step::One,
-            beers: Vec::new(),
-            places: 1,
-            rounds: 1,
-            method: METHODS[0],
-            attribute: None,
-            expected: None,
+        Self::of(TestDraft::default(), home)
+    }
+
+    /// The screen with some questions answered already.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn of(draft: TestDraft, home: &mut Home) -> Result<Self, WorkflowError> {
+        let mut screen = Self {
+            asking: Asking::default(),
+            draft,
+            before: Vec::new(),
+        };
+        screen.ask(home)?;
+        Ok(screen)
+    }
+
+    /// Makes the line and the list for the question that is open. Where the first name is what most
+    /// people want, Enter alone takes it.
+    fn ask(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+        let step = self.draft.step();
+        let names = self.names(step, home)?;
+        let first = names.first().cloned().unwrap_or_default();
+        let asking = Asking::among(names);
+        let usual = matches!(
+            step,
+            Step::Rounds | Step::Method | Step::Shows | Step::Risks | Step::Pourer
+        );
+        self.asking = if usual {
+            asking.choosing(&first)
+        } else {
+            asking
+        };
+        Ok(())
+    }
+
+    fn names(&self, step: Step, home: &mut Home) -> Result<Vec<String>, WorkflowError> {
+        Ok(match step {
+            Step::One => home.marks()?,
+            Step::Other => {
+                let mut others = home.marks()?;
+                others.retain(|it| {
+                    !self
+                        .draft
+                        .beers
+                        .iter()
+                        .any(|one| it.eq_ignore_ascii_case(one))
+                });
+                others
+            }
+            Step::Friends | Step::Attribute => Vec::new(),
+            Step::Rounds => (1..=MOST_ROUNDS).map(|it| it.to_string()).collect(),
+            Step::Method => METHODS.iter().map(|it| it.name.to_owned()).collect(),
+            Step::Expected => self.draft.beers.clone(),
+            Step::Shows => SHOWS.iter().map(|it| it.0.to_owned()).collect(),
+            Step::Risks => vec![self.draft.usual_risks()],
+            Step::Pourer => [Pouring::One, Pouring::Two, Pouring::Alone]
+                .map(|it| it.word().to_owned())
+                .to_vec(),
         })
     }
 
-    /// Goes to a question with these names to choose from.
-    fn ask(&mut self, step: Step, names: Vec<String>) -> Next {
-        let first = names.first().cloned().unwrap_or_default();
-        self.asking = Asking::among(names);
-        // Where the first name is what most people want, Enter alone takes it.
-        if matches!(step, Step::Rounds | Step::Method | Step::Pourer) {
-            self.asking = std::mem::take(&mut self.asking).choosing(&first);
+    /// Takes an answer into the draft; a sentence where it cannot be one.
+    fn take(&mut self, step: Step, answer: &str) -> Result<(), Refusal> {
+        let draft = &mut self.draft;
+        match step {
+            Step::One | Step::Other => {
+                Name::new("a cap mark", answer)?;
+                if draft.beers.iter().any(|it| it.eq_ignore_ascii_case(answer)) {
+                    return Err(Refusal::Say("That is the same bottle; name another one."));
+                }
+                draft.beers.push(answer.to_owned());
+            }
+            Step::Friends => {
+                draft.places = Some(number(answer, MOST_FRIENDS).ok_or(FROM_1_TO_200)?);
+            }
+            Step::Rounds => draft.rounds = Some(number(answer, 20).ok_or(FROM_1_TO_20)?),
+            Step::Method => {
+                let method = METHODS.iter().find(|it| it.name == answer);
+                draft.method = Some(method.ok_or(OF_THE_LIST)?);
+            }
+            Step::Attribute => {
+                Name::new("what there is more of", answer)?;
+                draft.attribute = Some(answer.to_owned());
+            }
+            Step::Expected => {
+                let at = draft.beers.iter().position(|it| it == answer);
+                draft.expected = at.and_then(|it| BeerSide::ALL.get(it).copied());
+                draft.expected.ok_or(OF_THE_LIST)?;
+            }
+            Step::Shows => {
+                let shows = SHOWS.iter().find(|it| it.0 == answer);
+                draft.shows = Some(shows.map(|it| (it.1, it.2)).ok_or(OF_THE_LIST)?);
+            }
+            Step::Risks => {
+                let [alpha, beta, pd] = three_shares(answer).ok_or(THREE_SHARES)?;
+                draft.risks = Some([alpha, beta]);
+                draft.pd = pd;
+            }
+            Step::Pourer => {}
         }
-        self.step = step;
-        Next::Stay
+        Ok(())
     }
 
-    fn ask_pourer(&mut self) -> Next {
-        let pourers = [Pouring::One, Pouring::Two, Pouring::Alone];
-        self.ask(
-            Step::Pourer,
-            pourers.map(|it| it.word().to_owned()).to_vec(),
-        )
-    }
-
-    /// After the method: a directed question wants to know of what, and in which beer.
-    fn after_method(&mut self) -> Next {
-        if self.method.asked == Asked::Character {
-            return self.ask(Step::Attribute, Vec::new());
-        }
-        self.ask_pourer()
-    }
-
-    fn plan(&self, pouring: Pouring, home: &mut Home) -> Result<Next, WorkflowError> {
-        let beer = |at: usize| self.beers.get(at).cloned().unwrap_or_default();
-        let planned = home.plan_test(&PlanRequest {
-            beers: [beer(0), beer(1)],
-            method: self.method.id.to_owned(),
-            purpose: Purpose::Difference,
-            aims: Aims {
-                alpha: Risk::new(0.05)?,
-                beta: Risk::new(0.2)?,
-                pd: Share::new(0.5)?,
-            },
-            attribute: self.attribute.clone(),
-            expected: self.expected,
-            places: self.places,
-            rounds: self.rounds,
-            stopping: Stopping::Fixed,
-            pouring,
-            glass: Millilitres::new(30.0)?,
-            seed: None,
-        })?;
+    fn plan(&self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let Some(pouring) = Pouring::ALL.iter().find(|it| it.word() == answer) else {
+            return Ok(Next::Say("Choose one of the list with ↑ and ↓.".to_owned()));
+        };
+        let planned = home.plan_test(&self.draft.request(*pouring)?)?;
         let screen = OneTestScreen::new(planned.test.number, home)?;
         Ok(Next::Replace(Box::new(screen)))
     }
 }
 
-impl PlanTestScreen {
-    fn named_bottle(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        Name::new("a cap mark", answer)?;
-        self.beers.push(answer.trim().to_owned());
-        if self.step == Step::Other {
-            return Ok(self.ask(Step::Friends, Vec::new()));
-        }
-        let mut others = home.marks()?;
-        others.retain(|it| !it.eq_ignore_ascii_case(answer.trim()));
-        Ok(self.ask(Step::Other, others))
-    }
+/// Why an answer was not taken.
+enum Refusal {
+    Say(&'static str),
+    Invalid(crate::domain::Invalid),
+}
 
-    fn counted_friends(&mut self, answer: &str) -> Next {
-        let Some(places) = number(answer, 200) else {
-            return say("A number from 1 to 200.");
-        };
-        self.places = places;
-        self.ask(Step::Rounds, ["1", "2", "3"].map(str::to_owned).to_vec())
-    }
+const OF_THE_LIST: Refusal = Refusal::Say("Choose one of the list with ↑ and ↓.");
+const FROM_1_TO_200: Refusal = Refusal::Say("A number from 1 to 200.");
+const FROM_1_TO_20: Refusal = Refusal::Say("A number from 1 to 20.");
+const THREE_SHARES: Refusal =
+    Refusal::Say("Three numbers between 0 and 100 with blanks between, such as 5 20 50.");
 
-    fn counted_rounds(&mut self, answer: &str) -> Next {
-        let Some(rounds) = number(answer, 20) else {
-            return say("A number from 1 to 20.");
-        };
-        self.rounds = rounds;
-        let names = METHODS.iter().map(|it| it.name.to_owned());
-        self.ask(Step::Method, names.collect())
-    }
-
-    fn named_method(&mut self, answer: &str) -> Next {
-        let Some(method) = METHODS.iter().find(|it| it.name == answer) else {
-            return say("Choose one of the list with ↑ and ↓.");
-        };
-        self.method = method;
-        self.after_method()
-    }
-
-    fn named_expected(&mut self, answer: &str) -> Next {
-        let Some(at) = self.beers.iter().position(|it| it == answer) else {
-            return say("Choose one of the two with ↑ and ↓.");
-        };
-        self.expected = BeerSide::ALL.get(at).copied();
-        self.ask_pourer()
+impl From<crate::domain::Invalid> for Refusal {
+    fn from(invalid: crate::domain::Invalid) -> Self {
+        Self::Invalid(invalid)
     }
 }
 
 /// A number from 1 to `most`, if that is what was typed.
 fn number(typed: &str, most: u16) -> Option<u16> {
-    let typed = typed.trim().parse().ok();
+    let typed = typed.parse().ok();
     typed.filter(|it| (1..=most).contains(it))
-}
-
-fn say(sentence: &str) -> Next {
-    Next::Say(sentence.to_owned())
 }
 
 impl Question for PlanTestScreen {
     fn heading(&self) -> String {
-        match self.step {
-            Step::One => "Plan a blind test".to_owned(),
-            _ => format!("Plan a blind test of {}", self.beers.join(" and ")),
+        if self.draft.beers.is_empty() {
+            return "Plan a blind test".to_owned();
         }
+        format!("Plan a blind test of {}", self.draft.beers.join(" and "))
     }
 
     fn asked(&self) -> &'static str {
-        match self.step {
+        match self.draft.step() {
             Step::One => "The cap mark of one bottle; any bottle will do.",
             Step::Other => "The cap mark of the other bottle.",
             Step::Friends => "How many people taste? Whoever pours does not count.",
@@ -190,12 +188,18 @@ impl Question for PlanTestScreen {
             Step::Method => "Which test? The triangle needs no word for what differs.",
             Step::Attribute => "What may one of them have more of, such as bitter or sweet?",
             Step::Expected => "Which one do you expect to have more of it?",
+            Step::Shows => {
+                "What is it to show? Most people ask for a difference, after all answers."
+            }
+            Step::Risks => {
+                "Three risks in per cent: of seeing a difference that is not there, of missing one that is, and how many of all people must be able to taste it before it matters to you. Enter takes the usual ones."
+            }
             Step::Pourer => "Who pours?",
         }
     }
 
     fn purpose(&self) -> &'static str {
-        "Everything else is drawn: who gets which glasses in which order under which codes. A false difference is allowed 5 times in 100; the next page says what these friends would notice and how much beer it takes. Other risks, likeness and early stopping are planned in a terminal: thirdglass blind plan --help."
+        "Everything else is drawn: who gets which glasses in which order under which codes. The next page says what these friends would notice and how much beer it takes; nothing is poured yet. Stopping early saves beer: by two lines fixed beforehand, or by evidence that may be looked at after every answer. That two beers are alike enough takes many people."
     }
 
     fn asking(&self) -> &Asking {
@@ -207,24 +211,33 @@ impl Question for PlanTestScreen {
     }
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        match self.step {
-            Step::One | Step::Other => self.named_bottle(answer, home),
-            Step::Friends => Ok(self.counted_friends(answer)),
-            Step::Rounds => Ok(self.counted_rounds(answer)),
-            Step::Method => Ok(self.named_method(answer)),
-            Step::Attribute => {
-                Name::new("what there is more of", answer)?;
-                self.attribute = Some(answer.trim().to_owned());
-                if self.method.ways == Ways::Either {
-                    return Ok(self.ask_pourer());
-                }
-                Ok(self.ask(Step::Expected, self.beers.clone()))
-            }
-            Step::Expected => Ok(self.named_expected(answer)),
-            Step::Pourer => match Pouring::ALL.iter().find(|it| it.word() == answer) {
-                Some(pouring) => self.plan(*pouring, home),
-                None => Ok(say("Choose one of the list with ↑ and ↓.")),
-            },
+        let (answer, step) = (answer.trim(), self.draft.step());
+        if step == Step::Pourer {
+            return self.plan(answer, home);
         }
+        let before = self.draft.clone();
+        match self.take(step, answer) {
+            Ok(()) => {
+                self.before.push(before);
+                self.ask(home)?;
+                Ok(Next::Stay)
+            }
+            Err(refusal) => {
+                self.draft = before;
+                match refusal {
+                    Refusal::Say(sentence) => Ok(Next::Say(sentence.to_owned())),
+                    Refusal::Invalid(invalid) => Err(invalid.into()),
+                }
+            }
+        }
+    }
+
+    fn back(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        let Some(before) = self.before.pop() else {
+            return Ok(Next::Close);
+        };
+        self.draft = before;
+        self.ask(home)?;
+        Ok(Next::Stay)
     }
 }

@@ -34,6 +34,14 @@ pub trait Question: Send {
     /// # Errors
     /// The answer is refused; the question stands as before.
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError>;
+
+    /// Goes back: out of the screen, or where it asks several things, to the one before.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    fn back(&mut self, _home: &mut Home) -> Result<Next, WorkflowError> {
+        Ok(Next::Close)
+    }
 }
 
 impl<Q: Question> Screen for Q {
@@ -70,7 +78,7 @@ impl<Q: Question> Screen for Q {
         match answered(self.asking_mut(), act) {
             Answered::With(answer) => self.accept(&answer, home),
             Answered::NotYet => Ok(Next::Stay),
-            Answered::Back => Ok(Next::Close),
+            Answered::Back => self.back(home),
         }
     }
 

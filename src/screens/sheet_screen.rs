@@ -9,6 +9,7 @@ use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::workflow::Home;
+use crate::workflow::SamePair;
 use crate::workflow::Sheet;
 use crate::workflow::TestResult;
 use crate::workflow::WorkflowError;
@@ -75,17 +76,21 @@ impl Screen for SheetScreen {
 /// The screen of the result of a closed test.
 pub struct TestResultScreen {
     result: TestResult,
+    pair: SamePair,
     extent: Extent,
 }
 
 impl TestResultScreen {
-    /// The screen of a result.
-    #[must_use]
-    pub const fn new(result: TestResult) -> Self {
-        Self {
-            result,
+    /// The screen of the result of a closed test.
+    ///
+    /// # Errors
+    /// The test is open, or the store cannot be read.
+    pub fn new(number: u32, home: &Home) -> Result<Self, WorkflowError> {
+        Ok(Self {
+            result: home.test_result(number)?,
+            pair: home.same_pair(number)?,
             extent: Extent::First,
-        }
+        })
     }
 }
 
@@ -101,6 +106,7 @@ impl Screen for TestResultScreen {
             self.extent,
             cells(room),
         ));
+        page.lines(reports::pair_lines(&self.pair, cells(room)));
         Ok(page)
     }
 

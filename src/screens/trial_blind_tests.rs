@@ -15,8 +15,14 @@ const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
 /// A planned triangle of two beers for so many friends, poured by one who does not taste.
 fn planned(first: &str, second: &str, friends: u32) -> App {
     let mut app = started(Home::trial());
-    keys(&mut app, &format!("3a{first}⏎{second}⏎{friends}⏎⏎⏎⏎"));
+    keys(&mut app, &format!("3a{first}⏎{second}⏎{friends}⏎⏎⏎⏎⏎⏎"));
     app
+}
+
+/// The whole page as one line.
+fn flat(app: &mut App) -> String {
+    let page = picture(app);
+    page.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn title(app: &mut App) -> String {
@@ -143,7 +149,7 @@ fn a_taster_sees_the_same_whichever_beer_is_in_which_cup() {
 #[test]
 fn alone_the_cups_are_shuffled_and_the_code_beneath_is_the_answer() {
     let mut app = started(Home::trial());
-    keys(&mut app, "3aGate⏎Barn⏎1⏎3⏎⏎↓↓⏎");
+    keys(&mut app, "3aGate⏎Barn⏎1⏎3⏎⏎⏎⏎↓↓⏎");
     assert_eq!(title(&mut app), "Blind test 1", "{}", picture(&mut app));
     keys(&mut app, "1Ana⏎");
     let key = picture(&mut app);
@@ -164,7 +170,7 @@ fn alone_the_cups_are_shuffled_and_the_code_beneath_is_the_answer() {
 #[test]
 fn a_direction_asks_for_a_word_and_the_beer_that_is_expected_to_have_more() {
     let mut app = started(Home::trial());
-    keys(&mut app, "3aGate⏎Barn⏎8⏎⏎↓↓↓⏎bitter⏎↓↓⏎⏎");
+    keys(&mut app, "3aGate⏎Barn⏎8⏎⏎↓↓↓⏎bitter⏎↓↓⏎⏎⏎⏎");
     let page = picture(&mut app).replace('\n', " ");
     let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(page.contains("more bitter, expected in Barn"), "{page}");
@@ -182,4 +188,74 @@ fn no_screen_of_a_blind_test_breaks_in_a_small_room() {
         keys(&mut app, &sign.to_string());
     }
     app.press(&Press::Esc);
+}
+
+#[test]
+fn esc_takes_one_answer_of_the_plan_back_and_loses_no_other() {
+    let mut app = started(Home::trial());
+    keys(&mut app, "3aGate⏎Barn⏎7⏎2⏎⎋");
+    let page = flat(&mut app);
+    assert!(page.contains("How many sets"), "{page}");
+    assert!(page.contains("Gate and Barn"), "{page}");
+    keys(&mut app, "⎋⎋Door⏎5⏎⏎⏎⏎⏎⏎");
+    let page = flat(&mut app);
+    assert!(
+        page.contains("Gate and Door") && page.contains("5 tasters"),
+        "{page}"
+    );
+}
+
+#[test]
+fn the_same_bottle_twice_and_risks_that_are_none_are_refused_in_place() {
+    let mut app = started(Home::trial());
+    keys(&mut app, "3aGate⏎gate⏎");
+    assert!(picture(&mut app).contains("the same bottle"));
+    keys(&mut app, "⌫⌫⌫⌫Barn⏎7⏎⏎⏎⏎5 20⏎");
+    let page = flat(&mut app);
+    assert!(page.contains("Three numbers between 0 and 100"), "{page}");
+}
+
+#[test]
+fn a_test_that_may_stop_early_tells_its_own_errors_before_it_begins() {
+    let mut app = started(Home::trial());
+    // The rule of Wald with 5 and 5 in 100 for half of all people, cut at 21.
+    keys(&mut app, "3aGate⏎Barn⏎7⏎3⏎⏎↓⏎5 5 50⏎⏎");
+    let page = flat(&mut app);
+    // The course of this rule, by exact recursion in Python fractions: a false difference .02553, and
+    // 15.7 % undecided.
+    assert!(page.contains("26 times in 1,000"), "{page}");
+    assert!(page.contains("undecided 16 times in 100"), "{page}");
+}
+
+#[test]
+fn the_picture_of_friends_and_rounds_moves_and_leads_to_the_plan() {
+    let mut app = started(Home::trial());
+    keys(&mut app, "3h");
+    let page = flat(&mut app);
+    // Whole numbers: 5 or more of 7 with a chance of 2/3 is 1248/2187.
+    assert!(page.contains("noticed 57 times in 100"), "{page}");
+    keys(&mut app, "→↓");
+    let page = flat(&mut app);
+    assert!(page.contains("8 friends, twice each"), "{page}");
+    keys(&mut app, "m⏎");
+    keys(&mut app, "Gate⏎Barn⏎⏎⏎⏎");
+    let page = flat(&mut app);
+    assert!(
+        page.contains("tetrad") && page.contains("8 tasters, 2 sets each"),
+        "{page}"
+    );
+}
+
+#[test]
+fn one_tasters_record_is_shown_beside_the_others() {
+    let mut app = planned("Gate", "Barn", 3);
+    for (place, name) in (1..).zip(["Ana", "Ben", "Cleo"]) {
+        let odd = odd_digit(&mut app, place);
+        let choice = if name == "Ben" { odd % 3 + 1 } else { odd };
+        keys(&mut app, &format!("1{name}⏎{choice}1⏎⏎⏎⏎"));
+    }
+    keys(&mut app, "5⎋tBen⏎");
+    let page = flat(&mut app);
+    assert!(page.contains("0 of 1 right"), "{page}");
+    assert!(page.contains("The others at the same: 2 of 2"), "{page}");
 }

@@ -26,6 +26,6 @@ pub use probability::Probability;
 pub use proportion_prior::{ProportionPrior, ProportionReading, likelihood_limits};
 pub use quadrature::integral;
 pub use root::root;
-pub use sequential_test::{Course, SequentialLines, SequentialTest, Stand};
+pub use sequential_test::{Course, SequentialLines, SequentialTest, Stand, course};
 pub use student::StudentT;
 pub use truncated_normal::TruncatedNormal;

@@ -113,37 +113,10 @@ impl SequentialTest {
         (count, Stand::GoOn)
     }
 
-    /// What becomes of it if every try hits with `chance` and it is cut after `cut` tries: by exact
-    /// recursion over the counts that are still between the lines.
+    /// What becomes of it if every try hits with `chance` and it is cut after `cut` tries.
     #[must_use]
     pub fn course(self, chance: Probability, cut: u32) -> Course {
-        let mut open = vec![1.0];
-        let (mut null, mut other, mut length) = (0.0, 0.0, 0.0);
-        for tries in 1..=cut {
-            length += open.iter().sum::<f64>();
-            let mut next = vec![0.0; open.len() + 1];
-            for (hits, share) in open.iter().enumerate() {
-                next[hits] += share * chance.complement().get();
-                next[hits + 1] += share * chance.get();
-            }
-            for (hits, share) in (0..).zip(&mut next) {
-                let Some(count) = Count::new(hits, tries) else {
-                    continue;
-                };
-                match self.stand(count) {
-                    Stand::Null => null += std::mem::take(share),
-                    Stand::Other => other += std::mem::take(share),
-                    Stand::GoOn => {}
-                }
-            }
-            open = next;
-        }
-        Course {
-            null: Probability::rounded(null),
-            other: Probability::rounded(other),
-            undecided: Probability::rounded(open.iter().sum()),
-            mean_length: length,
-        }
+        course(|count| self.stand(count), chance, cut)
     }
 
     /// What becomes of it where the null hypothesis is true: `other` is the true alpha.
@@ -156,6 +129,39 @@ impl SequentialTest {
     #[must_use]
     pub fn course_at_other(self, cut: u32) -> Course {
         self.course(self.other, cut)
+    }
+}
+
+/// What becomes of a test that is looked at after every try, whose stop rule is `stand`, if every try
+/// hits with `chance` and it is cut after `cut` tries: by exact recursion over the counts that go on.
+#[must_use]
+pub fn course(stand: impl Fn(Count) -> Stand, chance: Probability, cut: u32) -> Course {
+    let mut open = vec![1.0];
+    let (mut null, mut other, mut length) = (0.0, 0.0, 0.0);
+    for tries in 1..=cut {
+        length += open.iter().sum::<f64>();
+        let mut next = vec![0.0; open.len() + 1];
+        for (hits, share) in open.iter().enumerate() {
+            next[hits] += share * chance.complement().get();
+            next[hits + 1] += share * chance.get();
+        }
+        for (hits, share) in (0..).zip(&mut next) {
+            let Some(count) = Count::new(hits, tries) else {
+                continue;
+            };
+            match stand(count) {
+                Stand::Null => null += std::mem::take(share),
+                Stand::Other => other += std::mem::take(share),
+                Stand::GoOn => {}
+            }
+        }
+        open = next;
+    }
+    Course {
+        null: Probability::rounded(null),
+        other: Probability::rounded(other),
+        undecided: Probability::rounded(open.iter().sum()),
+        mean_length: length,
     }
 }
 

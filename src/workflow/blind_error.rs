@@ -67,12 +67,20 @@ pub enum BlindError {
     },
     /// So few answers cannot show that two beers are alike.
     #[error(
-        "{answers} answers can never show that two beers are alike enough; plan more, or allow a larger difference"
+        "{answers} answers are too few to show that two beers are alike enough: people who only guess would already be right too often; {}",
+        .least.map_or_else(|| "ask for a larger difference".to_owned(), |it| format!("plan {it} tasters, or allow a larger difference"))
     )]
     NeverAlike {
         /// The answers planned.
         answers: u32,
+        /// How many would do.
+        least: Option<u32>,
     },
+    /// Several answers of one taster, where they are no independent ones.
+    #[error(
+        "likeness is shown by many people who answer once each: one taster's second answer says nothing about the others; plan one round and more tasters"
+    )]
+    AlikeOnceEach,
     /// A stop rule that does not go with the question.
     #[error(
         "a test that may stop early asks for a difference; one of likeness is planned with a fixed number of answers"

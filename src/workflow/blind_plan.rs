@@ -2,9 +2,11 @@
 
 use crate::discrimination::Asked;
 use crate::discrimination::Method;
+use crate::discrimination::Standing;
 use crate::discrimination::Ways;
 use crate::discrimination::critical_count;
 use crate::discrimination::similarity;
+use crate::discrimination::similarity_sizes;
 use crate::domain::Aims;
 use crate::domain::Beer;
 use crate::domain::BeerSide;
@@ -158,6 +160,9 @@ fn check(method: &'static Method, request: &PlanRequest) -> Result<(), BlindErro
             method: method.name,
         });
     }
+    if request.purpose == Purpose::Similarity && request.rounds > 1 {
+        return Err(BlindError::AlikeOnceEach);
+    }
     check_number(method, request)
 }
 
@@ -188,11 +193,13 @@ fn check_number(method: &'static Method, request: &PlanRequest) -> Result<(), Bl
             })
         }
         Purpose::Similarity
-            if similarity(method, answers, aim.beta, aim.effect)
-                .most
-                .is_none() =>
+            if similarity(method, answers, aim.beta, aim.effect).standing
+                == Standing::BelowChance =>
         {
-            Err(BlindError::NeverAlike { answers })
+            Err(BlindError::NeverAlike {
+                answers,
+                least: similarity_sizes(method, aim).ok().map(|it| it.1.trials),
+            })
         }
         _ => Ok(()),
     }

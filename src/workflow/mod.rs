@@ -27,8 +27,10 @@ mod glass;
 mod home;
 mod noted;
 mod planned_test;
+mod power_grid;
 mod predictions;
 mod recipes;
+mod same_pair;
 mod seal;
 mod second_sniff;
 mod session_import;
@@ -36,11 +38,14 @@ mod session_rows;
 mod sniff_words;
 mod tasters;
 mod tasting;
+mod test_record;
 mod test_sizes;
 #[cfg(test)]
 mod trial_blind;
 #[cfg(test)]
 mod trial_home;
+#[cfg(test)]
+mod trial_pairs;
 mod two_glasses;
 mod typed_word;
 mod versus;
@@ -68,11 +73,14 @@ pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use noted::Noted;
 pub use planned_test::{PlannedTest, TestOdds};
+pub use power_grid::{MOST_ROUNDS, PowerGrid, power_grid};
 pub use predictions::source_words;
 pub use recipes::ReadRecipe;
+pub use same_pair::{SamePair, SameQuestion, TestDay};
 pub use session_import::{ImportProblem, Imported};
 pub use tasting::{GlassName, Tasting};
-pub use test_sizes::{Cost, MethodSize, Table, TestSizes, Worth, cost, power_of, test_sizes};
+pub use test_record::{MethodRecord, TestRecord};
+pub use test_sizes::{Cost, MethodSize, Table, TestSizes, Worth, cost, test_sizes};
 #[cfg(test)]
 pub(crate) use trial_home::TRIAL_RECIPE;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
@@ -80,8 +88,8 @@ pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 
 pub use crate::discrimination::{
-    Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, METHODS, MOST_GLASSES, Method, Pd,
-    Plan, Reach, Side, Similarity, Sizes, Standing, Verdict, Ways,
+    Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, Joint, METHODS, MOST_GLASSES,
+    Method, Pd, Plan, Reach, Side, Similarity, Sizes, Standing, Verdict, Ways,
 };
 pub use crate::profile::Basis;
 pub use crate::profile::Judged;

@@ -10,16 +10,22 @@ use crate::discrimination::METHODS;
 use crate::discrimination::Method;
 use crate::discrimination::Pd;
 use crate::discrimination::Side;
+use crate::discrimination::Similarity;
+use crate::discrimination::evidence_courses;
 use crate::discrimination::plan;
+use crate::discrimination::similarity;
 use crate::domain::Abv;
 use crate::domain::Aims;
 use crate::domain::Beer;
 use crate::domain::BeerId;
 use crate::domain::BeerSide;
 use crate::domain::BlindTest;
+use crate::domain::Purpose;
 use crate::domain::Sample;
 use crate::domain::SampleId;
+use crate::domain::Stopping;
 use crate::domain::TestSet;
+use crate::statistics::Course;
 use crate::workflow::BlindError;
 use crate::workflow::Cost;
 use crate::workflow::Home;
@@ -76,8 +82,13 @@ pub struct TestOdds {
     pub answers: u32,
     /// How many must be right; none where it can never be significant.
     pub critical: Option<u32>,
-    /// The chance of noticing the difference that matters.
+    /// The chance of noticing the difference that matters if all answers come in.
     pub power: f64,
+    /// What it can show of likeness, where that is the question.
+    pub alike: Option<Similarity>,
+    /// Where it may stop early: what becomes of it if the two are the same, and if they differ as
+    /// planned for.
+    pub courses: Option<[Course; 2]>,
     /// Beer and alcohol.
     pub cost: Cost,
 }
@@ -105,7 +116,25 @@ impl PlannedTest {
             answers,
             critical: plan.critical,
             power: plan.power.get(),
+            alike: (self.test.purpose == Purpose::Similarity)
+                .then(|| similarity(self.method, answers, aim.beta, aim.effect)),
+            courses: self.courses(answers)?,
             cost: cost(self.method, table, answers, table.rounds),
+        })
+    }
+
+    /// What becomes of a test that may stop early, cut after so many answers.
+    fn courses(&self, cut: u32) -> Result<Option<[Course; 2]>, BlindError> {
+        let aim = self.aim()?;
+        Ok(match self.test.stopping {
+            Stopping::Fixed => None,
+            Stopping::Sequential => self
+                .sequential()?
+                .map(|it| [it.course_at_null(cut), it.course_at_other(cut)]),
+            Stopping::Evidence => {
+                let effect = aim.effect;
+                Some(evidence_courses(self.method, aim.alpha, effect, cut))
+            }
         })
     }
 

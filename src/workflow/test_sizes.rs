@@ -2,7 +2,6 @@
 
 use crate::brewing::alcohol_grams;
 use crate::discrimination::Aim;
-use crate::discrimination::Alpha;
 use crate::discrimination::Effect;
 use crate::discrimination::METHODS;
 use crate::discrimination::Method;
@@ -18,6 +17,7 @@ use crate::discrimination::similarity_sizes;
 use crate::discrimination::sizes;
 use crate::domain::Abv;
 use crate::domain::Millilitres;
+use crate::domain::Purpose;
 use crate::workflow::BlindError;
 use crate::workflow::planned_test::method_called;
 
@@ -83,6 +83,8 @@ pub struct MethodSize {
 /// How many answers a test takes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TestSizes {
+    /// What is asked about first.
+    pub purpose: Purpose,
     /// The method.
     pub method: &'static Method,
     /// The risks and the difference that matters.
@@ -95,6 +97,8 @@ pub struct TestSizes {
     pub alike: Result<(Similarity, Similarity), Refused>,
     /// The fewest answers that can be significant at all.
     pub fewest: Option<u32>,
+    /// What the first number of answers for the purpose costs, one for each taster.
+    pub cost: Option<Cost>,
     /// What the friends are worth, round by round; nothing where nobody said how many.
     pub worth: Vec<Worth>,
     /// Every method at the same distance d′.
@@ -105,7 +109,12 @@ pub struct TestSizes {
 ///
 /// # Errors
 /// No method has the name.
-pub fn test_sizes(method: &str, aim: Aim, table: Table) -> Result<TestSizes, BlindError> {
+pub fn test_sizes(
+    method: &str,
+    purpose: Purpose,
+    aim: Aim,
+    table: Table,
+) -> Result<TestSizes, BlindError> {
     let method = method_called(method)?;
     let worth = table.friends.map_or_else(Vec::new, |friends| {
         let all = (1..=ROUNDS.max(table.rounds))
@@ -113,23 +122,24 @@ pub fn test_sizes(method: &str, aim: Aim, table: Table) -> Result<TestSizes, Bli
         all.collect()
     });
     let enough = |it: &u32| critical_count(method, *it, aim.alpha).is_some();
+    let difference = sizes(method, aim);
+    let alike = similarity_sizes(method, aim);
+    let first = match purpose {
+        Purpose::Difference => difference.as_ref().ok().map(|it| it.first.trials),
+        Purpose::Similarity => alike.as_ref().ok().map(|it| it.0.trials),
+    };
     Ok(TestSizes {
+        purpose,
         method,
         aim,
-        difference: sizes(method, aim),
-        alike: similarity_sizes(method, aim),
+        cost: first.map(|answers| cost(method, table, answers, 1)),
+        difference,
+        alike,
         fewest: (1..=MOST_LEAST).find(enough),
         worth,
         methods: at_same_distance(method, aim, table),
         table,
     })
-}
-
-/// The power of so many friends with so many sets each; nothing where they can never show anything.
-#[must_use]
-pub fn power_of(method: &Method, alpha: Alpha, effect: Effect, answers: u32) -> Option<f64> {
-    let plan = plan(method, answers, alpha, effect);
-    plan.critical.map(|_| plan.power.get())
 }
 
 fn worth(method: &Method, aim: Aim, table: Table, [friends, rounds]: [u32; 2]) -> Worth {
@@ -184,6 +194,7 @@ fn at_same_distance(method: &Method, aim: Aim, table: Table) -> Vec<MethodSize> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::discrimination::Alpha;
     use crate::discrimination::Beta;
     use crate::discrimination::Pd;
 
@@ -199,7 +210,7 @@ mod tests {
             glass: Millilitres::new(30.0).unwrap(),
             abv: Abv::new(5.0).unwrap(),
         };
-        test_sizes(method, aim, table).unwrap()
+        test_sizes(method, Purpose::Difference, aim, table).unwrap()
     }
 
     #[test]
@@ -263,7 +274,8 @@ mod tests {
     fn an_unknown_method_is_told_which_there_are() {
         let aim = asked("triangle", None).aim;
         let table = asked("triangle", None).table;
-        let refused = test_sizes("quartet", aim, table).unwrap_err().to_string();
+        let refused = test_sizes("quartet", Purpose::Difference, aim, table);
+        let refused = refused.unwrap_err().to_string();
         assert!(refused.contains("triangle, tetrad, duo-trio"), "{refused}");
     }
 }

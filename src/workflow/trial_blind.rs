@@ -28,7 +28,7 @@ use crate::workflow::WorkflowError;
 
 const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
 
-fn request() -> PlanRequest {
+pub(super) fn request() -> PlanRequest {
     PlanRequest {
         beers: ["Gate".to_owned(), "Barn".to_owned()],
         method: "triangle".to_owned(),
@@ -58,7 +58,12 @@ fn refused<T: std::fmt::Debug>(found: Result<T, WorkflowError>) -> BlindError {
 }
 
 /// Answers all sets of a place, right or wrong as asked, and leaves.
-fn answered(home: &mut Home, planned: &PlannedTest, name: &str, right: &[bool]) -> GoesOn {
+pub(super) fn answered(
+    home: &mut Home,
+    planned: &PlannedTest,
+    name: &str,
+    right: &[bool],
+) -> GoesOn {
     let mut place = home.sit_down(planned.test.number, name).unwrap();
     for (round, right) in (1_u16..).zip(right) {
         place = given(home, planned, &place, round, *right);
@@ -66,7 +71,7 @@ fn answered(home: &mut Home, planned: &PlannedTest, name: &str, right: &[bool]) 
     home.leave_place(&place).unwrap()
 }
 
-fn given(
+pub(super) fn given(
     home: &mut Home,
     planned: &PlannedTest,
     place: &PlaceAtTest,
