@@ -74,7 +74,11 @@ fn seven_friends_answer_on_paper_and_in_a_terminal_and_the_result_is_that_of_the
         let choice = if at < 5 { &odd[at] } else { wrong };
         let answer = format!("answer 1 --taster {name} --choose {choice} --sure sure --leave");
         let kept = blind(home, &answer);
-        let goes_on = if at < 6 { "goes on" } else { "Stop" };
+        let goes_on = if at < 6 {
+            "goes on"
+        } else {
+            "all the answers it needs"
+        };
         assert!(kept.contains(goes_on) && !kept.contains("right"), "{kept}");
     }
     let open = blind(home, "result 1");
@@ -180,4 +184,127 @@ fn what_cannot_be_is_refused_in_a_sentence_and_keeps_nothing() {
         assert!(said.contains(told), "{line}: {said}");
     }
     assert!(blind(home, "list").contains("No blind test is planned yet"));
+}
+
+#[test]
+fn a_correction_keeps_what_is_not_said_again_and_leaving_alone_leaves() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    blind(home, "plan Gate Barn --tasters 3");
+    let codes = codes(home, "Ana");
+    let first = format!(
+        "answer 1 --taster Ana --choose {} --sure sure --words thinner",
+        codes[0]
+    );
+    blind(home, &first);
+    let changed = blind(
+        home,
+        &format!("answer 1 --taster Ana --choose {}", codes[1]),
+    );
+    let told = format!("Changed: Ana, set 1: {} → {}, sure.", codes[0], codes[1]);
+    assert!(changed.contains(&told), "{changed}");
+    let surer = blind(home, "answer 1 --taster Ana --set 1 --sure guess");
+    assert!(surer.contains("a guess"), "{surer}");
+    let left = blind(home, "answer 1 --taster Ana --leave");
+    assert!(left.contains("Ana has left"), "{left}");
+    let late = blind(
+        home,
+        &format!("answer 1 --taster Ana --choose {}", codes[0]),
+    );
+    assert!(late.contains("stays as it is"), "{late}");
+    let early = blind(home, "answer 1 --taster Ben --leave");
+    assert!(early.contains("has not answered set 1 yet"), "{early}");
+}
+
+#[test]
+fn a_ballot_is_typed_in_by_its_codes_in_any_order() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    blind(home, "plan Gate Barn --tasters 3");
+    let ballots = blind(home, "sheet 1 --for ballots");
+    let third = ballots.split("Place 3").nth(1).unwrap();
+    let code = third.split("[ ] ").nth(1).unwrap()[..3].to_owned();
+    let kept = blind(
+        home,
+        &format!("answer 1 --taster Cleo --choose {code} --paper"),
+    );
+    assert!(kept.contains("Kept: Cleo"), "{kept}");
+    let told = blind(home, "answer 1 --taster Cleo --set 1");
+    assert!(told.contains("place 3"), "{told}");
+    let taken = blind(home, "answer 1 --taster Ana --place 3");
+    assert!(
+        taken.contains("place 3 of test 1 is not free; free are: 1, 2"),
+        "{taken}"
+    );
+    let unknown = blind(home, "answer 1 --taster Ana --choose 100");
+    assert!(
+        unknown.contains("no cup of test 1 is called 100"),
+        "{unknown}"
+    );
+}
+
+#[test]
+fn likeness_is_planned_told_beforehand_and_closed_with_its_own_sentence() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    let few = blind(home, "plan Gate Barn --tasters 4 --similarity");
+    assert!(
+        few.contains("are too few to show that two beers are alike enough"),
+        "{few}"
+    );
+    let twice = blind(home, "plan Gate Barn --tasters 30 --rounds 2 --similarity");
+    assert!(twice.contains("answer once each"), "{twice}");
+    // ISO 4120:2004, example B.4 in kind: 60 answers, beta 5 %, pd 30 %: scipy 1.17.1,
+    // binom.cdf(25, 60, 8/15) = 0.0464 and binom.cdf(26, ...) = 0.0775, so 25 may be right.
+    let plan = "plan Gate Barn --tasters 60 --similarity --beta 0.05 --pd 0.3 --alpha 0.1";
+    let planned = blind(home, plan);
+    assert!(
+        planned.contains("alike enough with at most 25 of 60 right"),
+        "{planned}"
+    );
+    let odd = odd_codes(home);
+    for (at, code) in odd.iter().enumerate() {
+        let name = format!("Friend{at}");
+        let seen = codes(home, &name);
+        let wrong = seen.iter().find(|it| *it != code).unwrap();
+        let choice = if at < 22 { code } else { wrong };
+        blind(
+            home,
+            &format!("answer 1 --taster {name} --choose {choice} --leave"),
+        );
+    }
+    blind(home, "close 1");
+    let result = blind(home, "result 1");
+    assert!(
+        result.contains("Alike enough: 22 of 60 answers are right"),
+        "{result}"
+    );
+}
+
+#[test]
+fn two_tests_of_one_pair_are_told_together_and_a_record_stands_beside_the_others() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    for test in 1..=2 {
+        blind(home, "plan Gate Barn --tasters 3");
+        for name in &FRIENDS[..3] {
+            let told = blind(home, &format!("answer {test} --taster {name}"));
+            let (_, codes) = told.lines().next().unwrap().split_once("right: ").unwrap();
+            let code = words(codes)[0];
+            blind(
+                home,
+                &format!("answer {test} --taster {name} --choose {code} --leave"),
+            );
+        }
+        blind(home, &format!("close {test}"));
+    }
+    let result = blind(home, "result 2");
+    assert!(
+        result.contains("All 2 tests of these two beers"),
+        "{result}"
+    );
+    assert!(result.contains("if you had fixed beforehand"), "{result}");
+    let record = blind(home, "record Ana");
+    assert!(record.contains("Triangle test in 2 tests"), "{record}");
+    assert!(record.contains("The others at the same"), "{record}");
 }

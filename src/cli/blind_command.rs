@@ -37,13 +37,7 @@ pub enum BlindCommand {
     Answer(Answer),
     /// Close a test: no more answers, and the key may be seen.
     #[command(after_help = "Example:\n  thirdglass blind close 1")]
-    Close {
-        /// The number of the test.
-        test: u32,
-        /// Although answers are missing; the result says so.
-        #[arg(long)]
-        early: bool,
-    },
+    Close(Close),
     /// One taster's answers over all closed tests, beside the others at the same tests.
     #[command(after_help = "Example:\n  thirdglass blind record Ana")]
     Record {
@@ -57,16 +51,30 @@ pub enum BlindCommand {
     #[command(
         after_help = "Examples:\n  thirdglass blind result 1\n  thirdglass blind result 1 --all"
     )]
-    Result {
-        /// The number of the test.
-        test: u32,
-        /// Every figure, who was right, and the plan with its commitment.
-        #[arg(long)]
-        all: bool,
-        /// As JSON.
-        #[arg(long)]
-        json: bool,
-    },
+    Result(Outcome),
+}
+
+/// The end of a test.
+#[derive(Debug, Args)]
+pub struct Close {
+    /// The number of the test.
+    pub test: u32,
+    /// Although answers are missing; the result says so.
+    #[arg(long)]
+    pub early: bool,
+}
+
+/// What a test says.
+#[derive(Debug, Args)]
+pub struct Outcome {
+    /// The number of the test.
+    pub test: u32,
+    /// Every figure, who was right, and the plan with its commitment.
+    #[arg(long)]
+    pub all: bool,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// A sheet.
@@ -198,6 +206,9 @@ pub struct Answer {
     /// Who answers.
     #[arg(long, value_name = "NAME")]
     pub taster: String,
+    /// The place on the sheet before which this taster's cups stand; found by the code if left out.
+    #[arg(long)]
+    pub place: Option<u16>,
     /// Which of the taster's sets; the first one without an answer if left out.
     #[arg(long)]
     pub set: Option<u16>,
@@ -216,7 +227,7 @@ pub struct Answer {
     /// Typed from a ballot on paper.
     #[arg(long)]
     pub paper: bool,
-    /// Leave the place for good after this answer.
+    /// Leave for good: after this nothing of the taster's answers can be seen or changed.
     #[arg(long)]
     pub leave: bool,
 }

@@ -3,7 +3,9 @@
 use crate::cli::BlindCommand;
 use crate::cli::CliError;
 use crate::cli::Streams;
-use crate::cli::blind_command::Answer;
+use crate::cli::blind_answer::answer;
+use crate::cli::blind_command::Close;
+use crate::cli::blind_command::Outcome;
 use crate::cli::blind_command::Plan;
 use crate::cli::blind_command::Risks;
 use crate::cli::blind_command::Sheet;
@@ -14,17 +16,12 @@ use crate::cli::run::print_json;
 use crate::domain::Abv;
 use crate::domain::Aims;
 use crate::domain::BeerSide;
-use crate::domain::BlindingCode;
 use crate::domain::Millilitres;
-use crate::domain::NotesSource;
 use crate::domain::Pouring;
-use crate::domain::Remark;
 use crate::domain::Risk;
 use crate::domain::Share;
 use crate::domain::SheetKind;
 use crate::domain::Stopping;
-use crate::domain::Subject;
-use crate::domain::Sureness;
 use crate::reports;
 use crate::workflow::Aim;
 use crate::workflow::Alpha;
@@ -33,19 +30,12 @@ use crate::workflow::BlindError;
 use crate::workflow::Closing;
 use crate::workflow::DPrime;
 use crate::workflow::Effect;
-use crate::workflow::GivenAnswer;
-use crate::workflow::GoesOn;
 use crate::workflow::Home;
 use crate::workflow::Pd;
-use crate::workflow::PlaceAtTest;
 use crate::workflow::PlanRequest;
-use crate::workflow::SetOfGlasses;
 use crate::workflow::Table;
 use crate::workflow::WorkflowError;
 use crate::workflow::test_sizes;
-
-/// Words that one answer may hold.
-const MOST_WORDS: usize = 5;
 
 /// Does what the arguments ask for.
 pub(super) fn blind(
@@ -65,18 +55,7 @@ pub(super) fn blind(
         }
         BlindCommand::Sheet(asked) => sheet(&asked, home, streams),
         BlindCommand::Answer(given) => answer(&given, home, streams),
-        BlindCommand::Close { test, early } => {
-            home.close_test(
-                test,
-                if early {
-                    Closing::Early
-                } else {
-                    Closing::Complete
-                },
-            )?;
-            let next = "Closed. What it says: thirdglass blind result";
-            Ok(writeln!(streams.output, "{next} {test}")?)
-        }
+        BlindCommand::Close(asked) => close(&asked, home, streams),
         BlindCommand::Record { name, json } => {
             let record = home.test_record(&name)?;
             if json {
@@ -84,17 +63,30 @@ pub(super) fn blind(
             }
             print(&reports::record_lines(&record, CELLS), streams)
         }
-        BlindCommand::Result { test, all, json } => {
-            let result = home.test_result(test)?;
-            let pair = home.same_pair(test)?;
-            if json {
-                return print_json(&reports::result_json(&result, &pair), streams);
-            }
-            let extent = [reports::Extent::First, reports::Extent::All][usize::from(all)];
-            print(&reports::result_lines(&result, extent, CELLS), streams)?;
-            print(&reports::pair_lines(&pair, CELLS), streams)
-        }
+        BlindCommand::Result(asked) => outcome(&asked, home, streams),
     }
+}
+
+fn close(asked: &Close, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let closing = if asked.early {
+        Closing::Early
+    } else {
+        Closing::Complete
+    };
+    home.close_test(asked.test, closing)?;
+    let next = "Closed. What it says: thirdglass blind result";
+    Ok(writeln!(streams.output, "{next} {}", asked.test)?)
+}
+
+fn outcome(asked: &Outcome, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let result = home.test_result(asked.test)?;
+    let pair = home.same_pair(asked.test)?;
+    if asked.json {
+        return print_json(&reports::result_json(&result, &pair), streams);
+    }
+    let extent = [reports::Extent::First, reports::Extent::All][usize::from(asked.all)];
+    print(&reports::result_lines(&result, extent, CELLS), streams)?;
+    print(&reports::pair_lines(&pair, CELLS), streams)
 }
 
 fn sheet(asked: &Sheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
@@ -177,85 +169,4 @@ fn request(asked: &Plan) -> Result<PlanRequest, WorkflowError> {
         glass: Millilitres::new(risks.ml)?,
         seed: asked.seed,
     })
-}
-
-/// Keeps an answer, or tells the set that is to be answered; nothing else is told.
-fn answer(given: &Answer, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let place = home.sit_down(given.test, &given.taster)?;
-    let round = given.set.or_else(|| place.open().map(|it| it.round));
-    let set = place.sets.iter().find(|it| Some(it.round) == round);
-    let (Some(set), Some(choose)) = (set, given.choose) else {
-        let question = home.planned_test(given.test)?.question();
-        return tell_place(&place, set, &question, streams);
-    };
-    let source = if given.paper {
-        NotesSource::Document
-    } else {
-        NotesSource::Plain
-    };
-    let place = home.answer_set(&place, set.round, &as_given(given, choose, home)?, source)?;
-    writeln!(
-        streams.output,
-        "Kept: {}, set {}.",
-        place.taster.name, set.round
-    )?;
-    if given.leave {
-        let said = match home.leave_place(&place)? {
-            GoesOn::On => "The test goes on.",
-            GoesOn::Stop => "Stop: the test has all it needs; close it.",
-        };
-        writeln!(streams.output, "{said}")?;
-    }
-    Ok(())
-}
-
-fn as_given(given: &Answer, choose: u16, home: &Home) -> Result<GivenAnswer, WorkflowError> {
-    let words = given.words.as_deref().unwrap_or_default().split(',');
-    let words = words.map(str::trim).filter(|it| !it.is_empty());
-    let subjects = words.take(MOST_WORDS).map(|word| {
-        let found = home.wheel().search(word, 1).into_iter().next();
-        Ok(
-            match found.filter(|it| it.word.eq_ignore_ascii_case(word)) {
-                Some(it) => Subject::Descriptor(it.id.clone()),
-                None => Subject::Free(Remark::new("a word", word)?),
-            },
-        )
-    });
-    Ok(GivenAnswer {
-        chosen: BlindingCode::new(choose)?,
-        sureness: given.sure.as_deref().map(Sureness::from_id).transpose()?,
-        prefers: given.prefers.map(BlindingCode::new).transpose()?,
-        words: subjects.collect::<Result<_, WorkflowError>>()?,
-    })
-}
-
-/// What stands before a taster: codes, and the question.
-fn tell_place(
-    place: &PlaceAtTest,
-    set: Option<&SetOfGlasses>,
-    question: &str,
-    streams: &mut Streams<'_>,
-) -> Result<(), CliError> {
-    let Some(set) = set else {
-        writeln!(
-            streams.output,
-            "{}: every set is answered; --leave ends it, --set corrects one.",
-            place.taster.name
-        )?;
-        return Ok(());
-    };
-    let mut codes: Vec<String> = set.codes.iter().map(BlindingCode::to_string).collect();
-    if set.has_reference {
-        codes.insert(0, "R".to_owned());
-    }
-    writeln!(
-        streams.output,
-        "{}, place {}, set {} of {}: taste from left to right: {}\n{question}\nAnswer with --choose CODE.",
-        place.taster.name,
-        place.place,
-        set.round,
-        place.sets.len(),
-        codes.join(" ")
-    )?;
-    Ok(())
 }

@@ -1,5 +1,6 @@
 //! Typed commands into verbs, reports onto stdout.
 
+mod blind_answer;
 mod blind_command;
 mod blind_run;
 mod command;

@@ -36,7 +36,7 @@ choices! {
     /// Who pours, and how the codes stay hidden.
     Pouring ("who pours") {
         /// One knows the beers, another the codes, and nobody in the room both.
-        Two = "two", "one pours, another serves";
+        Two = "two", "one person who pours and another who serves";
         /// One person, who does not taste.
         One = "one", "one person who does not taste";
         /// The taster, with the codes under shuffled cups.

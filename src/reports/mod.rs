@@ -34,7 +34,8 @@ pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
 pub use pair_report::{pair_json, pair_lines};
 pub use plan_report::{
-    odds_sentence, plan_json, plan_lines, plan_sentence, tests_json, tests_lines,
+    odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,
+    unknown_bottles,
 };
 pub use power_picture::{PowerView, power_picture};
 pub use prediction_report::{prediction_json, prediction_lines};

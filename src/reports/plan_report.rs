@@ -26,6 +26,9 @@ const VERSION: u32 = 1;
 pub fn plan_lines(it: &PlannedTest, odds: &TestOdds, cells: usize) -> Vec<Line> {
     let number = it.test.number;
     let mut lines = wrapped(Ink::Strong, &plan_sentence(it), cells);
+    for note in unknown_bottles(it) {
+        lines.extend(wrapped(Ink::Quiet, &note, cells));
+    }
     lines.extend(wrapped(Ink::Plain, &odds_sentence(it, odds), cells));
     let stop = match it.test.stopping {
         Stopping::Fixed => String::new(),
@@ -45,6 +48,28 @@ pub fn plan_lines(it: &PlannedTest, odds: &TestOdds, cells: usize) -> Vec<Line> 
     lines.push(Line::blank());
     lines.extend(next_lines(it, number));
     lines
+}
+
+/// A sentence for each bottle that is no batch of this home, in case its mark was mistyped.
+#[must_use]
+pub fn unknown_bottles(it: &PlannedTest) -> Vec<String> {
+    let unknown = it.beers.iter().filter(|it| it.batch.is_none());
+    unknown
+        .map(|it| {
+            format!(
+                "{} is no batch of yours: it is taken as any bottle.",
+                it.cap_mark
+            )
+        })
+        .collect()
+}
+
+/// The beginning of a commitment: 64 bits that somebody will really write down.
+#[must_use]
+pub fn short_commitment(commitment: &str) -> String {
+    let signs: Vec<char> = commitment.chars().take(16).collect();
+    let groups: Vec<String> = signs.chunks(4).map(|it| it.iter().collect()).collect();
+    format!("Commitment, to be written down now: {} …", groups.join(" "))
 }
 
 /// What the plan is worth and what it costs, in a few sentences.

@@ -52,7 +52,7 @@ pub fn power_picture(grid: &PowerGrid, view: PowerView) -> Vec<Line> {
 fn bars(power: &[Option<f64>], row: usize, view: PowerView, shown: std::ops::Range<usize>) -> Line {
     let from_below = view.rows - row;
     let top = 100 * from_below / view.rows;
-    let label = if top % 20 == 0 {
+    let label = if top.is_multiple_of(20) {
         format!("{top:>5} %  ")
     } else {
         " ".repeat(LEFT)

@@ -3,6 +3,8 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::BlindingCode;
+use crate::domain::Pouring;
 use crate::domain::SheetKind;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -22,6 +24,13 @@ const POURING: [&str; 5] = [
     "Fill all cups of one taster together, not long before they are tasted, and say nothing.",
     "Two minutes and a sip of water between two sets; no more than three sets in one go.",
     "Gushing, a film, mould or chipped glass: stop, and taste neither beer.",
+];
+
+/// What hides from the one who poured which cup is which.
+const ALONE: [&str; 3] = [
+    "Stick each code under its cup, pour, put this sheet away, close your eyes, and shuffle the cups of a set until you are lost.",
+    "Taste them as they stand and choose one. Only then turn it over: the code beneath is your answer.",
+    "Pour and taste one set before you look at the next.",
 ];
 
 /// A sheet as lines of at most `cells` cells; `allergens` is what the beers of this home may hold, joined
@@ -57,11 +66,17 @@ fn key_lines(it: &Sheet, cells: usize) -> Vec<Line> {
     let [of_a, of_b] = it.millilitres.map(litres);
     let mut lines = Vec::new();
     if it.kind == SheetKind::Pourer {
-        let amounts =
-            format!("Needed: {of_a} of {a}, {of_b} of {b}; a little more stays in the jugs.");
+        let amounts = format!(
+            "Needed: {of_a} of {a}, {of_b} of {b}; take 50 mL more of each, since some stays in the jug."
+        );
         lines.extend(wrapped(Ink::Plain, &amounts, cells));
         for step in POURING {
             lines.extend(wrapped(Ink::Quiet, &format!("  · {step}"), cells));
+        }
+    }
+    if it.planned.test.pouring == Pouring::Alone {
+        for step in ALONE {
+            lines.extend(wrapped(Ink::Strong, &format!("  · {step}"), cells));
         }
     }
     for (letter, mark) in &it.jugs {
@@ -77,13 +92,22 @@ fn key_lines(it: &Sheet, cells: usize) -> Vec<Line> {
         if let Some(Some(filled)) = &row.reference {
             lines.push(cup("reference", filled, it));
         }
-        for (code, filled) in &row.cups {
+        for (code, filled) in in_order(row, it) {
             if let Some(filled) = filled {
                 lines.push(cup(&code.to_string(), filled, it));
             }
         }
     }
     lines
+}
+
+/// The cups as they stand; where one person pours and tastes by their codes, since they are shuffled.
+fn in_order<'a>(row: &'a SheetRow, it: &Sheet) -> Vec<&'a (BlindingCode, Option<FilledFrom>)> {
+    let mut cups: Vec<_> = row.cups.iter().collect();
+    if it.planned.test.pouring == Pouring::Alone {
+        cups.sort_by_key(|it| it.0);
+    }
+    cups
 }
 
 fn cup(name: &str, filled: &FilledFrom, it: &Sheet) -> Line {

@@ -60,7 +60,7 @@ pub fn size_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
     }
     lines.push(Line::blank());
     lines.extend(methods_table(it, cells));
-    let note = "d′ is the distance between the two beers, the same for every method. With several rounds each answer counts alike, which is sound for a difference and not for likeness. A standard drink is 10 g of alcohol. A bottle's last centimetre of yeast is not poured: plan a little more beer than stands here.";
+    let note = "All methods are compared for two beers equally far apart (the same d′). With several rounds each answer counts alike, which is sound for a difference and not for likeness. A standard drink is 10 g of alcohol. A bottle's last centimetre of yeast is not poured: plan a little more beer than stands here.";
     lines.extend(wrapped(Ink::Quiet, note, cells));
     lines
 }
@@ -107,8 +107,13 @@ pub fn friends_sentence(it: &TestSizes, row: &Worth) -> String {
             )
         );
     };
+    let missed = if row.plan.power.get() < 0.5 {
+        " More often than not it would be missed: more friends or more rounds are better."
+    } else {
+        ""
+    };
     format!(
-        "{friends}, {often}: {} would be noticed {} ({critical} of {answers} must {}), and it takes {}.{}",
+        "{friends}, {often}: {} would be noticed {} ({critical} of {answers} must {}), and it takes {}.{missed}{}",
         effect_words(it.aim.effect),
         at_least_times(row.plan.power.get()),
         must_words(it),
@@ -158,21 +163,13 @@ fn too_many_cups(it: &TestSizes, answers: u32) -> String {
 /// How many answers find the difference.
 fn risk_sentence(it: &TestSizes) -> String {
     match &it.difference {
-        Err(refused) => format!("To notice {}: {refused}.", effect_words(it.aim.effect)),
+        Err(refused) => format!("To show {}: {refused}.", effect_words(it.aim.effect)),
         Ok(sizes) => {
             let Plan { trials, power, .. } = sizes.first;
-            let steady = if sizes.stable.trials == trials {
-                "more never fall short again".to_owned()
-            } else {
-                format!(
-                    "a few more can fall short again; from {} on none does",
-                    sizes.stable.trials
-                )
-            };
             format!(
-                "{trials} answers are the first that notice {} {} or more ({}; {} must {}); {steady}.",
+                "To show a difference it takes {trials} answers{}: they notice {} {} ({} must {}).",
+                steady_words(trials, sizes.stable.trials),
                 effect_words(it.aim.effect),
-                times_in(1.0 - it.aim.beta.get()),
                 at_least_times(power.get()),
                 sizes.first.critical.unwrap_or(trials),
                 must_words(it),
@@ -181,16 +178,24 @@ fn risk_sentence(it: &TestSizes) -> String {
     }
 }
 
+/// The number from which power is never lost again, where it is another one.
+fn steady_words(first: u32, steady: u32) -> String {
+    if first == steady {
+        return String::new();
+    }
+    format!(" (between that and {steady} a few more can fall short again)")
+}
+
 /// How many answers show that two beers are alike enough.
 fn alike_sentence(it: &TestSizes) -> String {
     match &it.alike {
-        Err(refused) => format!("To show that they are alike enough: {refused}."),
+        Err(refused) => format!("To show that two beers are alike enough: {refused}."),
         Ok((first, stable)) => format!(
-            "To show that fewer people than that can taste it, with a risk of {} of being wrong: {} answers, at most {} right; from {} on it is never lost again.{}",
-            percent(it.aim.beta.get()),
+            "To show that they are alike enough it takes {} answers{}: at most {} may be right, with a risk of {} that as many people can taste it after all.{}",
             first.trials,
+            steady_words(first.trials, stable.trials),
             first.most.map_or("none".to_owned(), |it| it.to_string()),
-            stable.trials,
+            percent(it.aim.beta.get()),
             below_chance(first)
         ),
     }
@@ -235,7 +240,12 @@ fn methods_table(it: &TestSizes, cells: usize) -> Vec<Line> {
             "Everybody right is beyond every distance; ask for less.",
         )];
     }
-    let head = ["at the same d′", "answers", "here", "each beer, one set"];
+    let head = [
+        "two beers as different",
+        "answers it takes",
+        "your friends",
+        "each beer, one set",
+    ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     rows.extend(it.methods.iter().map(|row| {
         vec![
@@ -253,6 +263,7 @@ fn methods_table(it: &TestSizes, cells: usize) -> Vec<Line> {
 
 fn size_words(row: &MethodSize) -> String {
     match &row.sizes {
+        Ok(it) if it.first.trials == it.stable.trials => it.first.trials.to_string(),
         Ok(it) => format!("{} to {}", it.first.trials, it.stable.trials),
         Err(_) => "too many".to_owned(),
     }
@@ -387,10 +398,10 @@ mod tests {
         let told = told(None);
         // ISO 4120:2004 table A.3 has 16 for these risks.
         assert!(
-            told.starts_with("16 answers are the first that notice"),
+            told.starts_with("To show a difference it takes 16 answers: they notice"),
             "{told}"
         );
-        assert!(told.contains("more never fall short again"), "{told}");
+        assert!(!told.contains("can fall short again"), "{told}");
         let json = size_json(&asked(None));
         assert_eq!(json["difference"]["first"]["critical"], 9);
     }

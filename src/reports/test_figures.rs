@@ -4,6 +4,7 @@ use serde_json::Value;
 use serde_json::json;
 
 use crate::domain::Name;
+use crate::domain::Purpose;
 use crate::domain::Sureness;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -69,8 +70,11 @@ fn count_words(it: &TestResult) -> Vec<String> {
         percent(it.planned.test.aims.pd.get())
     )];
     said.push(match &all.repeat {
+        Ok(sizes) if sizes.first.trials == sizes.stable.trials => {
+            format!("A repeat with these risks takes {} answers.", sizes.first.trials)
+        }
         Ok(sizes) => format!(
-            "A repeat with these risks takes {} answers, the first number with enough power, or {}, from which it is never lost again.",
+            "A repeat with these risks takes {} answers, or better {}: between them a few more can fall short again.",
             sizes.first.trials, sizes.stable.trials
         ),
         Err(refused) => format!("A repeat: {refused}."),
@@ -117,7 +121,11 @@ fn distance_words(it: &Distance) -> String {
     }
 }
 
+/// Likeness, where the test was planned to show it: any other test says nothing about it.
 fn alike_words(it: &TestResult) -> Option<String> {
+    if it.planned.test.purpose != Purpose::Similarity {
+        return None;
+    }
     let (verdict, similarity) = it.analysis.alike.as_ref()?;
     let most = similarity.most?;
     let below = match similarity.standing {
@@ -132,7 +140,7 @@ fn alike_words(it: &TestResult) -> Option<String> {
         Verdict::CannotBeShown => "so few answers cannot show that they are alike",
     };
     Some(format!(
-        "Likeness, a question of its own: {shown} (at most {most} right, with a risk of {} at pd {}{below}).",
+        "Likeness: {shown} (at most {most} right, with a risk of {} at pd {}{below}).",
         percent(similarity.true_beta.get()),
         percent(it.planned.test.aims.pd.get())
     ))

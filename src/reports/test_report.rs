@@ -33,8 +33,10 @@ pub fn result_lines(it: &TestResult, extent: Extent, cells: usize) -> Vec<Line> 
     lines.push(Line::blank());
     lines.extend(picture(it));
     lines.push(Line::blank());
-    let cause = "A difference is not its cause: until the same recipe was brewed twice and told apart or not, the spread from brew to brew is in it.";
-    lines.extend(wrapped(Ink::Quiet, cause, cells));
+    if it.analysis.different == Verdict::Shown {
+        let cause = "A difference is not its cause: no two brews are alike, and only a repeat brew of the same recipe would tell how much of it that is.";
+        lines.extend(wrapped(Ink::Quiet, cause, cells));
+    }
     if extent == Extent::All {
         lines.extend(figure_lines(it, cells));
         lines.extend(who_lines(it, cells));

@@ -1,6 +1,5 @@
 //! How the questions of a blind test look to its taster.
 
-use crate::domain::BlindingCode;
 use crate::domain::Sureness;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -9,14 +8,18 @@ use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::answer_screen::Step;
 use crate::screens::tasting_page::choices;
+use crate::workflow::Home;
 
 /// The question at which a taster stands.
-pub(super) fn draw(screen: &AnswerScreen, page: &mut Page, cells: usize) {
+pub(super) fn draw(screen: &AnswerScreen, home: &Home, page: &mut Page, cells: usize) {
     match screen.step {
         Step::Pour => pour(screen, page, cells),
         Step::Choose => choose(screen, page, cells),
         Step::Sure => {
-            page.line(Line::of(Ink::Strong, "How sure are you?"));
+            if let Some(given) = &screen.set().answered {
+                let said = format!("You chose {}. How sure are you?", given.chosen);
+                page.line(Line::of(Ink::Strong, said));
+            }
             page.gap();
             let words: Vec<&str> = Sureness::ALL.iter().map(|it| it.word()).collect();
             choices(page, &words, None);
@@ -26,20 +29,29 @@ pub(super) fn draw(screen: &AnswerScreen, page: &mut Page, cells: usize) {
             let asked = "Which one do you like better? Enter alone passes.";
             page.text(Ink::Strong, asked, cells);
             page.gap();
-            offer(page, &screen.set().codes);
+            offer(page, screen);
             page.gap();
             let apart = "This is kept apart from the test and decides nothing in it.";
             page.text(Ink::Quiet, apart, cells);
         }
-        Step::Review => review(screen, page, cells),
+        Step::Review => review(screen, home, page, cells),
     }
 }
 
-/// Codes to choose from by a digit.
-fn offer(page: &mut Page, codes: &[BlindingCode]) {
-    let codes: Vec<String> = codes.iter().map(BlindingCode::to_string).collect();
-    let words: Vec<&str> = codes.iter().map(String::as_str).collect();
-    choices(page, &words, None);
+/// Codes to choose from: typed whole, since a digit alone could be the beginning of any of them.
+fn offer(page: &mut Page, screen: &AnswerScreen) {
+    for (row, code) in screen.glasses().into_iter().enumerate() {
+        let (mark, ink) = if screen.chosen == Some(row) {
+            ("▸", Ink::Chosen)
+        } else {
+            (" ", Ink::Strong)
+        };
+        let line = Line::plain(format!("  {mark} ")).and(ink, format!(" {code} "));
+        page.choice(line, Press::Row(row));
+    }
+    page.gap();
+    let line = Line::of(Ink::Quiet, "  code: ").and(Ink::Strong, screen.digits.as_str());
+    page.line(line.and(Ink::Chosen, " "));
 }
 
 fn pour(screen: &AnswerScreen, page: &mut Page, cells: usize) {
@@ -75,7 +87,7 @@ fn choose(screen: &AnswerScreen, page: &mut Page, cells: usize) {
         page.text(Ink::Plain, turn, cells);
     }
     page.gap();
-    offer(page, &screen.offered());
+    offer(page, screen);
     page.gap();
     let water = "A sip of water between glasses; go back to any of them as often as you like. If you cannot tell, guess: that is part of the test.";
     page.text(Ink::Quiet, water, cells);
@@ -91,14 +103,16 @@ fn words(screen: &AnswerScreen, page: &mut Page, cells: usize) {
     page.line(Line::of(Ink::Quiet, "Several words have commas between."));
 }
 
-fn review(screen: &AnswerScreen, page: &mut Page, cells: usize) {
+fn review(screen: &AnswerScreen, home: &Home, page: &mut Page, cells: usize) {
     page.line(Line::of(Ink::Strong, "Your answers"));
     page.gap();
     for (index, set) in screen.place.sets.iter().enumerate() {
         if let Some(it) = &set.answered {
-            let sure = it.sureness.map(|it| format!(", {}", it.word()));
-            let sure = sure.unwrap_or_default();
-            let line = format!("  set {}: {}{sure}", index + 1, it.chosen);
+            let mut said = vec![it.chosen.to_string()];
+            said.extend(it.sureness.map(|it| it.word().to_owned()));
+            said.extend(it.words.iter().map(|it| home.answer_word(it)));
+            said.extend(it.prefers.map(|it| format!("{it} liked better")));
+            let line = format!("  set {}: {}", index + 1, said.join(", "));
             page.choice(Line::plain(line), Press::Row(index));
         }
     }

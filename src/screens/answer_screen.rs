@@ -3,9 +3,7 @@
 use crate::domain::BlindingCode;
 use crate::domain::NotesSource;
 use crate::domain::Pouring;
-use crate::domain::Remark;
 use crate::domain::SheetKind;
-use crate::domain::Subject;
 use crate::domain::Sureness;
 use crate::screens::Act;
 use crate::screens::Action;
@@ -23,6 +21,9 @@ use crate::workflow::Home;
 use crate::workflow::PlaceAtTest;
 use crate::workflow::SetOfGlasses;
 use crate::workflow::WorkflowError;
+
+/// Digits of the code on a cup.
+const CODE_DIGITS: usize = 3;
 
 /// What is asked of a set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,6 +51,12 @@ pub struct AnswerScreen {
     pub(super) at: usize,
     pub(super) step: Step,
     pub(super) entry: TextEntry,
+    /// The digits of a code typed so far.
+    pub(super) digits: String,
+    /// The glass that Enter would take.
+    pub(super) chosen: Option<usize>,
+    /// Going back was asked for once although the answers can still be seen.
+    warned: bool,
 }
 
 impl AnswerScreen {
@@ -72,6 +79,9 @@ impl AnswerScreen {
             at: 0,
             step: Step::Choose,
             entry: TextEntry::default(),
+            digits: String::new(),
+            chosen: None,
+            warned: false,
             place,
         };
         screen.go_to_open();
@@ -90,6 +100,8 @@ impl AnswerScreen {
     fn begin(&mut self, at: usize) {
         self.at = at;
         self.entry = TextEntry::default();
+        self.digits.clear();
+        self.chosen = None;
         self.step = if self.cups.is_empty() {
             Step::Choose
         } else {
@@ -117,39 +129,103 @@ impl AnswerScreen {
         Ok(())
     }
 
-    fn digit(&mut self, digit: usize, home: &mut Home) -> Result<Next, WorkflowError> {
-        let index = digit.wrapping_sub(1);
+    /// The glasses that can be chosen now.
+    pub(super) fn glasses(&self) -> Vec<BlindingCode> {
         match self.step {
-            Step::Choose => {
-                if let Some(chosen) = self.offered().get(index).copied() {
-                    let given = GivenAnswer {
-                        chosen,
-                        sureness: None,
-                        prefers: None,
-                        words: Vec::new(),
-                    };
-                    self.keep(&given, home)?;
-                    self.step = Step::Sure;
-                }
-            }
-            Step::Sure => {
-                if let (Some(sure), Some(mut given)) = (Sureness::ALL.get(index), self.given()) {
-                    given.sureness = Some(*sure);
-                    self.keep(&given, home)?;
-                    self.step = Step::Words;
-                }
-            }
-            Step::Prefer => {
-                let code = self.set().codes.get(index).copied();
-                if let (Some(code), Some(mut given)) = (code, self.given()) {
-                    given.prefers = Some(code);
-                    self.keep(&given, home)?;
-                    self.go_to_open();
-                }
-            }
-            Step::Pour | Step::Words | Step::Review => {}
+            Step::Prefer => self.set().codes.clone(),
+            _ => self.offered(),
+        }
+    }
+
+    /// One digit more of a code; the third one names a glass.
+    fn code_digit(&mut self, digit: u8, home: &mut Home) -> Result<Next, WorkflowError> {
+        self.digits.push(char::from(b'0' + digit));
+        self.chosen = None;
+        if self.digits.len() < CODE_DIGITS {
+            return Ok(Next::Stay);
+        }
+        let typed = std::mem::take(&mut self.digits);
+        let mut glasses = self.glasses().into_iter();
+        match glasses.find(|it| it.to_string() == typed) {
+            Some(code) => self.take_glass(code, home),
+            None => Ok(Next::Say(format!(
+                "No glass before you is called {typed}; read the code on the cup again. Other cups? Esc, and take the place on your labels."
+            ))),
+        }
+    }
+
+    /// Keeps the glass chosen, or liked better; what else was answered stays.
+    fn take_glass(&mut self, code: BlindingCode, home: &mut Home) -> Result<Next, WorkflowError> {
+        let mut given = self.given().unwrap_or(GivenAnswer {
+            chosen: code,
+            sureness: None,
+            prefers: None,
+            words: Vec::new(),
+        });
+        if self.step == Step::Prefer {
+            given.prefers = Some(code);
+        } else {
+            given.chosen = code;
+        }
+        self.keep(&given, home)?;
+        self.chosen = None;
+        if self.step == Step::Prefer {
+            self.go_to_open();
+        } else {
+            self.step = Step::Sure;
         }
         Ok(Next::Stay)
+    }
+
+    fn digit(&mut self, digit: u8, home: &mut Home) -> Result<Next, WorkflowError> {
+        match self.step {
+            Step::Choose | Step::Prefer => self.code_digit(digit, home),
+            Step::Sure => self.sure(usize::from(digit).wrapping_sub(1), home),
+            Step::Pour | Step::Words | Step::Review => Ok(Next::Stay),
+        }
+    }
+
+    fn sure(&mut self, index: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+        if let (Some(sure), Some(mut given)) = (Sureness::ALL.get(index), self.given()) {
+            given.sureness = Some(*sure);
+            self.keep(&given, home)?;
+            self.step = Step::Words;
+        }
+        Ok(Next::Stay)
+    }
+
+    /// A row clicked.
+    fn row(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+        match self.step {
+            Step::Review => {
+                self.begin(row);
+                Ok(Next::Stay)
+            }
+            Step::Sure => self.sure(row, home),
+            _ => match self.glasses().get(row).copied() {
+                Some(code) => self.take_glass(code, home),
+                None => Ok(Next::Stay),
+            },
+        }
+    }
+
+    /// Takes a letter or a digit back.
+    fn rub_out(&mut self) {
+        self.digits.pop();
+        if self.step == Step::Words {
+            self.entry.rub_out();
+        }
+    }
+
+    /// Moves the choice among the glasses.
+    fn turn(&mut self, down: isize) {
+        let last = self.glasses().len().saturating_sub(1);
+        self.digits.clear();
+        self.chosen = Some(match self.chosen {
+            None if down > 0 => 0,
+            None => last,
+            Some(at) => at.saturating_add_signed(down).min(last),
+        });
     }
 
     fn given(&self) -> Option<GivenAnswer> {
@@ -158,18 +234,7 @@ impl AnswerScreen {
 
     /// Keeps the words typed, with commas between.
     fn keep_words(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        let typed = self.entry.take();
-        let words = typed.split(',').map(str::trim).filter(|it| !it.is_empty());
-        let mut subjects = Vec::new();
-        for word in words {
-            let found = home.wheel().search(word, 1).into_iter().next();
-            subjects.push(
-                match found.filter(|it| it.word.eq_ignore_ascii_case(word)) {
-                    Some(it) => Subject::Descriptor(it.id.clone()),
-                    None => Subject::Free(Remark::new("a word", word)?),
-                },
-            );
-        }
+        let subjects = home.answer_words(&self.entry.take())?;
         if let Some(mut given) = self.given().filter(|_| !subjects.is_empty()) {
             given.words = subjects;
             self.keep(&given, home)?;
@@ -180,12 +245,21 @@ impl AnswerScreen {
     fn accept(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
         match self.step {
             Step::Pour => self.step = Step::Choose,
+            Step::Choose | Step::Prefer if self.chosen.is_some() => {
+                let at = self.chosen.unwrap_or(0);
+                return self.row(at, home);
+            }
             Step::Choose => {
                 return Ok(Next::Say(
-                    "A choice is asked for, even if it is a guess: press its digit.".to_owned(),
+                    "A choice is asked for, even if it is a guess: type the code of the glass."
+                        .to_owned(),
                 ));
             }
-            Step::Sure => self.step = Step::Words,
+            Step::Sure => {
+                return Ok(Next::Say(
+                    "Press 1, 2 or 3; Space passes it over.".to_owned(),
+                ));
+            }
             Step::Words => {
                 self.keep_words(home)?;
                 self.step = Step::Prefer;
@@ -218,13 +292,14 @@ fn by_code(cups: Vec<(BlindingCode, Option<FilledFrom>)>) -> Vec<(BlindingCode, 
 impl Screen for AnswerScreen {
     fn title(&self) -> String {
         let (set, sets) = (self.at + 1, self.place.sets.len());
-        format!("{}: set {set} of {sets}", self.place.taster.name)
+        let (name, place) = (&self.place.taster.name, self.place.place);
+        format!("{name}, place {place}: set {set} of {sets}")
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        answer_page::draw(self, &mut page, room.text_width());
+        answer_page::draw(self, home, &mut page, room.text_width());
         Ok(page)
     }
 
@@ -241,13 +316,15 @@ impl Screen for AnswerScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
+        let more: &[Action] = match self.step {
+            Step::Pour => &[],
+            Step::Choose | Step::Prefer => &[Action::Undo, Action::Up, Action::Down],
+            Step::Sure => &[Action::Skip],
+            Step::Words => &[Action::Undo],
+            Step::Review => &[Action::Up],
+        };
         let mut actions = vec![Action::Accept];
-        if self.step == Step::Words {
-            actions.push(Action::Undo);
-        }
-        if self.step == Step::Review {
-            actions.push(Action::Up);
-        }
+        actions.extend(more);
         actions.push(Action::Back);
         actions
     }
@@ -262,30 +339,43 @@ impl Screen for AnswerScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "One forced choice for each set, then how sure you are; the rest may be passed. Each answer is kept the moment it is given, so that nothing is lost if the screen goes dark: sit down again by your name. Until you leave you can answer anew; after that nobody can see or change it, you neither."
+        "One forced choice for each set: type the code that stands on the glass, or move to it and press Enter. Then how sure you are; the rest may be passed. Each answer is kept the moment it is given, so that nothing is lost if the screen goes dark: sit down again by your name. Until you leave you can answer anew; after that nobody can see or change it, you neither."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         match act {
-            Act::Digit(digit) => self.digit(usize::from(digit), home),
-            Act::Row(row) if self.step == Step::Review => {
-                self.begin(row);
-                Ok(Next::Stay)
-            }
-            Act::Row(row) => self.digit(row + 1, home),
+            Act::Digit(digit) => self.digit(digit, home),
+            Act::Row(row) => self.row(row, home),
             Act::Typed(c) => {
                 self.entry.push(c);
                 Ok(Next::Stay)
             }
             Act::Do(Action::Undo) => {
-                self.entry.rub_out();
+                self.rub_out();
                 Ok(Next::Stay)
             }
-            Act::Do(Action::Up) => {
+            Act::Do(Action::Up) if self.step == Step::Review => {
                 self.begin(self.place.sets.len() - 1);
                 Ok(Next::Stay)
             }
+            Act::Do(Action::Up) => {
+                self.turn(-1);
+                Ok(Next::Stay)
+            }
+            Act::Do(Action::Down) => {
+                self.turn(1);
+                Ok(Next::Stay)
+            }
+            Act::Do(Action::Skip) if self.step == Step::Sure => {
+                self.step = Step::Words;
+                Ok(Next::Stay)
+            }
             Act::Do(Action::Accept) => self.accept(home),
+            Act::Do(Action::Back) if self.step == Step::Review && !self.warned => {
+                self.warned = true;
+                let said = "You have not left yet: whoever comes next could see and change this. Enter leaves.";
+                Ok(Next::Say(said.to_owned()))
+            }
             Act::Do(Action::Back) => Ok(Next::Close),
             Act::Do(_) => Ok(Next::Stay),
         }

@@ -124,13 +124,13 @@ impl Asking {
         );
         page.gap();
         for (index, name) in self.shown().into_iter().enumerate() {
-            let ink = if self.chosen == Some(index) {
-                Ink::Chosen
+            let (mark, ink) = if self.chosen == Some(index) {
+                ("▸ ", Ink::Chosen)
             } else {
-                Ink::Plain
+                ("  ", Ink::Plain)
             };
             page.choice(
-                Line::plain("  ").and(ink, format!(" {name} ")),
+                Line::plain(mark).and(ink, format!(" {name} ")),
                 Press::Row(index),
             );
         }

@@ -46,6 +46,8 @@ pub(super) fn footer(screen: &dyn Screen, more: &[Action], room: Room) -> Vec<Ro
     let mut rows = vec![Row::default()];
     let mut used = 0;
     let mut actions = screen.actions();
+    // Scrolling is named only where something does not fit, and then `more` holds it.
+    actions.retain(|it| *it != Action::PageDown);
     actions.extend(more);
     let keys = KEYS
         .iter()
@@ -87,7 +89,9 @@ pub(super) fn explanation(screen: &dyn Screen, room: Room) -> Page {
         .filter(|key| actions.contains(&key.action) && in_footer(screen, key).is_some());
     for key in keys {
         let indent = 8;
-        for (index, line) in wrap(key.explained, room.text_width().saturating_sub(indent + 2))
+        let own = screen.label_of(key.action).map(sentence);
+        let explained = own.as_deref().unwrap_or(key.explained);
+        for (index, line) in wrap(explained, room.text_width().saturating_sub(indent + 2))
             .into_iter()
             .enumerate()
         {
@@ -99,6 +103,18 @@ pub(super) fn explanation(screen: &dyn Screen, room: Room) -> Page {
     page.gap();
     page.line(Line::of(Ink::Quiet, "Any key goes on."));
     page
+}
+
+/// A label as a sentence.
+fn sentence(label: &str) -> String {
+    let mut letters = label.chars();
+    let first = letters.next().map(char::to_uppercase);
+    first
+        .into_iter()
+        .flatten()
+        .chain(letters)
+        .chain(['.'])
+        .collect()
 }
 
 /// The row with the margin before it.

@@ -1,73 +1,7 @@
 //! The keys of the app in one list: what is pressed, what it does, its word in the line-by-line mode.
 
+use crate::screens::Action;
 use crate::screens::Press;
-
-/// What a key does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Action {
-    /// Accepts, goes on.
-    Accept,
-    /// Goes back without loss.
-    Back,
-    /// Takes the last thing back.
-    Undo,
-    /// Passes a question over.
-    Skip,
-    /// Says that it cannot be told.
-    CannotTell,
-    /// Moves up, or to the question before.
-    Up,
-    /// Moves down, or to the question after.
-    Down,
-    /// Moves left.
-    Left,
-    /// Moves right; opens the market.
-    Right,
-    /// Goes to the next stage.
-    NextStage,
-    /// Goes to the stage before.
-    PreviousStage,
-    /// Starts or stops the watch.
-    Watch,
-    /// Something is smelled that has no name yet.
-    Unnameable,
-    /// Walks through all places.
-    Sweep,
-    /// A second pass as the glass warms.
-    SecondPass,
-    /// Smells the glass once more for words that were hoped for, among decoys.
-    SecondSniff,
-    /// Something is wrong with the bottle.
-    Fault,
-    /// The short glass.
-    Short,
-    /// Yes.
-    Yes,
-    /// No.
-    No,
-    /// Adds something.
-    Add,
-    /// Shows how many friends and rounds a blind test takes.
-    HowMany,
-    /// Turns to the next method of testing.
-    Method,
-    /// Turns to the next difference that is to be noticed.
-    Difference,
-    /// Opens a taster's record.
-    Record,
-    /// Holds another beer against this one.
-    Against,
-    /// Leaves a tasting for good, without locking.
-    Leave,
-    /// Scrolls down.
-    PageDown,
-    /// Scrolls up.
-    PageUp,
-    /// Explains the screen.
-    Explain,
-    /// Ends the app.
-    Quit,
-}
 
 /// One key: the whole knowledge about it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,5 +1,6 @@
 //! What a screen holds and what a key does to it; no toolkit.
 
+mod action;
 mod answer_page;
 mod answer_screen;
 mod app;
@@ -40,6 +41,7 @@ mod tasting_words;
 mod tasting_words_page;
 mod test_draft;
 mod test_name_screen;
+mod test_place_screen;
 mod test_record_screen;
 mod test_sizes_screen;
 mod text_entry;
@@ -60,6 +62,7 @@ mod versus_screen;
 mod welcome_screen;
 mod words_screen;
 
+pub use action::Action;
 pub use answer_screen::AnswerScreen;
 pub use app::{App, Framed, Running};
 pub use asking::Asking;
@@ -69,7 +72,7 @@ pub use cupboard_screen::CupboardScreen;
 pub use cups_screen::CupsScreen;
 pub use fault_screen::FaultScreen;
 pub use found_screen::FoundScreen;
-pub use key::{Action, KEYS, Key};
+pub use key::{KEYS, Key};
 pub use line_mode::{press_line, told};
 pub use market::{Market, Stroll, cut};
 pub use notes_screen::NotesScreen;
@@ -89,6 +92,7 @@ pub use taster_screen::{MarkScreen, TasterScreen};
 pub use tasting_screen::TastingScreen;
 pub use test_draft::TestDraft;
 pub use test_name_screen::TestNameScreen;
+pub use test_place_screen::TestPlaceScreen;
 pub use test_record_screen::{TestRecordNameScreen, TestRecordScreen};
 pub use test_sizes_screen::TestSizesScreen;
 pub use text_entry::TextEntry;

@@ -21,6 +21,7 @@ use crate::workflow::Closing;
 use crate::workflow::GoesOn;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
+use crate::workflow::TestProgress;
 use crate::workflow::WorkflowError;
 
 /// What can be done with a test.
@@ -36,6 +37,7 @@ enum Choice {
 pub struct OneTestScreen {
     planned: PlannedTest,
     goes_on: GoesOn,
+    progress: TestProgress,
     chosen: usize,
     /// Closing was refused because answers are missing; then it may be asked for all the same.
     waits: bool,
@@ -50,6 +52,7 @@ impl OneTestScreen {
         Ok(Self {
             planned: home.planned_test(number)?,
             goes_on: home.goes_on(number)?,
+            progress: home.test_progress(number)?,
             chosen: 0,
             waits: false,
         })
@@ -94,6 +97,10 @@ impl OneTestScreen {
         };
         self.chosen = row;
         match choice {
+            Choice::SitDown if self.progress.here == 0 && self.goes_on == GoesOn::Stop => {
+                let said = "Nobody is missing: it has all the answers it needs, and can be closed.";
+                Ok(Next::Say(said.to_owned()))
+            }
             Choice::SitDown => Ok(ask(number, Wanted::Place)),
             Choice::Sheet(kind) => {
                 let tells = matches!(kind, SheetKind::Pourer | SheetKind::Server);
@@ -112,15 +119,31 @@ impl OneTestScreen {
         }
     }
 
+    /// How far it has come; how many are right is nobody's business before it is closed.
+    fn state(&self) -> String {
+        let TestProgress { given, planned, .. } = self.progress;
+        match self.goes_on {
+            GoesOn::On => format!(
+                "{given} of {planned} answers are there; nobody is told how many are right before it is closed."
+            ),
+            GoesOn::Stop => "It has all the answers it needs: close it.".to_owned(),
+        }
+    }
+
     fn close(&mut self, closing: Closing, home: &mut Home) -> Result<Next, WorkflowError> {
         match home.close_test(self.planned.test.number, closing) {
             Ok(()) => {
                 self.chosen = 0;
                 Ok(Next::Say("Closed. Enter shows the result.".to_owned()))
             }
-            Err(WorkflowError::Blind(error @ BlindError::BallotsOpen { .. })) => {
+            Err(WorkflowError::Blind(BlindError::BallotsOpen {
+                missing, planned, ..
+            })) => {
                 self.waits = true;
-                Err(error.into())
+                self.chosen = self.choices().len() - 1;
+                Ok(Next::Say(format!(
+                    "{missing} of {planned} answers are missing. Closing now makes the result weaker, and it will say so. Enter closes it all the same."
+                )))
             }
             Err(other) => Err(other),
         }
@@ -140,6 +163,7 @@ impl Screen for OneTestScreen {
         let number = self.planned.test.number;
         self.planned = home.planned_test(number)?;
         self.goes_on = home.goes_on(number)?;
+        self.progress = home.test_progress(number)?;
         Ok(())
     }
 
@@ -152,24 +176,15 @@ impl Screen for OneTestScreen {
             let odds = self.planned.odds()?;
             let worth = reports::odds_sentence(&self.planned, &odds);
             page.text(Ink::Plain, &worth, cells);
-            let state = match self.goes_on {
-                GoesOn::On => {
-                    "It waits for answers; nobody is told how many are right before it is closed."
-                }
-                GoesOn::Stop => "It has all the answers it needs: close it.",
-            };
-            page.text(Ink::Plain, state, cells);
+            page.text(Ink::Plain, &self.state(), cells);
             let care = format!(
                 "May hold: {}. Spit or only smell as you like; nobody is pressed; not for anyone under age, driving, pregnant or on medicines that forbid alcohol.",
                 home.joined_allergens()?
             );
             page.text(Ink::Alert, &care, cells);
         }
-        page.text(
-            Ink::Quiet,
-            &format!("Commitment: {}", self.planned.test.commitment),
-            cells,
-        );
+        let commitment = reports::short_commitment(&self.planned.test.commitment);
+        page.text(Ink::Quiet, &commitment, cells);
         page.gap();
         for (index, (_, words)) in self.choices().into_iter().enumerate() {
             let chosen = index == self.chosen;
@@ -188,7 +203,7 @@ impl Screen for OneTestScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "The commitment is a hash over the whole plan with a secret salt: write it down before the first answer, and the result lets everybody check that nothing was changed. Pass the screen round: each taster sits down by name, answers alone, and leaves; nothing of it can be seen by the next."
+        "The commitment is a hash (SHA-256) over the whole plan with a secret salt: write its first signs down before the first answer, and the result lets everybody check that nothing was changed. Pass the screen round: each taster sits down by name, answers alone, and leaves; nothing of it can be seen by the next."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

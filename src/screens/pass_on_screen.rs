@@ -34,7 +34,9 @@ impl Screen for PassOnScreen {
         page.gap();
         let text = match self.goes_on {
             GoesOn::On => "Kept. The test goes on: pass the screen to the next taster.",
-            GoesOn::Stop => "Kept. Stop: the test has all it needs; close it on the page before.",
+            GoesOn::Stop => {
+                "Kept. The test has all the answers it needs. Enter goes back to it; there it can be closed."
+            }
         };
         page.text(Ink::Strong, text, room.text_width());
         Ok(page)

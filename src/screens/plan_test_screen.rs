@@ -3,6 +3,7 @@
 use crate::domain::BeerSide;
 use crate::domain::Name;
 use crate::domain::Pouring;
+use crate::reports;
 use crate::screens::Asking;
 use crate::screens::Next;
 use crate::screens::OneTestScreen;
@@ -14,6 +15,7 @@ use crate::screens::test_draft::three_shares;
 use crate::workflow::Home;
 use crate::workflow::METHODS;
 use crate::workflow::MOST_ROUNDS;
+use crate::workflow::PlannedTest;
 use crate::workflow::WorkflowError;
 
 /// Most people at one test.
@@ -25,6 +27,8 @@ pub struct PlanTestScreen {
     draft: TestDraft,
     /// The draft before each answer, so that Esc takes one answer back and not all of them.
     before: Vec<TestDraft>,
+    /// What is to be agreed to, drawn and not kept yet.
+    drawn: Option<PlannedTest>,
 }
 
 impl PlanTestScreen {
@@ -45,6 +49,7 @@ impl PlanTestScreen {
             asking: Asking::default(),
             draft,
             before: Vec::new(),
+            drawn: None,
         };
         screen.ask(home)?;
         Ok(screen)
@@ -83,7 +88,7 @@ impl PlanTestScreen {
                 });
                 others
             }
-            Step::Friends | Step::Attribute => Vec::new(),
+            Step::Friends | Step::Attribute | Step::Agree => Vec::new(),
             Step::Rounds => (1..=MOST_ROUNDS).map(|it| it.to_string()).collect(),
             Step::Method => METHODS.iter().map(|it| it.name.to_owned()).collect(),
             Step::Expected => self.draft.beers.clone(),
@@ -95,17 +100,21 @@ impl PlanTestScreen {
         })
     }
 
+    /// Once everything is answered: draws the test, so that one sees what it is worth before it is
+    /// planned.
+    fn draw(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+        self.drawn = match self.draft.step() {
+            Step::Agree => Some(home.draft_test(&self.draft.request()?)?),
+            _ => None,
+        };
+        Ok(())
+    }
+
     /// Takes an answer into the draft; a sentence where it cannot be one.
     fn take(&mut self, step: Step, answer: &str) -> Result<(), Refusal> {
         let draft = &mut self.draft;
         match step {
-            Step::One | Step::Other => {
-                Name::new("a cap mark", answer)?;
-                if draft.beers.iter().any(|it| it.eq_ignore_ascii_case(answer)) {
-                    return Err(Refusal::Say("That is the same bottle; name another one."));
-                }
-                draft.beers.push(answer.to_owned());
-            }
+            Step::One | Step::Other => take_bottle(draft, answer)?,
             Step::Friends => {
                 draft.places = Some(number(answer, MOST_FRIENDS).ok_or(FROM_1_TO_200)?);
             }
@@ -132,19 +141,32 @@ impl PlanTestScreen {
                 draft.risks = Some([alpha, beta]);
                 draft.pd = pd;
             }
-            Step::Pourer => {}
+            Step::Pourer => {
+                let pouring = Pouring::ALL.iter().find(|it| it.word() == answer);
+                draft.pouring = Some(*pouring.ok_or(OF_THE_LIST)?);
+            }
+            Step::Agree => {}
         }
         Ok(())
     }
 
-    fn plan(&self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        let Some(pouring) = Pouring::ALL.iter().find(|it| it.word() == answer) else {
-            return Ok(Next::Say("Choose one of the list with ↑ and ↓.".to_owned()));
+    fn plan(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        let Some(drawn) = self.drawn.take() else {
+            return Ok(Next::Stay);
         };
-        let planned = home.plan_test(&self.draft.request(*pouring)?)?;
+        let planned = home.keep_test(drawn)?;
         let screen = OneTestScreen::new(planned.test.number, home)?;
         Ok(Next::Replace(Box::new(screen)))
     }
+}
+
+fn take_bottle(draft: &mut TestDraft, answer: &str) -> Result<(), Refusal> {
+    Name::new("a cap mark", answer)?;
+    if draft.beers.iter().any(|it| it.eq_ignore_ascii_case(answer)) {
+        return Err(Refusal::Say("That is the same bottle; name another one."));
+    }
+    draft.beers.push(answer.to_owned());
+    Ok(())
 }
 
 /// Why an answer was not taken.
@@ -184,7 +206,7 @@ impl Question for PlanTestScreen {
             Step::One => "The cap mark of one bottle; any bottle will do.",
             Step::Other => "The cap mark of the other bottle.",
             Step::Friends => "How many people taste? Whoever pours does not count.",
-            Step::Rounds => "How many sets for each of them?",
+            Step::Rounds => "How many times does each of them taste a set of glasses?",
             Step::Method => "Which test? The triangle needs no word for what differs.",
             Step::Attribute => "What may one of them have more of, such as bitter or sweet?",
             Step::Expected => "Which one do you expect to have more of it?",
@@ -195,11 +217,28 @@ impl Question for PlanTestScreen {
                 "Three risks in per cent: of seeing a difference that is not there, of missing one that is, and how many of all people must be able to taste it before it matters to you. Enter takes the usual ones."
             }
             Step::Pourer => "Who pours?",
+            Step::Agree => "Nothing is kept yet. Enter plans it so; Esc goes back and changes it.",
         }
     }
 
+    fn told(&self) -> Vec<String> {
+        let Some(drawn) = &self.drawn else {
+            return Vec::new();
+        };
+        let mut told = vec![reports::plan_sentence(drawn)];
+        if let Ok(odds) = drawn.odds() {
+            told.push(reports::odds_sentence(drawn, &odds));
+        }
+        told.extend(reports::unknown_bottles(drawn));
+        told
+    }
+
+    fn is_typed(&self) -> bool {
+        self.draft.step() != Step::Agree
+    }
+
     fn purpose(&self) -> &'static str {
-        "Everything else is drawn: who gets which glasses in which order under which codes. The next page says what these friends would notice and how much beer it takes; nothing is poured yet. Stopping early saves beer: by two lines fixed beforehand, or by evidence that may be looked at after every answer. That two beers are alike enough takes many people."
+        "Everything else is drawn: who gets which glasses in which order under which codes. Before it is planned you are told what these friends would notice and how much beer it takes. Stopping early saves beer: by two lines fixed beforehand, or by evidence that may be looked at after every answer. That two beers are alike enough takes many people."
     }
 
     fn asking(&self) -> &Asking {
@@ -211,13 +250,25 @@ impl Question for PlanTestScreen {
     }
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        let (answer, step) = (answer.trim(), self.draft.step());
-        if step == Step::Pourer {
-            return self.plan(answer, home);
+        let (typed, step) = (answer.trim(), self.draft.step());
+        let known = home.marks()?;
+        let mut known = known.iter().filter(|it| it.eq_ignore_ascii_case(typed));
+        let is_bottle = matches!(step, Step::One | Step::Other);
+        // A bottle is called as its cap is written.
+        let answer = known
+            .next()
+            .filter(|_| is_bottle)
+            .map_or(typed, String::as_str);
+        if step == Step::Agree {
+            return self.plan(home);
         }
         let before = self.draft.clone();
         match self.take(step, answer) {
             Ok(()) => {
+                if let Err(error) = self.draw(home) {
+                    self.draft = before;
+                    return Err(error);
+                }
                 self.before.push(before);
                 self.ask(home)?;
                 Ok(Next::Stay)
@@ -237,6 +288,7 @@ impl Question for PlanTestScreen {
             return Ok(Next::Close);
         };
         self.draft = before;
+        self.drawn = None;
         self.ask(home)?;
         Ok(Next::Stay)
     }

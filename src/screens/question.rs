@@ -20,6 +20,16 @@ pub trait Question: Send {
     /// What is asked, in a sentence.
     fn asked(&self) -> &'static str;
 
+    /// What must be known to answer, where that depends on what was answered before.
+    fn told(&self) -> Vec<String> {
+        Vec::new()
+    }
+
+    /// False where Enter alone is the answer.
+    fn is_typed(&self) -> bool {
+        true
+    }
+
     /// What the question is for.
     fn purpose(&self) -> &'static str;
 
@@ -52,14 +62,24 @@ impl<Q: Question> Screen for Q {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
+        for told in self.told() {
+            page.text(Ink::Strong, &told, room.text_width());
+            page.gap();
+        }
         page.text(Ink::Plain, self.asked(), room.text_width());
         page.gap();
-        self.asking().draw(&mut page);
+        if self.is_typed() {
+            self.asking().draw(&mut page);
+        }
         Ok(page)
     }
 
     fn input(&self) -> Input {
-        Input::Text
+        if self.is_typed() {
+            Input::Text
+        } else {
+            Input::Keys
+        }
     }
 
     fn is_typing(&self) -> bool {

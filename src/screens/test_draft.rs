@@ -38,6 +38,8 @@ pub(super) enum Step {
     Risks,
     /// Who pours.
     Pourer,
+    /// Whether it is to be planned as it stands.
+    Agree,
 }
 
 /// What a test is to show, and when it stops, as one choice.
@@ -75,6 +77,7 @@ pub struct TestDraft {
     pub(super) expected: Option<BeerSide>,
     pub(super) shows: Option<(Purpose, Stopping)>,
     pub(super) risks: Option<[f64; 2]>,
+    pub(super) pouring: Option<Pouring>,
     /// The share of people who can tell the two apart that matters.
     pub(super) pd: f64,
 }
@@ -90,6 +93,7 @@ impl Default for TestDraft {
             expected: None,
             shows: None,
             risks: None,
+            pouring: None,
             pd: 0.5,
         }
     }
@@ -110,7 +114,8 @@ impl TestDraft {
             _ if direction.is_some() && self.expected.is_none() => Step::Expected,
             _ if self.shows.is_none() => Step::Shows,
             _ if self.risks.is_none() => Step::Risks,
-            _ => Step::Pourer,
+            _ if self.pouring.is_none() => Step::Pourer,
+            _ => Step::Agree,
         }
     }
 
@@ -119,8 +124,8 @@ impl TestDraft {
         format!("5 20 {:.0}", 100.0 * self.pd)
     }
 
-    /// The plan as asked for, once everything but the pouring is answered.
-    pub(super) fn request(&self, pouring: Pouring) -> Result<PlanRequest, WorkflowError> {
+    /// The plan as asked for, once everything is answered.
+    pub(super) fn request(&self) -> Result<PlanRequest, WorkflowError> {
         let beer = |at: usize| self.beers.get(at).cloned().unwrap_or_default();
         let [alpha, beta] = self.risks.unwrap_or([0.05, 0.2]);
         let (purpose, stopping) = self.shows.unwrap_or((SHOWS[0].1, SHOWS[0].2));
@@ -138,7 +143,7 @@ impl TestDraft {
             places: self.places.unwrap_or(1),
             rounds: self.rounds.unwrap_or(1),
             stopping,
-            pouring,
+            pouring: self.pouring.unwrap_or(Pouring::One),
             glass: Millilitres::new(30.0)?,
             seed: None,
         })

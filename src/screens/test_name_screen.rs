@@ -1,12 +1,15 @@
 //! Who sits down at a blind test, or who looks at its key.
 
+use crate::domain::Pouring;
 use crate::domain::SheetKind;
 use crate::screens::AnswerScreen;
 use crate::screens::Asking;
 use crate::screens::Next;
 use crate::screens::Question;
 use crate::screens::SheetScreen;
+use crate::screens::TestPlaceScreen;
 use crate::workflow::Home;
+use crate::workflow::TakePlace;
 use crate::workflow::WorkflowError;
 
 /// What a name is wanted for.
@@ -67,7 +70,13 @@ impl Question for TestNameScreen {
     fn accept(&mut self, name: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match self.wanted {
             Wanted::Place => {
-                let place = home.sit_down(self.number, name)?;
+                let alone = home.planned_test(self.number)?.test.pouring == Pouring::Alone;
+                let free = home.free_places(self.number, name)?;
+                if free.len() > 1 && !alone {
+                    let screen = TestPlaceScreen::new(self.number, name, &free);
+                    return Ok(Next::Replace(Box::new(screen)));
+                }
+                let place = home.sit_down(self.number, name, TakePlace::NextFree)?;
                 Next::Replace(Box::new(AnswerScreen::new(place, home)?))
             }
             Wanted::Sheet(kind) => {

@@ -117,7 +117,7 @@ impl Screen for TestSizesScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let asked = format!(
-            "How often a difference is noticed that {:.0} % of all people can taste; {}",
+            "Noticed, times in 100, if {:.0} % of all people can taste it ({})",
             100.0 * DIFFERENCES[self.difference],
             self.grid.method.name
         );
@@ -151,7 +151,8 @@ impl Screen for TestSizesScreen {
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match action {
             Action::Accept => Some("plan it so"),
-            Action::Left => Some("friends"),
+            Action::Left => Some("fewer friends"),
+            Action::Right => Some("more"),
             Action::Up => Some("rounds"),
             _ => None,
         }

@@ -15,7 +15,7 @@ const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
 /// A planned triangle of two beers for so many friends, poured by one who does not taste.
 fn planned(first: &str, second: &str, friends: u32) -> App {
     let mut app = started(Home::trial());
-    keys(&mut app, &format!("3a{first}⏎{second}⏎{friends}⏎⏎⏎⏎⏎⏎"));
+    keys(&mut app, &format!("3a{first}⏎{second}⏎{friends}⏎⏎⏎⏎⏎⏎⏎"));
     app
 }
 
@@ -29,17 +29,30 @@ fn title(app: &mut App) -> String {
     picture(app).lines().next().unwrap().trim().to_owned()
 }
 
-/// The digit of the odd glass in front of whoever sits at a place, by the key.
-fn odd_digit(app: &mut App, place: u16) -> usize {
+/// The codes before a place, the odd glass first, by the key.
+fn odd_first(app: &mut App, place: u16) -> Vec<String> {
     let planned = app.home().planned_test(1).unwrap();
     let set = planned.sets.iter().find(|it| it.place == place).unwrap();
-    let beers: Vec<_> = set
+    let glasses: Vec<_> = set
         .samples
         .iter()
-        .map(|it| planned.sample(it).unwrap().beer.clone())
+        .map(|it| planned.sample(it).unwrap().clone())
         .collect();
-    let alone = |beer: &crate::domain::BeerId| beers.iter().filter(|it| *it == beer).count() == 1;
-    beers.iter().position(alone).unwrap() + 1
+    let alike = |it: &crate::domain::Sample| {
+        let beers = glasses.iter().map(|it| &it.beer);
+        beers.filter(|beer| **beer == it.beer).count()
+    };
+    let mut sorted = glasses.clone();
+    sorted.sort_by_key(alike);
+    sorted.iter().map(|it| it.code.to_string()).collect()
+}
+
+/// Somebody sits down at the first place that is free.
+fn sit(app: &mut App, name: &str) {
+    keys(app, &format!("1{name}⏎"));
+    if title(app).starts_with("Where does") {
+        keys(app, "⏎");
+    }
 }
 
 #[test]
@@ -49,10 +62,9 @@ fn seven_friends_are_led_from_the_plan_to_the_result_by_keys_alone() {
     let page = picture(&mut app).replace("\n ", " ");
     assert!(page.contains("noticed 57 times in 100"), "{page}");
     for (place, name) in (1..).zip(FRIENDS) {
-        let odd = odd_digit(&mut app, place);
-        let wrong = odd % 3 + 1;
-        let choice = if place <= 5 { odd } else { wrong };
-        keys(&mut app, &format!("1{name}⏎"));
+        let codes = odd_first(&mut app, place);
+        let choice = &codes[usize::from(place > 5)];
+        sit(&mut app, name);
         assert!(picture(&mut app).contains("Taste from left to right"));
         keys(&mut app, &format!("{choice}2thinner⏎⏎"));
         assert!(picture(&mut app).contains("Your answers"));
@@ -73,7 +85,9 @@ fn seven_friends_are_led_from_the_plan_to_the_result_by_keys_alone() {
 #[test]
 fn an_answer_is_corrected_before_leaving_and_a_dark_screen_loses_none() {
     let mut app = planned("Gate", "Barn", 3);
-    keys(&mut app, "1Ana⏎1");
+    sit(&mut app, "Ana");
+    let codes = odd_first(&mut app, 1);
+    keys(&mut app, &codes[1]);
     let mut screens: Vec<Box<dyn Screen>> = vec![Box::<BlindTestsScreen>::default()];
     let home = std::mem::replace(app.home(), Home::trial());
     let mut again = App::new(home, std::mem::take(&mut screens));
@@ -84,8 +98,7 @@ fn an_answer_is_corrected_before_leaving_and_a_dark_screen_loses_none() {
         picture(&mut again)
     );
     keys(&mut again, "↑");
-    let odd = odd_digit(&mut again, 1);
-    keys(&mut again, &format!("{odd}3⏎⏎⏎⏎"));
+    keys(&mut again, &format!("{}3⏎⏎⏎⏎", codes[0]));
     keys(&mut again, "1Ana⏎");
     assert!(
         picture(&mut again).contains("answered every set"),
@@ -94,7 +107,7 @@ fn an_answer_is_corrected_before_leaving_and_a_dark_screen_loses_none() {
     );
     keys(&mut again, "⎋5");
     assert!(
-        picture(&mut again).contains("still waits for 2 of its 3"),
+        picture(&mut again).contains("2 of 3 answers are missing"),
         "{}",
         picture(&mut again)
     );
@@ -125,7 +138,10 @@ fn a_taster_sees_the_same_whichever_beer_is_in_which_cup() {
         let mut app = planned(beers[0], beers[1], 3);
         let mut seen = Vec::new();
         // Only the names of the beers, in their order, may differ.
-        for sign in "1Ana⏎22soft⏎1⏎⏎1Ben⏎13⏎⏎⏎⏎34".chars() {
+        let ana = odd_first(&mut app, 1);
+        let ben = odd_first(&mut app, 2);
+        let all = format!("1Ana⏎⏎{}2soft⏎{}⏎⏎1Ben⏎⏎{}3⏎⏎⏎⏎34", ana[1], ana[0], ben[0]);
+        for sign in all.chars() {
             keys(&mut app, &sign.to_string());
             let page = picture(&mut app)
                 .replace(beers[0], "A")
@@ -149,7 +165,7 @@ fn a_taster_sees_the_same_whichever_beer_is_in_which_cup() {
 #[test]
 fn alone_the_cups_are_shuffled_and_the_code_beneath_is_the_answer() {
     let mut app = started(Home::trial());
-    keys(&mut app, "3aGate⏎Barn⏎1⏎3⏎⏎⏎⏎↓↓⏎");
+    keys(&mut app, "3aGate⏎Barn⏎1⏎3⏎⏎⏎⏎↓↓⏎⏎");
     assert_eq!(title(&mut app), "Blind test 1", "{}", picture(&mut app));
     keys(&mut app, "1Ana⏎");
     let key = picture(&mut app);
@@ -160,8 +176,8 @@ fn alone_the_cups_are_shuffled_and_the_code_beneath_is_the_answer() {
         page.contains("turn it over") && !page.contains("Gate"),
         "{page}"
     );
-    keys(&mut app, "11⏎⏎⏎");
-    keys(&mut app, "11⏎⏎⏎11⏎⏎⏎⏎");
+    keys(&mut app, "↓⏎1⏎⏎⏎");
+    keys(&mut app, "↓⏎1⏎⏎⏎↓⏎1⏎⏎⏎⏎");
     let sheet = app.home().sheet(1, SheetKind::Pourer, Some("Ana")).unwrap();
     assert_eq!(sheet.rows.len(), 3);
     assert_eq!(title(&mut app), "Blind test 1", "{}", picture(&mut app));
@@ -170,7 +186,7 @@ fn alone_the_cups_are_shuffled_and_the_code_beneath_is_the_answer() {
 #[test]
 fn a_direction_asks_for_a_word_and_the_beer_that_is_expected_to_have_more() {
     let mut app = started(Home::trial());
-    keys(&mut app, "3aGate⏎Barn⏎8⏎⏎↓↓↓⏎bitter⏎↓↓⏎⏎⏎⏎");
+    keys(&mut app, "3aGate⏎Barn⏎8⏎⏎↓↓↓⏎bitter⏎↓↓⏎⏎⏎⏎⏎");
     let page = picture(&mut app).replace('\n', " ");
     let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(page.contains("more bitter, expected in Barn"), "{page}");
@@ -183,7 +199,7 @@ fn no_screen_of_a_blind_test_breaks_in_a_small_room() {
         width: 30,
         height: 6,
     };
-    for sign in "1Ana⏎12x⏎⏎⏎⏎3⏎4".chars() {
+    for sign in "1Ana⏎⏎↓⏎2x⏎⏎⏎⏎3⏎4".chars() {
         app.framed(small);
         keys(&mut app, &sign.to_string());
     }
@@ -195,9 +211,9 @@ fn esc_takes_one_answer_of_the_plan_back_and_loses_no_other() {
     let mut app = started(Home::trial());
     keys(&mut app, "3aGate⏎Barn⏎7⏎2⏎⎋");
     let page = flat(&mut app);
-    assert!(page.contains("How many sets"), "{page}");
+    assert!(page.contains("How many times does each"), "{page}");
     assert!(page.contains("Gate and Barn"), "{page}");
-    keys(&mut app, "⎋⎋Door⏎5⏎⏎⏎⏎⏎⏎");
+    keys(&mut app, "⎋⎋Door⏎5⏎⏎⏎⏎⏎⏎⏎");
     let page = flat(&mut app);
     assert!(
         page.contains("Gate and Door") && page.contains("5 tasters"),
@@ -219,7 +235,7 @@ fn the_same_bottle_twice_and_risks_that_are_none_are_refused_in_place() {
 fn a_test_that_may_stop_early_tells_its_own_errors_before_it_begins() {
     let mut app = started(Home::trial());
     // The rule of Wald with 5 and 5 in 100 for half of all people, cut at 21.
-    keys(&mut app, "3aGate⏎Barn⏎7⏎3⏎⏎↓⏎5 5 50⏎⏎");
+    keys(&mut app, "3aGate⏎Barn⏎7⏎3⏎⏎↓⏎5 5 50⏎⏎⏎");
     let page = flat(&mut app);
     // The course of this rule, by exact recursion in Python fractions: a false difference .02553, and
     // 15.7 % undecided.
@@ -238,7 +254,7 @@ fn the_picture_of_friends_and_rounds_moves_and_leads_to_the_plan() {
     let page = flat(&mut app);
     assert!(page.contains("8 friends, twice each"), "{page}");
     keys(&mut app, "m⏎");
-    keys(&mut app, "Gate⏎Barn⏎⏎⏎⏎");
+    keys(&mut app, "Gate⏎Barn⏎⏎⏎⏎⏎");
     let page = flat(&mut app);
     assert!(
         page.contains("tetrad") && page.contains("8 tasters, 2 sets each"),
@@ -250,12 +266,54 @@ fn the_picture_of_friends_and_rounds_moves_and_leads_to_the_plan() {
 fn one_tasters_record_is_shown_beside_the_others() {
     let mut app = planned("Gate", "Barn", 3);
     for (place, name) in (1..).zip(["Ana", "Ben", "Cleo"]) {
-        let odd = odd_digit(&mut app, place);
-        let choice = if name == "Ben" { odd % 3 + 1 } else { odd };
-        keys(&mut app, &format!("1{name}⏎{choice}1⏎⏎⏎⏎"));
+        let codes = odd_first(&mut app, place);
+        let choice = &codes[usize::from(name == "Ben")];
+        sit(&mut app, name);
+        keys(&mut app, &format!("{choice}1⏎⏎⏎⏎"));
     }
     keys(&mut app, "5⎋tBen⏎");
     let page = flat(&mut app);
     assert!(page.contains("0 of 1 right"), "{page}");
     assert!(page.contains("The others at the same: 2 of 2"), "{page}");
+}
+
+#[test]
+fn a_code_is_typed_whole_and_one_that_stands_elsewhere_is_not_taken() {
+    let mut app = planned("Gate", "Barn", 3);
+    sit(&mut app, "Ana");
+    let other = odd_first(&mut app, 2);
+    keys(&mut app, &other[0]);
+    assert!(flat(&mut app).contains(&format!("No glass before you is called {}", other[0])));
+    let own = odd_first(&mut app, 1);
+    keys(&mut app, &own[2]);
+    let page = flat(&mut app);
+    assert!(page.contains(&format!("You chose {}", own[2])), "{page}");
+}
+
+#[test]
+fn a_friend_sits_where_the_cups_stand_whoever_came_first() {
+    let mut app = planned("Gate", "Barn", 3);
+    keys(&mut app, "1Ana⏎3⏎");
+    let codes = odd_first(&mut app, 3);
+    assert!(flat(&mut app).contains(&codes[0]));
+    assert!(title(&mut app).contains("place 3"));
+}
+
+#[test]
+fn an_answer_given_anew_keeps_what_else_was_said_and_leaving_is_asked_for() {
+    let mut app = planned("Gate", "Barn", 3);
+    let codes = odd_first(&mut app, 1);
+    sit(&mut app, "Ana");
+    keys(&mut app, &format!("{}2soft, plum⏎{}", codes[0], codes[1]));
+    let page = flat(&mut app);
+    assert!(page.contains("rather sure, soft, plum"), "{page}");
+    keys(&mut app, &format!("↑{}1⎋", codes[2]));
+    sit(&mut app, "Ana");
+    let page = flat(&mut app);
+    assert!(
+        page.contains(&format!("{}, a guess, soft, plum", codes[2])),
+        "{page}"
+    );
+    keys(&mut app, "⎋");
+    assert!(flat(&mut app).contains("You have not left yet"));
 }

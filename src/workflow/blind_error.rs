@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::discrimination::Refused;
+use crate::domain::BlindingCode;
 
 /// Why something of a blind test could not be done.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -125,6 +126,56 @@ pub enum BlindError {
         number: u32,
         /// How many places.
         places: u16,
+    },
+    /// A place that another taster has, or that there is none of.
+    #[error("place {place} of test {number} is not free; free are: {}", .free.join(", "))]
+    NotFree {
+        /// The number.
+        number: u32,
+        /// The place asked for.
+        place: u16,
+        /// The places there are.
+        free: Vec<String>,
+    },
+    /// A code that no cup of the test has.
+    #[error("no cup of test {number} is called {code}; read the code on the cup again")]
+    NoSuchCup {
+        /// The number.
+        number: u32,
+        /// What was typed.
+        code: BlindingCode,
+    },
+    /// A taster who sits at another place.
+    #[error(
+        "{name} sits at place {place} of test {number}, and these cups stand before another one; answer with the codes of place {place}"
+    )]
+    SitsElsewhere {
+        /// The number.
+        number: u32,
+        /// Who.
+        name: String,
+        /// Where.
+        place: u16,
+    },
+    /// How sure without a choice.
+    #[error(
+        "{name} has not chosen a glass of set {set} yet; give --choose CODE with the rest of the answer"
+    )]
+    NoChoice {
+        /// Who.
+        name: String,
+        /// The set.
+        set: u16,
+    },
+    /// Leaving with sets unanswered.
+    #[error(
+        "{name} has not answered set {set} yet; answer it with --choose CODE before leaving with --leave"
+    )]
+    StillOpen {
+        /// Who.
+        name: String,
+        /// The first set without an answer.
+        set: u16,
     },
     /// Somebody who knows the key.
     #[error(

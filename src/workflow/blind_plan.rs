@@ -72,6 +72,15 @@ impl Home {
     /// A name or figure is refused, the answers planned could never show anything, or the store cannot
     /// be written.
     pub fn plan_test(&mut self, request: &PlanRequest) -> Result<PlannedTest, WorkflowError> {
+        let planned = self.draft_test(request)?;
+        self.keep_test(planned)
+    }
+
+    /// A plan with everything drawn and nothing kept yet, so that it can be looked at first.
+    ///
+    /// # Errors
+    /// A name or figure is refused, or the answers planned could never show anything.
+    pub fn draft_test(&mut self, request: &PlanRequest) -> Result<PlannedTest, WorkflowError> {
         let method = method_called(&request.method)?;
         check(method, request)?;
         let beers = self.two_beers(&request.beers)?;
@@ -83,32 +92,55 @@ impl Home {
             closed_at: None,
         };
         let drawn = draw(method, request, &beers, &sitting)?;
-        let number = self.store.tests()?.iter().map(|it| it.number).max();
-        let mut planned = PlannedTest {
-            test: self.test_row(request, &beers, &sitting, number.unwrap_or(0) + 1),
+        Ok(PlannedTest {
+            test: self.test_row(request, &beers, &sitting)?,
             method,
             beers,
             sets: drawn.sets,
             samples: drawn.samples,
-        };
+        })
+    }
+
+    /// Keeps a plan that was looked at, under the next number.
+    ///
+    /// # Errors
+    /// The store cannot be written.
+    pub fn keep_test(&mut self, mut planned: PlannedTest) -> Result<PlannedTest, WorkflowError> {
+        for beer in &planned.beers {
+            if self.store.beer(&beer.id)?.is_none() {
+                self.store.add_beer(beer)?;
+            }
+        }
+        planned.test.number = self.next_test_number()?;
         planned.test.commitment = document_hash(&planned.plan_text());
-        let PlannedTest {
-            test,
-            samples,
-            sets,
-            ..
-        } = &planned;
-        self.store.add_test(test, &sitting, samples, sets)?;
+        let test = &planned.test;
+        let sitting = Sitting {
+            id: test.sitting.clone(),
+            kind: SittingKind::Test,
+            seed: test.seed,
+            made_at: test.made_at,
+            closed_at: None,
+        };
+        self.store
+            .add_test(test, &sitting, &planned.samples, &planned.sets)?;
         Ok(planned)
     }
 
-    /// The beers with these marks; one that is not known yet is kept by its mark alone.
+    fn next_test_number(&self) -> Result<u32, WorkflowError> {
+        let number = self.store.tests()?.iter().map(|it| it.number).max();
+        Ok(number.unwrap_or(0) + 1)
+    }
+
+    /// The beers with these marks; one that is not known yet is known by its mark alone.
     fn two_beers(&mut self, marks: &[String; 2]) -> Result<[Beer; 2], WorkflowError> {
         for mark in marks {
             Name::new("a cap mark", mark)?;
         }
-        let beers = [self.beer_or_new(&marks[0])?, self.beer_or_new(&marks[1])?];
-        if beers[0].id == beers[1].id {
+        let beers = [
+            self.beer_or_unknown(&marks[0])?,
+            self.beer_or_unknown(&marks[1])?,
+        ];
+        if beers[0].id == beers[1].id || beers[0].cap_mark == beers[1].cap_mark {
             let mark = beers[0].cap_mark.to_string();
             return Err(WorkflowError::SameBeer { mark });
         }
@@ -120,11 +152,10 @@ impl Home {
         request: &PlanRequest,
         beers: &[Beer; 2],
         sitting: &Sitting,
-        number: u32,
-    ) -> BlindTest {
-        BlindTest {
+    ) -> Result<BlindTest, WorkflowError> {
+        Ok(BlindTest {
             id: TestId::new(self.draw_id()),
-            number,
+            number: self.next_test_number()?,
             sitting: sitting.id.clone(),
             beers: beers.each_ref().map(|it| it.id.clone()),
             method: request.method.clone(),
@@ -144,7 +175,7 @@ impl Home {
             commitment: String::new(),
             made_at: sitting.made_at,
             closed_at: None,
-        }
+        })
     }
 }
 

@@ -15,7 +15,6 @@ use crate::workflow::BlindError;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
 use crate::workflow::WorkflowError;
-use crate::workflow::subject_word;
 
 /// One answer in the light of the key.
 #[derive(Debug, Clone, PartialEq)]
@@ -182,11 +181,7 @@ impl Home {
             order: glasses.map(letter).collect(),
             sureness: answer.sureness,
             prefers: answer.prefers.as_ref().and_then(mark),
-            words: answer
-                .words
-                .iter()
-                .map(|it| subject_word(self.wheel(), it))
-                .collect(),
+            words: answer.words.iter().map(|it| self.answer_word(it)).collect(),
         })
     }
 

@@ -3,11 +3,9 @@
 use crate::discrimination::Side;
 use crate::domain::BlindingCode;
 use crate::domain::NotesSource;
-use crate::domain::Pouring;
+use crate::domain::Remark;
 use crate::domain::Sample;
-use crate::domain::Seat;
 use crate::domain::SeatId;
-use crate::domain::SeatRole;
 use crate::domain::Stopping;
 use crate::domain::Subject;
 use crate::domain::Sureness;
@@ -24,6 +22,10 @@ use crate::workflow::BlindError;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
 use crate::workflow::WorkflowError;
+use crate::workflow::subject_word;
+
+/// Words that one answer may hold.
+const MOST_WORDS: usize = 5;
 
 /// One set as its taster may see it: codes, and nothing of what they hold.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -86,45 +88,6 @@ pub enum GoesOn {
 }
 
 impl Home {
-    /// Takes the next free place of a test for a taster, or comes back to one that was not left.
-    ///
-    /// # Errors
-    /// The test is closed or full, the taster has seen its key or left it, or the store cannot be
-    /// written.
-    pub fn sit_down(&mut self, number: u32, name: &str) -> Result<PlaceAtTest, WorkflowError> {
-        let planned = self.open_test(number)?;
-        let taster = self.taster_or_new(name)?;
-        let sitting = &planned.test.sitting;
-        let alone = planned.test.pouring == Pouring::Alone;
-        if !alone && self.store.key_seen(sitting, &taster.id)? {
-            let name = taster.name.to_string();
-            return Err(BlindError::SawTheKey { number, name }.into());
-        }
-        let taken = self.store.taken_places(&planned.test.id)?;
-        if let Some((own, _)) = taken.iter().find(|it| it.1 == taster.id) {
-            if own.left_at.is_some() {
-                let name = taster.name.to_string();
-                return Err(BlindError::Answered { number, name }.into());
-            }
-            let (place, seat) = (own.place, own.seat.clone());
-            return self.place_at(&planned, taster, place, seat);
-        }
-        if self.goes_on(number)? == GoesOn::Stop {
-            return Err(BlindError::Settled { number }.into());
-        }
-        let free = (1..=planned.test.places).find(|it| taken.iter().all(|row| row.0.place != *it));
-        let Some(place) = free else {
-            let places = planned.test.places;
-            return Err(BlindError::Full { number, places }.into());
-        };
-        let seat = Seat {
-            role: SeatRole::Taster,
-            ..self.new_seat(&taster, sitting)
-        };
-        self.store.take_test_place(&planned.test.id, place, &seat)?;
-        self.place_at(&planned, taster, place, seat.id)
-    }
-
     /// The test with this number, if it is open.
     pub(super) fn open_test(&self, number: u32) -> Result<PlannedTest, WorkflowError> {
         let planned = self.planned_test(number)?;
@@ -134,7 +97,7 @@ impl Home {
         Ok(planned)
     }
 
-    fn place_at(
+    pub(super) fn place_at(
         &self,
         planned: &PlannedTest,
         taster: Taster,
@@ -196,6 +159,32 @@ impl Home {
             place.place,
             place.seat.clone(),
         )
+    }
+
+    /// Words as typed with commas between: those of the wheel by their ids, others as they stand.
+    ///
+    /// # Errors
+    /// One of them is too long, or holds signs that cannot be shown.
+    pub fn answer_words(&self, typed: &str) -> Result<Vec<Subject>, WorkflowError> {
+        let words = typed.split(',').map(str::trim).filter(|it| !it.is_empty());
+        let subjects = words.take(MOST_WORDS).map(|word| {
+            let found = self.wheel().search(word, 1).into_iter().next();
+            let own = found.filter(|it| it.word.eq_ignore_ascii_case(word));
+            Ok(match own {
+                Some(it) => Subject::Descriptor(it.id.clone()),
+                None => Subject::Free(Remark::new("a word", word)?),
+            })
+        });
+        subjects.collect()
+    }
+
+    /// One word of an answer as it was said.
+    #[must_use]
+    pub fn answer_word(&self, word: &Subject) -> String {
+        match word {
+            Subject::Free(own) => own.as_str().to_owned(),
+            of_the_wheel => subject_word(self.wheel(), of_the_wheel),
+        }
     }
 
     /// The answer that stands to a set of a place.

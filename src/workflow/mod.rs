@@ -39,6 +39,7 @@ mod sniff_words;
 mod tasters;
 mod tasting;
 mod test_record;
+mod test_seats;
 mod test_sizes;
 #[cfg(test)]
 mod trial_blind;
@@ -80,6 +81,7 @@ pub use same_pair::{SamePair, SameQuestion, TestDay};
 pub use session_import::{ImportProblem, Imported};
 pub use tasting::{GlassName, Tasting};
 pub use test_record::{MethodRecord, TestRecord};
+pub use test_seats::{TakePlace, TestProgress};
 pub use test_sizes::{Cost, MethodSize, Table, TestSizes, Worth, cost, test_sizes};
 #[cfg(test)]
 pub(crate) use trial_home::TRIAL_RECIPE;

@@ -119,8 +119,27 @@ impl PlannedTest {
             alike: (self.test.purpose == Purpose::Similarity)
                 .then(|| similarity(self.method, answers, aim.beta, aim.effect)),
             courses: self.courses(answers)?,
-            cost: cost(self.method, table, answers, table.rounds),
+            cost: Cost {
+                of_each: self.of_each(),
+                ..cost(self.method, table, answers, table.rounds)
+            },
         })
+    }
+
+    /// Millilitres of either beer, all cups and references together: as drawn, and where no direction
+    /// is fixed the larger of the two for both, so that it tells nothing.
+    fn of_each(&self) -> [f64; 2] {
+        let glasses = |side: Side| {
+            let coded = self.samples.iter().filter(|it| self.side(it) == side);
+            let references = self.sets.iter().filter_map(|it| it.reference);
+            let references = references.filter(|it| self.side_named(*it) == side);
+            (coded.count() + references.count()) as f64 * self.test.glass.get()
+        };
+        let of_each = [glasses(Side::A), glasses(Side::B)];
+        match self.test.direction {
+            Some(_) => of_each,
+            None => [of_each[0].max(of_each[1]); 2],
+        }
     }
 
     /// What becomes of a test that may stop early, cut after so many answers.

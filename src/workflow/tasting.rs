@@ -98,18 +98,25 @@ impl Home {
     }
 
     pub(super) fn beer_or_new(&mut self, cap_mark: &str) -> Result<Beer, WorkflowError> {
+        let beer = self.beer_or_unknown(cap_mark)?;
+        if self.store.beer(&beer.id)?.is_none() {
+            self.store.add_beer(&beer)?;
+        }
+        Ok(beer)
+    }
+
+    /// The beer with this mark, or one that is known by its mark alone and not kept yet.
+    pub(super) fn beer_or_unknown(&mut self, cap_mark: &str) -> Result<Beer, WorkflowError> {
         let cap_mark = Name::new("a cap mark", cap_mark)?;
         if let Some(beer) = self.store.beer_marked(&cap_mark)? {
             return Ok(beer);
         }
-        let beer = Beer {
+        Ok(Beer {
             id: BeerId::new(self.draw_id()),
             cap_mark,
             batch: None,
             abv: None,
-        };
-        self.store.add_beer(&beer)?;
-        Ok(beer)
+        })
     }
 
     fn open_sitting(

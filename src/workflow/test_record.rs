@@ -10,6 +10,7 @@ use crate::statistics::Limits;
 use crate::statistics::Probability;
 use crate::statistics::wilson;
 use crate::workflow::Home;
+use crate::workflow::OpenedAnswer;
 use crate::workflow::TasterAnswers;
 use crate::workflow::WorkflowError;
 
@@ -77,13 +78,7 @@ impl Home {
                 tally.add(&result.tasters, &taster.name);
             }
             for answer in own.iter().flat_map(|it| &it.answers) {
-                let at = Sureness::ALL
-                    .iter()
-                    .position(|it| Some(*it) == answer.sureness);
-                if let Some(at) = at {
-                    sureness[at][0] += u32::from(answer.right);
-                    sureness[at][1] += 1;
-                }
+                count_sureness(&mut sureness, answer);
             }
         }
         Ok(TestRecord {
@@ -96,6 +91,15 @@ impl Home {
                 .collect(),
             taster,
         })
+    }
+}
+
+/// Counts an answer where its taster said how sure.
+fn count_sureness(sums: &mut [[u32; 2]; Sureness::ALL.len()], answer: &OpenedAnswer) {
+    let mut all = Sureness::ALL.iter();
+    if let Some(at) = all.position(|it| Some(*it) == answer.sureness) {
+        sums[at][0] += u32::from(answer.right);
+        sums[at][1] += 1;
     }
 }
 

@@ -24,6 +24,7 @@ use crate::workflow::Home;
 use crate::workflow::PlaceAtTest;
 use crate::workflow::PlanRequest;
 use crate::workflow::PlannedTest;
+use crate::workflow::TakePlace;
 use crate::workflow::WorkflowError;
 
 const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
@@ -64,7 +65,9 @@ pub(super) fn answered(
     name: &str,
     right: &[bool],
 ) -> GoesOn {
-    let mut place = home.sit_down(planned.test.number, name).unwrap();
+    let mut place = home
+        .sit_down(planned.test.number, name, TakePlace::NextFree)
+        .unwrap();
     for (round, right) in (1_u16..).zip(right) {
         place = given(home, planned, &place, round, *right);
     }
@@ -259,9 +262,9 @@ fn whoever_saw_the_key_cannot_answer_and_whoever_tastes_cannot_see_it() {
     let nobody = refused(home.sheet(1, SheetKind::Pourer, None));
     assert!(matches!(nobody, BlindError::NobodyLooks { .. }), "{nobody}");
     home.sheet(1, SheetKind::Pourer, Some("Hob")).unwrap();
-    let error = refused(home.sit_down(1, "hob"));
+    let error = refused(home.sit_down(1, "hob", TakePlace::NextFree));
     assert!(matches!(error, BlindError::SawTheKey { .. }), "{error}");
-    home.sit_down(1, "Ana").unwrap();
+    home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
     let error = refused(home.sheet(1, SheetKind::Pourer, Some("Ana")));
     assert!(matches!(error, BlindError::TastesHere { .. }), "{error}");
 }
@@ -329,12 +332,12 @@ fn labels_and_ballots_tell_nothing_of_what_is_in_a_cup() {
 fn an_answer_is_corrected_until_its_taster_leaves_and_stays_afterwards() {
     let mut home = Home::trial();
     let planned = home.plan_test(&request()).unwrap();
-    let place = home.sit_down(1, "Ana").unwrap();
+    let place = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
     let wrong = given(&mut home, &planned, &place, 1, false);
     let right = given(&mut home, &planned, &wrong, 1, true);
     assert!(right.open().is_none());
     home.leave_place(&right).unwrap();
-    let again = refused(home.sit_down(1, "Ana"));
+    let again = refused(home.sit_down(1, "Ana", TakePlace::NextFree));
     assert!(matches!(again, BlindError::Answered { .. }), "{again}");
     let answer = right.sets[0].answered.clone().unwrap();
     let late = refused(home.answer_set(&right, 1, &answer, NotesSource::App));
@@ -359,11 +362,11 @@ fn an_open_test_is_not_read_and_not_closed_with_ballots_open_and_a_closed_one_ta
         matches!(open, BlindError::BallotsOpen { missing: 6, .. }),
         "{open}"
     );
-    let sitting = home.sit_down(1, "Ben").unwrap();
+    let sitting = home.sit_down(1, "Ben", TakePlace::NextFree).unwrap();
     home.close_test(1, Closing::Early).unwrap();
     let twice = refused(home.close_test(1, Closing::Early));
     assert!(matches!(twice, BlindError::Closed { .. }), "{twice}");
-    let late = refused(home.sit_down(1, "Cleo"));
+    let late = refused(home.sit_down(1, "Cleo", TakePlace::NextFree));
     assert!(matches!(late, BlindError::Closed { .. }), "{late}");
     let answer = GivenAnswer {
         chosen: sitting.sets[0].choices[0],
@@ -379,7 +382,7 @@ fn an_open_test_is_not_read_and_not_closed_with_ballots_open_and_a_closed_one_ta
 fn a_code_of_another_set_is_refused_with_those_there_are() {
     let mut home = Home::trial();
     let planned = home.plan_test(&request()).unwrap();
-    let place = home.sit_down(1, "Ana").unwrap();
+    let place = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
     let own = &place.sets[0].codes;
     let other = planned
         .samples
@@ -403,15 +406,18 @@ fn more_people_than_places_are_told_so() {
     let mut home = Home::trial();
     home.plan_test(&request()).unwrap();
     for name in FRIENDS {
-        home.sit_down(1, name).unwrap();
+        home.sit_down(1, name, TakePlace::NextFree).unwrap();
     }
-    let error = refused(home.sit_down(1, "Hob"));
+    let error = refused(home.sit_down(1, "Hob", TakePlace::NextFree));
     assert!(
         matches!(error, BlindError::Full { places: 7, .. }),
         "{error}"
     );
     // Who came before finds the same place again.
-    assert_eq!(home.sit_down(1, "cleo").unwrap().place, 3);
+    assert_eq!(
+        home.sit_down(1, "cleo", TakePlace::NextFree).unwrap().place,
+        3
+    );
 }
 
 #[test]
@@ -434,7 +440,7 @@ fn a_sequential_test_says_stop_as_soon_as_its_line_is_crossed_and_counts_no_furt
         let goes_on = answered(&mut home, &planned, name, &[true]);
         assert_eq!(goes_on == GoesOn::Stop, at == 4, "{at}");
     }
-    let error = refused(home.sit_down(1, "Finn"));
+    let error = refused(home.sit_down(1, "Finn", TakePlace::NextFree));
     assert!(matches!(error, BlindError::Settled { .. }), "{error}");
     home.close_test(1, Closing::Complete).unwrap();
     let result = home.test_result(1).unwrap();
@@ -501,7 +507,9 @@ fn every_method_counts_as_many_right_as_were_right() {
                 })
                 .unwrap();
             for at in 0..12 {
-                let place = home.sit_down(1, &format!("Friend {at}")).unwrap();
+                let place = home
+                    .sit_down(1, &format!("Friend {at}"), TakePlace::NextFree)
+                    .unwrap();
                 let chosen = right_by_hand(&planned, &place, *expected);
                 let answer = GivenAnswer {
                     chosen,
@@ -568,11 +576,11 @@ fn every_answer_is_on_disk_when_it_was_given() {
     };
     let mut home = open();
     let planned = home.plan_test(&request()).unwrap();
-    let place = home.sit_down(1, "Ana").unwrap();
+    let place = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
     let place = given(&mut home, &planned, &place, 1, true);
     drop(home);
     let mut home = open();
     assert_eq!(home.planned_test(1).unwrap(), planned);
-    let back = home.sit_down(1, "Ana").unwrap();
+    let back = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
     assert_eq!(back, place);
 }

@@ -9,6 +9,7 @@ use crate::workflow::GivenAnswer;
 use crate::workflow::GoesOn;
 use crate::workflow::Home;
 use crate::workflow::PlanRequest;
+use crate::workflow::TakePlace;
 use crate::workflow::trial_blind::answered;
 use crate::workflow::trial_blind::request;
 
@@ -86,7 +87,9 @@ fn where_no_direction_is_fixed_the_same_beer_is_counted_on_every_day() {
             .unwrap();
         // Everybody chooses Gate.
         for name in FRIENDS {
-            let place = home.sit_down(planned.test.number, name).unwrap();
+            let place = home
+                .sit_down(planned.test.number, name, TakePlace::NextFree)
+                .unwrap();
             let set = planned.sets.iter().find(|it| it.place == place.place);
             let mut glasses = set.unwrap().samples.iter();
             let gate = glasses.find_map(|it| {
@@ -128,7 +131,9 @@ fn opposite_expectations_are_different_questions() {
             })
             .unwrap();
         for name in FRIENDS {
-            let place = home.sit_down(planned.test.number, name).unwrap();
+            let place = home
+                .sit_down(planned.test.number, name, TakePlace::NextFree)
+                .unwrap();
             let answer = GivenAnswer {
                 chosen: place.sets[0].choices[0],
                 sureness: None,
