@@ -41,14 +41,17 @@ impl Dumbbell {
                 *at = sign;
             }
         };
-        if let Some((low, high)) = self.range {
-            let (from, to) = (place(low), place(high));
+        let ends = self.range.map(|(low, high)| (place(low), place(high)));
+        if let Some((from, to)) = ends {
             put(from, to, '─');
-            put(from, from, '├');
-            put(to, to, '┤');
         }
         if let (Some(found), Some(strays)) = (self.found, self.strays) {
             put(place(found - strays), place(found + strays), STRAY);
+        }
+        // The ends of a range are seen through the noise, so that none looks broken.
+        if let Some((from, to)) = ends {
+            put(from, from, '├');
+            put(to, to, '┤');
         }
         if let Some(wished) = self.wished {
             put(place(wished), place(wished), WISHED);

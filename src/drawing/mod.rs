@@ -3,6 +3,7 @@
 mod dumbbell;
 mod ink;
 mod safe_text;
+mod sentence;
 mod table;
 mod wrap;
 
@@ -10,5 +11,6 @@ pub use dumbbell::Dumbbell;
 pub use ink::{Ink, Line, Span};
 pub use safe_text::safe_cell;
 pub use safe_text::safe_text;
+pub use sentence::{capitalised, uncapitalised};
 pub use table::table;
 pub use wrap::{width, wrap};

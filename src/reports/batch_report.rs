@@ -9,6 +9,7 @@ use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
 use crate::drawing::wrap;
+use crate::reports::comparison_report::wrapped;
 use crate::reports::figures_json;
 use crate::reports::figures_lines;
 use crate::reports::indented;
@@ -59,6 +60,15 @@ fn readiness_in_short(readiness: Readiness) -> String {
     }
 }
 
+/// How far a batch has come; a gusher is told before that.
+fn state_in_short(row: &BatchRow) -> String {
+    if row.gushed {
+        "A BOTTLE GUSHED".to_owned()
+    } else {
+        readiness_in_short(row.readiness)
+    }
+}
+
 fn row_cells(row: &BatchRow) -> Vec<String> {
     let recipe = row
         .recipe
@@ -74,7 +84,7 @@ fn row_cells(row: &BatchRow) -> Vec<String> {
     vec![
         row.mark.to_string(),
         recipe,
-        readiness_in_short(row.readiness),
+        state_in_short(row),
         tasted,
         bottles,
     ]
@@ -114,6 +124,7 @@ pub fn batch_list_json(rows: &[BatchRow]) -> Value {
                 "bottles_left": row.bottles_left,
                 "tasted": row.tasted,
                 "being_tasted": row.being_tasted,
+                "gushed": row.gushed,
             })
         })
         .collect();
@@ -131,9 +142,12 @@ pub fn batch_page_lines(page: &BatchPage, cells: usize) -> Vec<Line> {
     let mut lines = vec![
         Line::of(Ink::Title, title),
         Line::of(Ink::Quiet, readiness_words(page.readiness)),
-        Line::blank(),
-        Line::of(Ink::Strong, "Figures"),
     ];
+    for caution in &page.cautions {
+        lines.extend(wrapped(Ink::Alert, &format!("! {caution}"), cells));
+    }
+    lines.push(Line::blank());
+    lines.push(Line::of(Ink::Strong, "Figures"));
     lines.extend(figures_lines(&page.figures, cells));
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "Log"));
@@ -208,6 +222,7 @@ mod tests {
             bottles_left: Some(11),
             tasted: 0,
             being_tasted: false,
+            gushed: false,
         }
     }
 

@@ -1,5 +1,6 @@
 //! Plan, prediction and notes side by side, with verdicts: as lines for a screen or a terminal.
 
+use crate::domain::Knew;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::safe_text;
@@ -36,8 +37,10 @@ const FIRST: usize = 10;
 const NAMED_SINGLY: usize = 4;
 
 /// What the signs of a line mean.
-const LEGEND: &str =
-    "◇ hoped ● glass ~ its noise ◆ both ├─┤ by the recipe, 8 in 10 · (best guess?)";
+const LEGEND: [&str; 2] = [
+    "◇ hoped  ● glass  ◆ both on one spot  ~ how far the glass may be off by chance",
+    "├─┤ where the recipe puts it, 8 times in 10  (+2.4?) best guess, drawn to none",
+];
 
 /// Cells of the label.
 const LABEL: usize = 24;
@@ -87,7 +90,7 @@ pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Li
         lines.extend(figures(it));
     }
     lines.push(Line::blank());
-    lines.extend(footing(it, cells));
+    lines.extend(footing(it, extent, cells));
     lines
 }
 
@@ -110,10 +113,11 @@ fn heading(it: &Comparison, extent: Extent) -> String {
     };
     let left_out = match it.faulty.len() {
         0 => String::new(),
-        n => format!(" Left out because something was wrong with the bottle: {n}."),
+        1 => " Left out: one set of notes, because something was wrong with the bottle.".to_owned(),
+        n => format!(" Left out: {n} sets of notes, because something was wrong with the bottle."),
     };
     format!(
-        "Intent of {}{again}{late}. Tasted by {}.{left_out}",
+        "Hoped for on {}{again}{late}. Tasted by {}.{left_out}",
         frozen.day(),
         if who.is_empty() {
             "nobody".to_owned()
@@ -147,8 +151,12 @@ fn who_and_when(found: &Found) -> String {
         text.push_str(", as it warmed");
     }
     if let Some(knew) = found.notes.knew {
-        text.push_str(", knew ");
-        text.push_str(knew.word());
+        if knew == Knew::Nothing {
+            text.push_str(", blind");
+        } else {
+            text.push_str(", knew ");
+            text.push_str(knew.word());
+        }
     }
     if found.notes.seal_broken_at.is_some() {
         text.push_str(", SEAL BROKEN");
@@ -160,11 +168,21 @@ fn who_and_when(found: &Found) -> String {
 fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
     let is_told = |line: &&ComparedLine| line.outcome != Outcome::NotRated || line.hoped.is_some();
     let mut shown: Vec<&ComparedLine> = it.lines.iter().filter(is_told).collect();
-    if extent == Extent::First {
-        shown.truncate(FIRST);
-    }
+    let hidden: Vec<&str> = if extent == Extent::First {
+        let hidden = shown.split_off(shown.len().min(FIRST));
+        hidden
+            .iter()
+            .filter(|it| it.against == HeldAgainst::Intent)
+            .map(|it| it.label.as_str())
+            .collect()
+    } else {
+        Vec::new()
+    };
     // The signs are explained where they are first seen, not below the end of a small screen.
-    let mut lines = vec![Line::of(Ink::Quiet, LEGEND)];
+    let mut lines: Vec<Line> = LEGEND
+        .iter()
+        .flat_map(|it| wrapped(Ink::Quiet, it, cells))
+        .collect();
     let mut against = None;
     for line in shown {
         if against != Some(line.against) {
@@ -182,13 +200,17 @@ fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
             }
         }
     }
+    if !hidden.is_empty() {
+        let more = format!("  also hoped for: {}", hidden.join(", "));
+        lines.extend(wrapped(Ink::Quiet, &more, cells));
+    }
     lines
 }
 
 fn head(against: HeldAgainst) -> Line {
     let (words, held) = match against {
         HeldAgainst::Intent => ("Hoped for", "hope"),
-        HeldAgainst::Prediction => ("Predicted from recipe and log", "pred"),
+        HeldAgainst::Prediction => ("Predicted from recipe and log", "rec."),
         HeldAgainst::OtherBeer => ("Beer against beer", "beer"),
     };
     let wide = 2 + LABEL + 1 + CHART + 1;
@@ -307,7 +329,7 @@ fn figures(it: &Comparison) -> Vec<Line> {
 }
 
 /// What the verdicts rest on.
-fn footing(it: &Comparison, cells: usize) -> Vec<Line> {
+fn footing(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
     let mut text = Vec::new();
     text.extend(counted_words(it.counted).map(str::to_owned));
     if it.rests_on_defaults() {
@@ -316,10 +338,12 @@ fn footing(it: &Comparison, cells: usize) -> Vec<Line> {
                 .to_owned(),
         );
     }
-    text.push(format!(
-        "Prediction: rules {}, wheel and ingredients {}.",
-        it.versions.0, it.versions.1
-    ));
+    if extent == Extent::All {
+        text.push(format!(
+            "Prediction: rules {}, wheel and ingredients {}.",
+            it.versions.0, it.versions.1
+        ));
+    }
     wrapped(Ink::Quiet, &text.join(" "), cells)
 }
 
@@ -371,7 +395,8 @@ mod tests {
             for line in &it.lines {
                 let text = chart_line(line, NARROW).text();
                 let verdict = line.outcome.words(line.against);
-                assert!(text.contains(verdict), "{mark}: {text}");
+                let by_others = text.contains("not by those who count") && line.is_named();
+                assert!(text.contains(verdict) || by_others, "{mark}: {text}");
                 let guesses = line.outcome == Outcome::CannotTellYet && line.judged.is_some();
                 assert!(!guesses || text.contains("?)"), "{mark}: {text}");
             }

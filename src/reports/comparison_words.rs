@@ -80,7 +80,7 @@ pub(super) fn unplanned_lines(it: &Comparison, extent: Extent, cells: usize) -> 
     }
     let mut lines = vec![
         Line::blank(),
-        Line::of(Ink::Strong, "Found, but nobody planned it"),
+        Line::of(Ink::Strong, "Found, and not planned"),
     ];
     if words.is_empty() {
         lines.push(Line::plain("  nothing"));
@@ -103,7 +103,7 @@ pub(super) fn unplanned_words(word: &UnplannedWord, it: &Comparison) -> String {
     if word.judged == Some(Unasked::NotAskedFor) {
         grounds.push("not asked for, and there".to_owned());
     } else if word.foreseen.is_some_and(|chance| chance >= 0.5) {
-        grounds.push("the recipe gives it".to_owned());
+        grounds.push("to be expected from the recipe".to_owned());
     }
     if grounds.is_empty() {
         word.word.clone()
@@ -115,7 +115,7 @@ pub(super) fn unplanned_words(word: &UnplannedWord, it: &Comparison) -> String {
 /// What the packets promised.
 pub(super) fn promised_lines(it: &Comparison, cells: usize) -> Vec<Line> {
     list(
-        "Promised on a packet",
+        "Promised on the packet of an ingredient",
         it.promised.iter().map(promised_words),
         cells,
     )

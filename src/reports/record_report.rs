@@ -5,6 +5,7 @@ use serde_json::json;
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::capitalised;
 use crate::reports::blind_words::number_of;
 use crate::reports::blind_words::percent;
 use crate::reports::comparison_report::wrapped;
@@ -58,21 +59,12 @@ fn method_words(it: &MethodRecord) -> String {
     };
     format!(
         "{} in {}: {} right, where guessing gives about {guessed:.0}; with so few answers anything from {} to {} fits.{others}",
-        capital(it.method.name),
+        capitalised(it.method.name),
         number_of(it.tests, "test", "tests"),
         of(it.own),
         percent(it.limits.low.get()),
         percent(it.limits.high.get()),
     )
-}
-
-/// A name as the beginning of a sentence.
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
 }
 
 /// A record as JSON.

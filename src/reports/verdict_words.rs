@@ -3,6 +3,8 @@
 use crate::domain::BottleFault;
 use crate::domain::Measure;
 use crate::drawing::Dumbbell;
+use crate::drawing::capitalised;
+use crate::drawing::uncapitalised;
 use crate::workflow::About;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
@@ -22,8 +24,10 @@ pub(super) fn verdict_words(line: &ComparedLine, cells: usize) -> String {
     let words = line.outcome.words(line.against);
     let long = match (line.outcome, &line.judged) {
         (Outcome::More | Outcome::Less, Some(judged)) => {
-            format!("{words}, by {:.1}", judged.size.abs())
+            format!("{words}, by about {:.1}", judged.size.abs())
         }
+        // Silence of those who count, though others named it.
+        (Outcome::NotMentionedYet, _) if line.is_named() => "not by those who count".to_owned(),
         (Outcome::CannotTellYet, Some(judged)) => format!("{words} ({})", guess_words(judged.size)),
         _ => words.to_owned(),
     };
@@ -37,7 +41,7 @@ pub(super) fn verdict_words(line: &ComparedLine, cells: usize) -> String {
 /// The best guess of a difference, as a question.
 pub(super) fn guess_words(size: f64) -> String {
     if size.abs() < SLIGHT {
-        "same?".to_owned()
+        "none?".to_owned()
     } else {
         format!("{size:+.1}?")
     }
@@ -64,16 +68,16 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
         if line.outcome == Outcome::CannotTellYet {
             grounds.push(match judged.needed {
                 Some(more) => format!(
-                    "{} would tell",
+                    "{} on other days would tell",
                     counted(more as usize, "more glass", "more glasses")
                 ),
-                None => "30 glasses would not tell".to_owned(),
+                None => "not even 30 glasses would tell".to_owned(),
             });
         }
     }
     if let (Outcome::NotMentionedYet, Some(needed)) = (line.outcome, line.silent_tastings) {
         grounds.push(format!(
-            "silence says that it is not there after {}",
+            "{} without it would mean that it is not there",
             counted(needed as usize, "tasting", "tastings")
         ));
     }
@@ -169,12 +173,12 @@ pub(super) fn summary(it: &Comparison) -> String {
         );
     }
     if open > 0 {
-        parts.push(format!("not settled yet: {open}"));
+        parts.push(format!("Not settled yet: {open}"));
     }
     format!(
-        "Of {}: {}.",
+        "{}. {}.",
         counted(hopes.len(), "hope", "hopes"),
-        parts.join("; ")
+        parts.join(". ")
     )
 }
 
@@ -190,7 +194,7 @@ fn settled_words(hopes: &[&ComparedLine]) -> Vec<String> {
     .filter_map(|outcome| {
         let fitting = hopes.iter().filter(|line| line.outcome == *outcome);
         let labels: Vec<&str> = fitting.map(|line| line.label.as_str()).collect();
-        let words = outcome.words(HeldAgainst::Intent);
+        let words = capitalised(outcome.words(HeldAgainst::Intent));
         (!labels.is_empty()).then(|| format!("{words}: {}", labels.join(", ")))
     })
     .collect()
@@ -203,7 +207,7 @@ const fn is_settled(outcome: Outcome) -> bool {
 /// What to do next, in a sentence.
 pub(super) fn next_step(it: &Comparison) -> String {
     if it.faulty.contains(&BottleFault::Gushing) {
-        return "Next: make the other bottles safe; pour no more of it before one was opened outdoors and stayed calm."
+        return "Next: make the other bottles safe, every one of them; then taste what stayed calm."
             .to_owned();
     }
     let open = it.hopes().filter_map(|line| line.judged);
@@ -211,10 +215,8 @@ pub(super) fn next_step(it: &Comparison) -> String {
     let silent = it
         .hopes()
         .any(|line| line.outcome == Outcome::NotMentionedYet);
-    let differs = it.hopes().any(|line| line.outcome.differs());
-    if differs {
-        return "Next: change what is more or less than meant, one thing at a time; the rest can wait."
-            .to_owned();
+    if let Some(change) = change_words(it) {
+        return change;
     }
     match needed {
         Some(more) => more_glasses(it, more as usize),
@@ -227,6 +229,35 @@ pub(super) fn next_step(it: &Comparison) -> String {
                 .to_owned()
         }
     }
+}
+
+/// What to change first: the largest settled difference, with what the recipe has it from.
+fn change_words(it: &Comparison) -> Option<String> {
+    let line = it.hopes().find(|line| line.outcome.differs())?;
+    let label = uncapitalised(&line.label);
+    let parts = line.foreseen.as_ref().map_or(&[][..], |it| &it.why);
+    let from: Vec<&str> = parts
+        .iter()
+        .map(|it| it.0.as_str())
+        .filter(|it| !it.is_empty())
+        .take(2)
+        .collect();
+    let from = if from.is_empty() {
+        String::new()
+    } else {
+        format!(" (it comes from {})", from.join(" and "))
+    };
+    Some(match line.outcome {
+        Outcome::NotFound => format!(
+            "Next: {label} was hoped for and is not there{from}: change that first, and one thing at a time."
+        ),
+        Outcome::Less => format!(
+            "Next: more {label}{from}, and nothing else at the same time; the rest can wait."
+        ),
+        _ => format!(
+            "Next: less {label}{from}, and nothing else at the same time; the rest can wait."
+        ),
+    })
 }
 
 /// How to come to a verdict: friends who do not know the recipe tell more than one taster's glasses.

@@ -22,6 +22,9 @@ use crate::workflow::VersusLine;
 /// The version of the JSON keys.
 const VERSION: u32 = 1;
 
+/// Names of tasters that are told.
+const MOST_NAMES: usize = 4;
+
 /// Cells of the label.
 const LABEL: usize = 24;
 /// Cells of the dumbbell.
@@ -40,19 +43,32 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
         Tasters::Different => "by different people: their mouths are in every difference",
     };
     let [here, there] = it.glasses;
-    let glasses = format!("Notes that count: {here} of {one}, {there} of {other}, {whose}.");
+    let names: Vec<&str> = it.names.iter().take(MOST_NAMES).map(Name::as_str).collect();
+    let more = match it.names.len().saturating_sub(MOST_NAMES) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let glasses = format!(
+        "Notes that count: {here} of {one}, {there} of {other}, {whose}: {}{more}.",
+        names.join(", ")
+    );
     lines.extend(wrapped(Ink::Quiet, &glasses, cells));
+    for (mark, caution) in &it.cautions {
+        lines.extend(wrapped(Ink::Alert, &format!("! {mark}: {caution}"), cells));
+    }
     let differs = it.lines.iter().filter(|it| it.outcome.differs());
     let labels: Vec<&str> = differs.map(|it| it.label.as_str()).collect();
     let summary = if labels.is_empty() {
-        "Nothing differs beyond the noise so far. That does not make them the same.".to_owned()
+        few_words(it)
     } else {
         format!("They differ in: {}.", labels.join(", "))
     };
     lines.extend(wrapped(Ink::Strong, &summary, cells));
+    lines.extend(wrapped(Ink::Good, &next_words(it), cells));
     lines.push(Line::blank());
-    let legend =
-        format!("● {one}  ◇ {other}  ◆ both; 0 to 9. The noise is a default, not measured.");
+    let legend = format!(
+        "● {one}  ◇ {other}  ◆ both on one spot of the line from 0 to 9. In brackets: how much more {one} has, a best guess, drawn towards none because notes are noisy."
+    );
     lines.extend(wrapped(Ink::Quiet, &legend, cells));
     let wide = 2 + LABEL + 1 + CHART + 1;
     let marks = [one, other].map(|it| safe_text(it.as_str(), 6).into_owned());
@@ -63,6 +79,42 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
     lines.push(Line::of(Ink::Strong, head));
     lines.extend(it.lines.iter().map(|line| row(line, cells)));
     lines
+}
+
+/// That nothing can be said for certain, and why.
+fn few_words(it: &Versus) -> String {
+    let fewest = it.glasses[0].min(it.glasses[1]);
+    let why = match fewest {
+        1 => "one set of notes each is too few to prove any difference",
+        2 | 3 => "so few notes prove only large differences",
+        _ => "no difference is larger than the noise",
+    };
+    let mut open: Vec<&VersusLine> = it.lines.iter().filter(|it| it.judged.is_some()).collect();
+    let size = |it: &VersusLine| it.judged.as_ref().map_or(0.0, |it| it.size.abs());
+    open.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    let largest: Vec<&str> = open.iter().take(2).map(|it| it.label.as_str()).collect();
+    let guess = if largest.is_empty() {
+        String::new()
+    } else {
+        format!(" The largest seem to be: {}.", largest.join(", "))
+    };
+    format!("Cannot tell them apart yet: {why}.{guess} That does not make them the same.")
+}
+
+/// How to come to know more.
+fn next_words(it: &Versus) -> String {
+    let [one, other] = &it.cap_marks;
+    if !it.cautions.is_empty() {
+        return "Next: see to the bad bottles before anything else.".to_owned();
+    }
+    match it.tasters {
+        Tasters::SideBySide => format!(
+            "Next: taste {one} and {other} side by side once more, on another day; or settle it blind with friends, with a triangle test."
+        ),
+        _ => format!(
+            "Next: taste {one} and {other} side by side under codes, which leaves the day out; or settle it blind with friends, with a triangle test."
+        ),
+    }
 }
 
 fn row(line: &VersusLine, cells: usize) -> Line {

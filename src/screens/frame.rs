@@ -2,6 +2,7 @@
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::capitalised;
 use crate::drawing::safe_text;
 use crate::drawing::width;
 use crate::drawing::wrap;
@@ -56,7 +57,8 @@ pub(super) fn footer(screen: &dyn Screen, more: &[Action], room: Room) -> Vec<Ro
         .filter_map(|key| {
             let label = screen.label_of(key.action).unwrap_or(key.label);
             Some((in_footer(screen, key)?, label))
-        });
+        })
+        .filter(|(_, label)| !label.is_empty());
     for (shown, label) in keys {
         let taken = width(shown) + width(label) + 3;
         if used + taken > room.width.saturating_sub(MARGIN) && used > 0 {
@@ -89,7 +91,10 @@ pub(super) fn explanation(screen: &dyn Screen, room: Room) -> Page {
         .filter(|key| actions.contains(&key.action) && in_footer(screen, key).is_some());
     for key in keys {
         let indent = 8;
-        let own = screen.label_of(key.action).map(sentence);
+        let own = screen
+            .label_of(key.action)
+            .filter(|it| !it.is_empty())
+            .map(|it| capitalised(it) + ".");
         let explained = own.as_deref().unwrap_or(key.explained);
         for (index, line) in wrap(explained, room.text_width().saturating_sub(indent + 2))
             .into_iter()
@@ -103,18 +108,6 @@ pub(super) fn explanation(screen: &dyn Screen, room: Room) -> Page {
     page.gap();
     page.line(Line::of(Ink::Quiet, "Any key goes on."));
     page
-}
-
-/// A label as a sentence.
-fn sentence(label: &str) -> String {
-    let mut letters = label.chars();
-    let first = letters.next().map(char::to_uppercase);
-    first
-        .into_iter()
-        .flatten()
-        .chain(letters)
-        .chain(['.'])
-        .collect()
 }
 
 /// The row with the margin before it.

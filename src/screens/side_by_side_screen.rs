@@ -64,7 +64,7 @@ impl Screen for SideBySideScreen {
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match action {
-            Action::Accept => Some("back"),
+            Action::Accept => Some(""),
             Action::Right => Some("every line and why"),
             Action::Left => Some("the first ten"),
             _ => None,

@@ -34,8 +34,8 @@ const BEGIN: [(&str, &str); 7] = [
         "a glass in front of you, a name, the cap mark",
     ),
     (
-        "Taste two side by side",
-        "stage by stage, without knowing which is which",
+        "Taste two glasses",
+        "side by side under codes, stage by stage",
     ),
     ("Blind tests", "can two beers be told apart at all?"),
     (

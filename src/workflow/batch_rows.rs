@@ -2,14 +2,17 @@
 
 use crate::domain::Allergen;
 use crate::domain::Batch;
+use crate::domain::BottleFault;
 use crate::domain::Day;
 use crate::domain::EntryValue;
 use crate::domain::Name;
 use crate::domain::Recipe;
+use crate::storage::NotesRow;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
+use crate::workflow::compare::fault_cautions;
 use crate::workflow::figures;
 use std::sync::Arc;
 
@@ -69,6 +72,8 @@ pub struct BatchRow {
     pub tasted: usize,
     /// Whether somebody is tasting it now.
     pub being_tasted: bool,
+    /// Whether a bottle of it gushed, so that the others may burst.
+    pub gushed: bool,
 }
 
 /// A batch shown whole.
@@ -84,6 +89,8 @@ pub struct BatchPage {
     pub figures: Figures,
     /// How far it has come.
     pub readiness: Readiness,
+    /// What bad bottles of it mean for the others.
+    pub cautions: Vec<String>,
 }
 
 impl Home {
@@ -103,10 +110,12 @@ impl Home {
     fn batch_row(&self, batch: &Batch, today: Day) -> Result<BatchRow, WorkflowError> {
         let log = self.log_of(&batch.id)?;
         let beer = self.store.beer_of_batch(&batch.id)?;
-        let (mut tasted, mut sealed, mut being_tasted) = (0, false, false);
+        let (mut tasted, mut sealed, mut being_tasted, mut gushed) = (0, false, false, false);
         if let Some(beer) = &beer {
             let notes = self.store.notes_of_beer(&beer.id)?;
             tasted = notes.iter().filter(|row| row.locked_at.is_some()).count();
+            let is_gushing = |row: &NotesRow| row.bottle_fault == Some(BottleFault::Gushing);
+            gushed = notes.iter().any(is_gushing);
             being_tasted = !self.store.open_notes_of_beer(&beer.id)?.is_empty();
             sealed = self.is_plan_sealed(beer)?;
         }
@@ -127,6 +136,7 @@ impl Home {
             bottles_left: bottles_left(&log),
             tasted,
             being_tasted,
+            gushed,
         })
     }
 
@@ -154,8 +164,11 @@ impl Home {
     /// There is no such batch, or somebody is tasting it.
     pub fn batch_page(&mut self, mark: &str) -> Result<BatchPage, WorkflowError> {
         let batch = self.batch(mark)?;
+        let mut faulty = Vec::new();
         if let Some(beer) = self.store.beer_of_batch(&batch.id)? {
             self.ensure_plan_unsealed(&beer, "the recipe with its log")?;
+            let notes = self.store.notes_of_beer(&beer.id)?;
+            faulty.extend(notes.iter().filter_map(|it| it.bottle_fault));
         }
         let recipe = self.recipe_of(&batch)?;
         let log = self.log_of(&batch.id)?;
@@ -163,6 +176,7 @@ impl Home {
         Ok(BatchPage {
             figures: figures(&recipe, &log),
             readiness: readiness(Some(&recipe), &log, today),
+            cautions: fault_cautions(&faulty).collect(),
             batch,
             recipe,
             log,

@@ -168,10 +168,15 @@ impl Home {
 
 /// What bad bottles mean for the others of their batch, each fault once, before what the figures warn of.
 fn cautions(faulty: &[BottleFault], of_figures: Vec<String>) -> Vec<String> {
+    fault_cautions(faulty).chain(of_figures).collect()
+}
+
+/// What bad bottles mean for the others of their batch, each fault once.
+pub(super) fn fault_cautions(faulty: &[BottleFault]) -> impl Iterator<Item = String> + '_ {
     let told = [
         (
             BottleFault::Gushing,
-            "A bottle of this batch gushed, so the others may burst: eye protection and gloves, chill them for a day, open them outdoors over a bucket.",
+            "A bottle of this batch gushed, so the others may burst: eye protection and gloves, chill them for a day, open every one outdoors over a bucket. One calm bottle does not clear the others.",
         ),
         (
             BottleFault::Mould,
@@ -183,7 +188,7 @@ fn cautions(faulty: &[BottleFault], of_figures: Vec<String>) -> Vec<String> {
         ),
     ];
     let known = told.into_iter().filter(|it| faulty.contains(&it.0));
-    known.map(|it| it.1.to_owned()).chain(of_figures).collect()
+    known.map(|it| it.1.to_owned())
 }
 
 fn recipe_words(recipe: &Recipe) -> String {

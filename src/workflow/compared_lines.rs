@@ -175,7 +175,14 @@ impl Bench<'_> {
             }
         }
         let mut lines = self.judge(wanted);
-        lines.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+        // What is settled as different stands in front of every guess, however large.
+        lines.sort_by(|a, b| {
+            let by_weight = weight(b).total_cmp(&weight(a));
+            b.outcome
+                .differs()
+                .cmp(&a.outcome.differs())
+                .then(by_weight)
+        });
         lines.extend(unweighed);
         lines
     }

@@ -136,6 +136,16 @@ pub struct PanelOnLine {
 }
 
 impl ComparedLine {
+    /// Whether anybody named it, those included whose notes are only shown.
+    #[must_use]
+    pub fn is_named(&self) -> bool {
+        self.noted.iter().any(|it| match it {
+            Noted::Value(value) => *value > 0.0,
+            Noted::Named => true,
+            _ => false,
+        })
+    }
+
     /// Keeps what the tasters say together.
     pub(super) fn seen_by(&mut self, panel: Option<PanelOnLine>) {
         self.panel = panel;

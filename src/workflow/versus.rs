@@ -19,6 +19,7 @@ use crate::workflow::Home;
 use crate::workflow::Noted;
 use crate::workflow::Outcome;
 use crate::workflow::WorkflowError;
+use crate::workflow::compare::fault_cautions;
 use crate::workflow::compared_lines::outcome;
 use crate::workflow::compared_lines::shelf_label;
 use crate::workflow::counted_notes::counting_first;
@@ -64,6 +65,10 @@ pub struct Versus {
     pub glasses: [usize; 2],
     /// Whose they are.
     pub tasters: Tasters,
+    /// Who gave them, each once.
+    pub names: Vec<Name>,
+    /// What bad bottles of either mean for the others, each with its cap mark.
+    pub cautions: Vec<(Name, String)>,
     /// The lines, what differs most in front.
     pub lines: Vec<VersusLine>,
 }
@@ -84,7 +89,21 @@ impl Home {
         let [mut first, mut second] = [self.counting(&beers[0])?, self.counting(&beers[1])?];
         let tasters = keep_comparable(&mut first, &mut second);
         let glasses = [first.len(), second.len()];
+        let mut names: Vec<Name> = Vec::new();
+        for found in first.iter().chain(&second) {
+            if !names.contains(&found.taster) {
+                names.push(found.taster.clone());
+            }
+        }
+        let mut cautions = Vec::new();
+        for beer in &beers {
+            let (_, faulty) = self.locked_of(beer, None)?;
+            let told = fault_cautions(&faulty);
+            cautions.extend(told.map(|it| (beer.cap_mark.clone(), it)));
+        }
         Ok(Versus {
+            names,
+            cautions,
             lines: self.versus_lines(&first, &second, tasters),
             cap_marks: beers.map(|it| it.cap_mark),
             glasses,
