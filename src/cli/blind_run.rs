@@ -47,7 +47,7 @@ pub(super) fn blind(
         BlindCommand::Size(size) => sizes(&size, streams),
         BlindCommand::Plan(asked) => plan(&asked, home, streams),
         BlindCommand::List { json } => {
-            let tests = home.planned_tests()?;
+            let tests = home.test_rows()?;
             if json {
                 return print_json(&reports::tests_json(&tests), streams);
             }

@@ -3,7 +3,9 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Beer;
 use crate::domain::BeerSide;
+use crate::domain::BlindTest;
 use crate::domain::Pouring;
 use crate::domain::Stopping;
 use crate::drawing::Ink;
@@ -17,6 +19,7 @@ use crate::reports::comparison_report::wrapped;
 use crate::statistics::Course;
 use crate::workflow::PlannedTest;
 use crate::workflow::TestOdds;
+use crate::workflow::TestRow;
 
 /// The version of the JSON keys.
 const VERSION: u32 = 1;
@@ -156,7 +159,7 @@ fn next_lines(it: &PlannedTest, number: u32) -> Vec<Line> {
 /// A plan as JSON. The key is not in it.
 #[must_use]
 pub fn plan_json(it: &PlannedTest, odds: &TestOdds) -> Value {
-    let mut json = row_json(it);
+    let mut json = row_json(&it.test, &it.beers);
     json["power"] = json!(odds.power);
     json["similarity"] = json!(odds.alike.as_ref().map(|it| json!({
         "most": it.most, "true_beta": it.true_beta.get(), "power": it.power.get()
@@ -180,7 +183,7 @@ fn course_json(it: &Course) -> Value {
 
 /// All tests as lines of at most `cells` cells.
 #[must_use]
-pub fn tests_lines(tests: &[PlannedTest], cells: usize) -> Vec<Line> {
+pub fn tests_lines(tests: &[TestRow], cells: usize) -> Vec<Line> {
     if tests.is_empty() {
         return vec![Line::plain(
             "No blind test is planned yet: thirdglass blind plan BEER BEER --tasters 7",
@@ -202,7 +205,7 @@ pub fn tests_lines(tests: &[PlannedTest], cells: usize) -> Vec<Line> {
     table(&rows, 0, cells)
 }
 
-const fn state_word(it: &PlannedTest) -> &'static str {
+const fn state_word(it: &TestRow) -> &'static str {
     if it.test.closed_at.is_some() {
         "closed"
     } else {
@@ -212,17 +215,20 @@ const fn state_word(it: &PlannedTest) -> &'static str {
 
 /// All tests as JSON.
 #[must_use]
-pub fn tests_json(tests: &[PlannedTest]) -> Value {
-    json!({ "format": VERSION, "tests": tests.iter().map(row_json).collect::<Vec<_>>() })
+pub fn tests_json(tests: &[TestRow]) -> Value {
+    let rows: Vec<Value> = tests
+        .iter()
+        .map(|it| row_json(&it.test, &it.beers))
+        .collect();
+    json!({ "format": VERSION, "tests": rows })
 }
 
-fn row_json(it: &PlannedTest) -> Value {
-    let test = &it.test;
+fn row_json(test: &BlindTest, beers: &[Beer; 2]) -> Value {
     let direction = test.direction.as_ref();
     json!({
         "format": VERSION,
         "number": test.number,
-        "beers": it.beers.each_ref().map(|it| it.cap_mark.as_str()),
+        "beers": beers.each_ref().map(|it| it.cap_mark.as_str()),
         "method": test.method,
         "purpose": test.purpose.id(),
         "alpha": test.aims.alpha.get(),

@@ -14,13 +14,13 @@ use crate::screens::Screen;
 use crate::screens::TestRecordNameScreen;
 use crate::screens::TestSizesScreen;
 use crate::workflow::Home;
-use crate::workflow::PlannedTest;
+use crate::workflow::TestRow;
 use crate::workflow::WorkflowError;
 
 /// The screen of all blind tests.
 #[derive(Default)]
 pub struct BlindTestsScreen {
-    tests: Vec<PlannedTest>,
+    tests: Vec<TestRow>,
     chosen: usize,
 }
 
@@ -42,7 +42,7 @@ impl Screen for BlindTestsScreen {
     }
 
     fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        self.tests = home.planned_tests()?;
+        self.tests = home.test_rows()?;
         // The newest first.
         self.tests.reverse();
         self.chosen = self.chosen.min(self.tests.len().saturating_sub(1));

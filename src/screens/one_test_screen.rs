@@ -38,6 +38,8 @@ pub struct OneTestScreen {
     planned: PlannedTest,
     goes_on: GoesOn,
     progress: TestProgress,
+    /// What the beers of this home may hold; read once, because it goes through every recipe.
+    allergens: String,
     chosen: usize,
     /// Closing was refused because answers are missing; then it may be asked for all the same.
     waits: bool,
@@ -53,6 +55,7 @@ impl OneTestScreen {
             planned: home.planned_test(number)?,
             goes_on: home.goes_on(number)?,
             progress: home.test_progress(number)?,
+            allergens: home.joined_allergens()?,
             chosen: 0,
             waits: false,
         })
@@ -108,7 +111,7 @@ impl OneTestScreen {
                     return Ok(ask(number, Wanted::Sheet(kind)));
                 }
                 let sheet = home.sheet(number, kind, None)?;
-                let screen = SheetScreen::new(sheet, home.joined_allergens()?);
+                let screen = SheetScreen::new(sheet, self.allergens.clone());
                 Ok(Next::Open(Box::new(screen)))
             }
             Choice::Close(closing) => self.close(closing, home),
@@ -167,7 +170,7 @@ impl Screen for OneTestScreen {
         Ok(())
     }
 
-    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let cells = room.text_width();
         page.gap();
@@ -179,7 +182,7 @@ impl Screen for OneTestScreen {
             page.text(Ink::Plain, &self.state(), cells);
             let care = format!(
                 "May hold: {}. Spit or only smell as you like; nobody is pressed; not for anyone under age, driving, pregnant or on medicines that forbid alcohol.",
-                home.joined_allergens()?
+                self.allergens
             );
             page.text(Ink::Alert, &care, cells);
         }

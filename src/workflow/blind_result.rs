@@ -184,18 +184,6 @@ impl Home {
             words: answer.words.iter().map(|it| self.answer_word(it)).collect(),
         })
     }
-
-    /// All tests, by number.
-    ///
-    /// # Errors
-    /// The store cannot be read.
-    pub fn planned_tests(&self) -> Result<Vec<PlannedTest>, WorkflowError> {
-        let tests = self.store.tests()?;
-        tests
-            .iter()
-            .map(|it| self.planned_test(it.number))
-            .collect()
-    }
 }
 
 impl PlannedTest {

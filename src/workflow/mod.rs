@@ -73,7 +73,7 @@ pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use noted::Noted;
-pub use planned_test::{PlannedTest, TestOdds};
+pub use planned_test::{PlannedTest, TestOdds, TestRow};
 pub use power_grid::{MOST_ROUNDS, PowerGrid, power_grid};
 pub use predictions::source_words;
 pub use recipes::ReadRecipe;

@@ -59,20 +59,54 @@ impl Home {
             let known = all.iter().map(|it| it.number.to_string()).collect();
             return Err(BlindError::NoTest { number, known }.into());
         };
+        let TestRow {
+            test,
+            method,
+            beers,
+        } = self.test_row_of(test)?;
+        Ok(PlannedTest {
+            method,
+            beers,
+            sets: self.store.test_sets(&test.id)?,
+            samples: self.store.samples_of(&test.sitting)?,
+            test,
+        })
+    }
+
+    /// All tests, by number.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn test_rows(&self) -> Result<Vec<TestRow>, WorkflowError> {
+        let tests = self.store.tests()?.into_iter();
+        tests.map(|it| self.test_row_of(it)).collect()
+    }
+
+    fn test_row_of(&self, test: BlindTest) -> Result<TestRow, WorkflowError> {
+        let number = test.number;
         let beer = |id: &BeerId| -> Result<Beer, WorkflowError> {
             self.store.beer(id)?.ok_or_else(|| {
                 let known = Vec::new();
                 BlindError::NoTest { number, known }.into()
             })
         };
-        Ok(PlannedTest {
+        Ok(TestRow {
             method: method_called(&test.method)?,
             beers: [beer(&test.beers[0])?, beer(&test.beers[1])?],
-            sets: self.store.test_sets(&test.id)?,
-            samples: self.store.samples_of(&test.sitting)?,
             test,
         })
     }
+}
+
+/// A test in the list of all: without its sets and glasses.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TestRow {
+    /// The test as kept.
+    pub test: BlindTest,
+    /// Its method.
+    pub method: &'static Method,
+    /// The two beers.
+    pub beers: [Beer; 2],
 }
 
 /// What a plan is worth and what it costs.

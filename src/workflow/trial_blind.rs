@@ -214,7 +214,7 @@ fn what_can_never_be_significant_is_refused_with_what_it_takes() {
         matches!(error, BlindError::NeverSignificant { least: Some(3), .. }),
         "{error}"
     );
-    assert!(home.planned_tests().unwrap().is_empty());
+    assert!(home.test_rows().unwrap().is_empty());
 }
 
 #[test]
