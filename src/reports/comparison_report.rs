@@ -168,15 +168,9 @@ fn who_and_when(found: &Found) -> String {
 fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
     let is_told = |line: &&ComparedLine| line.outcome != Outcome::NotRated || line.hoped.is_some();
     let mut shown: Vec<&ComparedLine> = it.lines.iter().filter(is_told).collect();
-    let hidden: Vec<&str> = if extent == Extent::First {
-        let hidden = shown.split_off(shown.len().min(FIRST));
-        hidden
-            .iter()
-            .filter(|it| it.against == HeldAgainst::Intent)
-            .map(|it| it.label.as_str())
-            .collect()
-    } else {
-        Vec::new()
+    let hidden = match extent {
+        Extent::First => shown.split_off(shown.len().min(FIRST)),
+        Extent::All => Vec::new(),
     };
     // The signs are explained where they are first seen, not below the end of a small screen.
     let mut lines: Vec<Line> = LEGEND
@@ -200,11 +194,19 @@ fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
             }
         }
     }
-    if !hidden.is_empty() {
-        let more = format!("  also hoped for: {}", hidden.join(", "));
-        lines.extend(wrapped(Ink::Quiet, &more, cells));
-    }
+    lines.extend(also_hoped(&hidden, cells));
     lines
+}
+
+/// Hopes for which the first page has no room, by name.
+fn also_hoped(hidden: &[&ComparedLine], cells: usize) -> Vec<Line> {
+    let hopes = hidden.iter().filter(|it| it.against == HeldAgainst::Intent);
+    let labels: Vec<&str> = hopes.map(|it| it.label.as_str()).collect();
+    if labels.is_empty() {
+        return Vec::new();
+    }
+    let text = format!("  also hoped for: {}", labels.join(", "));
+    wrapped(Ink::Quiet, &text, cells)
 }
 
 fn head(against: HeldAgainst) -> Line {

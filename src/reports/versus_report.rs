@@ -35,24 +35,7 @@ const CHART: usize = 15;
 pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
     let [one, other] = &it.cap_marks;
     let mut lines = vec![Line::of(Ink::Title, format!("{one} against {other}"))];
-    let whose = match it.tasters {
-        Tasters::SideBySide => {
-            "side by side under codes, so a day that shifts a taster shifts both"
-        }
-        Tasters::Shared => "by people who tasted both",
-        Tasters::Different => "by different people: their mouths are in every difference",
-    };
-    let [here, there] = it.glasses;
-    let names: Vec<&str> = it.names.iter().take(MOST_NAMES).map(Name::as_str).collect();
-    let more = match it.names.len().saturating_sub(MOST_NAMES) {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
-    let glasses = format!(
-        "Notes that count: {here} of {one}, {there} of {other}, {whose}: {}{more}.",
-        names.join(", ")
-    );
-    lines.extend(wrapped(Ink::Quiet, &glasses, cells));
+    lines.extend(wrapped(Ink::Quiet, &counting_words(it), cells));
     for (mark, caution) in &it.cautions {
         lines.extend(wrapped(Ink::Alert, &format!("! {mark}: {caution}"), cells));
     }
@@ -79,6 +62,28 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
     lines.push(Line::of(Ink::Strong, head));
     lines.extend(it.lines.iter().map(|line| row(line, cells)));
     lines
+}
+
+/// Which notes count, and whose they are.
+fn counting_words(it: &Versus) -> String {
+    let [one, other] = &it.cap_marks;
+    let whose = match it.tasters {
+        Tasters::SideBySide => {
+            "side by side under codes, so a day that shifts a taster shifts both"
+        }
+        Tasters::Shared => "by people who tasted both",
+        Tasters::Different => "by different people: their mouths are in every difference",
+    };
+    let [here, there] = it.glasses;
+    let names: Vec<&str> = it.names.iter().take(MOST_NAMES).map(Name::as_str).collect();
+    let more = match it.names.len().saturating_sub(MOST_NAMES) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!(
+        "Notes that count: {here} of {one}, {there} of {other}, {whose} ({}{more}).",
+        names.join(", ")
+    )
 }
 
 /// That nothing can be said for certain, and why.
