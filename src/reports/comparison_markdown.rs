@@ -14,6 +14,7 @@ use crate::reports::verdict_words::value_words;
 use crate::reports::verdict_words::verdict_words;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
+use crate::workflow::Found;
 use crate::workflow::HeldAgainst;
 use crate::workflow::Outcome;
 
@@ -71,7 +72,12 @@ fn table(it: &Comparison, against: HeldAgainst) -> String {
     let told = |line: &&ComparedLine| {
         line.against == against && (line.outcome != Outcome::NotRated || line.hoped.is_some())
     };
-    let rows: Vec<String> = it.lines.iter().filter(told).map(row).collect();
+    let rows: Vec<String> = it
+        .lines
+        .iter()
+        .filter(told)
+        .map(|line| row(line, &it.found))
+        .collect();
     if rows.is_empty() {
         return String::new();
     }
@@ -87,13 +93,13 @@ fn table(it: &Comparison, against: HeldAgainst) -> String {
     )
 }
 
-fn row(line: &ComparedLine) -> String {
+fn row(line: &ComparedLine, found: &[Found]) -> String {
     format!(
         "| {} | {} | {} | {} | {} |",
         plain(&line.label),
         value_words(line, held(line)),
         value_words(line, line.mean),
-        verdict_words(line, usize::MAX),
+        plain(&verdict_words(line, found, usize::MAX)),
         plain(&grounds(line).join("; "))
     )
 }

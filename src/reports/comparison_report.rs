@@ -39,7 +39,7 @@ const NAMED_SINGLY: usize = 4;
 /// What the signs of a line mean.
 const LEGEND: [&str; 2] = [
     "◇ hoped  ● glass  ◆ both on one spot  ~ how far the glass may be off by chance",
-    "├─┤ where the recipe puts it, 8 times in 10  (+2.4?) best guess, drawn to none",
+    "├─┤ where the recipe puts it, 8 times in 10  (+2.4?) careful guess",
 ];
 
 /// Cells of the label.
@@ -95,10 +95,10 @@ pub fn comparison_lines(it: &Comparison, extent: Extent, cells: usize) -> Vec<Li
 }
 
 fn heading(it: &Comparison, extent: Extent) -> String {
-    let who: Vec<String> = if extent == Extent::First && it.found.len() > NAMED_SINGLY {
+    let who = if extent == Extent::First && it.found.len() > NAMED_SINGLY {
         who_how_often(it)
     } else {
-        it.found.iter().map(who_and_when).collect()
+        each_with_its_day(it)
     };
     let (frozen, edited) = (it.intent.frozen_at, it.intent.edited_at);
     let again = edited
@@ -125,6 +125,16 @@ fn heading(it: &Comparison, extent: Extent) -> String {
             who.join("; ")
         }
     )
+}
+
+/// Each set of notes with its day, and which of them do not count.
+fn each_with_its_day(it: &Comparison) -> Vec<String> {
+    let counting = it.counting_notes().len();
+    let told = |(at, found)| {
+        let aside = if at < counting { "" } else { ", not counted" };
+        who_and_when(found) + aside
+    };
+    it.found.iter().enumerate().map(told).collect()
 }
 
 /// Each taster once, with how many sets of notes.
@@ -183,7 +193,7 @@ fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
             against = Some(line.against);
             lines.push(head(line.against));
         }
-        lines.push(chart_line(line, cells));
+        lines.push(chart_line(line, &it.found, cells));
         if let Some(patches) = glass_colour(line) {
             lines.push(patches);
         }
@@ -219,7 +229,7 @@ fn head(against: HeldAgainst) -> Line {
     Line::of(Ink::Strong, format!("{words:<wide$}{held:>4} glass"))
 }
 
-fn chart_line(line: &ComparedLine, cells: usize) -> Line {
+fn chart_line(line: &ComparedLine, found: &[Found], cells: usize) -> Line {
     let label = safe_text(&line.label, LABEL);
     let label = format!("{label}{}", " ".repeat(LABEL.saturating_sub(width(&label))));
     let chart = dumbbell(line).cells(CHART);
@@ -236,7 +246,7 @@ fn chart_line(line: &ComparedLine, cells: usize) -> Line {
         Ink::Plain
     };
     let used = 2 + LABEL + 1 + CHART + 10 + 2;
-    let verdict = verdict_words(line, cells.saturating_sub(used));
+    let verdict = verdict_words(line, found, cells.saturating_sub(used));
     Line::plain(format!("  {label} {chart} {numbers}  ")).and(ink, verdict)
 }
 
@@ -395,10 +405,10 @@ mod tests {
                 }
             }
             for line in &it.lines {
-                let text = chart_line(line, NARROW).text();
+                let text = chart_line(line, &it.found, NARROW).text();
                 let verdict = line.outcome.words(line.against);
-                let by_others = text.contains("not by those who count") && line.is_named();
-                assert!(text.contains(verdict) || by_others, "{mark}: {text}");
+                let silent = text.contains("only by ") || text.contains("none, as hoped");
+                assert!(text.contains(verdict) || silent, "{mark}: {text}");
                 let guesses = line.outcome == Outcome::CannotTellYet && line.judged.is_some();
                 assert!(!guesses || text.contains("?)"), "{mark}: {text}");
             }

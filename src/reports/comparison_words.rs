@@ -80,7 +80,7 @@ pub(super) fn unplanned_lines(it: &Comparison, extent: Extent, cells: usize) -> 
     }
     let mut lines = vec![
         Line::blank(),
-        Line::of(Ink::Strong, "Found, and not planned"),
+        Line::of(Ink::Strong, "Found, and not hoped for"),
     ];
     if words.is_empty() {
         lines.push(Line::plain("  nothing"));
@@ -103,7 +103,7 @@ pub(super) fn unplanned_words(word: &UnplannedWord, it: &Comparison) -> String {
     if word.judged == Some(Unasked::NotAskedFor) {
         grounds.push("not asked for, and there".to_owned());
     } else if word.foreseen.is_some_and(|chance| chance >= 0.5) {
-        grounds.push("to be expected from the recipe".to_owned());
+        grounds.push("no surprise from this recipe".to_owned());
     }
     if grounds.is_empty() {
         word.word.clone()

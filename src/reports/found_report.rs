@@ -51,7 +51,8 @@ fn apart(found: &Found, cells: usize) -> Vec<Line> {
     let mut lines = part("Apart from the profile", &after, cells);
     if !found.firsts.is_empty() {
         let first = format!(
-            "A first: you have never noted {} before.",
+            "A first: {} had never noted {} before.",
+            found.taster,
             listed(&found.firsts)
         );
         let first = wrap(&first, cells).into_iter();

@@ -191,11 +191,12 @@ fn alike_sentence(it: &TestSizes) -> String {
     match &it.alike {
         Err(refused) => format!("To show that two beers are alike enough: {refused}."),
         Ok((first, stable)) => format!(
-            "To show that they are alike enough it takes {} answers{}: at most {} may be right, with a risk of {} that as many people can taste it after all.{}",
+            "To show that they are alike enough it takes {} answers{}: at most {} may be right, with a risk of {} that there is {} after all.{}",
             first.trials,
             steady_words(first.trials, stable.trials),
             first.most.map_or("none".to_owned(), |it| it.to_string()),
             percent(it.aim.beta.get()),
+            effect_words(it.aim.effect),
             below_chance(first)
         ),
     }
@@ -242,29 +243,34 @@ fn methods_table(it: &TestSizes, cells: usize) -> Vec<Line> {
     }
     let head = [
         "two beers as different",
-        "answers it takes",
-        "your friends",
+        "answers to show it",
         "each beer, one set",
+        "your friends",
     ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     rows.extend(it.methods.iter().map(|row| {
         vec![
             row.method.name.to_owned(),
             size_words(row),
-            row.here.map_or("–".to_owned(), |it| match it.critical {
-                Some(_) => at_least_percent(it.power.get()),
+            beer_cell(row.of_each),
+            row.here.map_or(String::new(), |it| match it.critical {
+                Some(_) => format!("notice it {}", at_least_percent(it.power.get())),
                 None => "never".to_owned(),
             }),
-            beer_cell(row.of_each),
         ]
     }));
+    if it.table.friends.is_none() {
+        for row in &mut rows {
+            row.pop();
+        }
+    }
     headed(&rows, cells)
 }
 
 fn size_words(row: &MethodSize) -> String {
     match &row.sizes {
         Ok(it) if it.first.trials == it.stable.trials => it.first.trials.to_string(),
-        Ok(it) => format!("{} to {}", it.first.trials, it.stable.trials),
+        Ok(it) => format!("{}, safely {}", it.first.trials, it.stable.trials),
         Err(_) => "too many".to_owned(),
     }
 }

@@ -2,14 +2,17 @@
 
 use crate::domain::BottleFault;
 use crate::domain::Measure;
+use crate::domain::Name;
 use crate::drawing::Dumbbell;
 use crate::drawing::capitalised;
 use crate::drawing::uncapitalised;
+use crate::drawing::width;
 use crate::workflow::About;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Counted;
 use crate::workflow::Foreseen;
+use crate::workflow::Found;
 use crate::workflow::HeldAgainst;
 use crate::workflow::Outcome;
 
@@ -20,14 +23,20 @@ const SLIGHT: f64 = 0.5;
 const TO_THE_TENTH: f64 = 1.2816;
 
 /// The verdict in at most `cells` cells; the size goes first where there is no room.
-pub(super) fn verdict_words(line: &ComparedLine, cells: usize) -> String {
+pub(super) fn verdict_words(line: &ComparedLine, found: &[Found], cells: usize) -> String {
     let words = line.outcome.words(line.against);
     let long = match (line.outcome, &line.judged) {
         (Outcome::More | Outcome::Less, Some(judged)) => {
-            format!("{words}, by about {:.1}", judged.size.abs())
+            format!(
+                "{words}, by {}",
+                between_words([judged.range.low, judged.range.high])
+            )
         }
         // Silence of those who count, though others named it.
-        (Outcome::NotMentionedYet, _) if line.is_named() => "not by those who count".to_owned(),
+        (Outcome::NotMentionedYet, _) if line.hoped == Some(0.0) => "none, as hoped".to_owned(),
+        (Outcome::NotMentionedYet, _) if !line.named_by(found).is_empty() => {
+            only_by(&line.named_by(found), cells)
+        }
         (Outcome::CannotTellYet, Some(judged)) => format!("{words} ({})", guess_words(judged.size)),
         _ => words.to_owned(),
     };
@@ -38,10 +47,32 @@ pub(super) fn verdict_words(line: &ComparedLine, cells: usize) -> String {
     }
 }
 
+/// Who named it though their notes do not count.
+fn only_by(names: &[&Name], cells: usize) -> String {
+    let names: Vec<&str> = names.iter().map(|it| it.as_str()).collect();
+    let said = format!("only by {}", names.join(", "));
+    if width(&said) <= cells {
+        said
+    } else {
+        format!("only by {} not counted", names.len())
+    }
+}
+
+/// A range of a difference in whole digits, whichever way it goes.
+fn between_words([low, high]: [f64; 2]) -> String {
+    let [low, high] = [low.abs(), high.abs()];
+    let [low, high] = [low.min(high).round(), low.max(high).round()];
+    if high - low < 0.5 {
+        format!("about {high:.0}")
+    } else {
+        format!("{low:.0} to {high:.0}")
+    }
+}
+
 /// The best guess of a difference, as a question.
 pub(super) fn guess_words(size: f64) -> String {
     if size.abs() < SLIGHT {
-        "none?".to_owned()
+        "0?".to_owned()
     } else {
         format!("{size:+.1}?")
     }
@@ -66,13 +97,7 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
             });
         }
         if line.outcome == Outcome::CannotTellYet {
-            grounds.push(match judged.needed {
-                Some(more) => format!(
-                    "{} on other days would tell",
-                    counted(more as usize, "more glass", "more glasses")
-                ),
-                None => "not even 30 glasses would tell".to_owned(),
-            });
+            grounds.extend(open_grounds([range.low, range.high], judged.needed));
         }
     }
     if let (Outcome::NotMentionedYet, Some(needed)) = (line.outcome, line.silent_tastings) {
@@ -82,6 +107,25 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
         ));
     }
     grounds.extend(foreseen_grounds(line));
+    grounds
+}
+
+/// Why a line is not settled, and what it would take.
+fn open_grounds([low, high]: [f64; 2], needed: Option<u32>) -> Vec<String> {
+    let mut grounds = Vec::new();
+    if low * high > 0.0 {
+        let way = if low > 0.0 { "more" } else { "less" };
+        grounds.push(format!(
+            "so probably {way}, but not sure enough, since many lines are judged at once"
+        ));
+    }
+    grounds.push(match needed {
+        Some(more) => format!(
+            "{} on other days would tell",
+            counted(more as usize, "more glass", "more glasses")
+        ),
+        None => "not even 30 glasses would tell".to_owned(),
+    });
     grounds
 }
 
@@ -168,7 +212,7 @@ pub(super) fn summary(it: &Comparison) -> String {
     let open = hopes.len() - hopes.iter().filter(|it| is_settled(it.outcome)).count();
     if open == hopes.len() {
         return format!(
-            "None of the {} can be settled yet: no difference is larger than the noise.",
+            "None of the {} can be settled yet: with so few glasses no difference is sure.",
             counted(hopes.len(), "hope", "hopes")
         );
     }
@@ -242,22 +286,21 @@ fn change_words(it: &Comparison) -> Option<String> {
         .filter(|it| !it.is_empty())
         .take(2)
         .collect();
-    let from = if from.is_empty() {
-        String::new()
-    } else {
-        format!(" (it comes from {})", from.join(" and "))
+    let change = match from.as_slice() {
+        [] => "Change one thing for that".to_owned(),
+        [one] => format!("By the recipe it comes from {one}: change that"),
+        [one, other, ..] => {
+            format!("By the recipe it comes from {one} or {other}: change one of them")
+        }
     };
-    Some(match line.outcome {
-        Outcome::NotFound => format!(
-            "Next: {label} was hoped for and is not there{from}: change that first, and one thing at a time."
-        ),
-        Outcome::Less => format!(
-            "Next: more {label}{from}, and nothing else at the same time; the rest can wait."
-        ),
-        _ => format!(
-            "Next: less {label}{from}, and nothing else at the same time; the rest can wait."
-        ),
-    })
+    let what = match line.outcome {
+        Outcome::NotFound => format!("{label} was hoped for and is not there"),
+        Outcome::Less => format!("more {label}"),
+        _ => format!("less {label}"),
+    };
+    Some(format!(
+        "Next: {what}. {change}, and nothing else before the next tasting."
+    ))
 }
 
 /// How to come to a verdict: friends who do not know the recipe tell more than one taster's glasses.
@@ -331,7 +374,7 @@ pub(super) const fn counted_words(counted: Counted) -> Option<&'static str> {
     match counted {
         Counted::All => None,
         Counted::TheUnled => Some(
-            "Verdicts rest on tasters who did not know the recipe, with a good nose, first pass; the other notes are only shown.",
+            "Notes count of tasters who did not know the recipe and whose nose was well, as first written; the others are only shown.",
         ),
         Counted::OnlyLed => Some(
             "Everybody knew the recipe or had a poor nose: take the verdicts with that grain of salt.",

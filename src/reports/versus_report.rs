@@ -50,7 +50,7 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
     lines.extend(wrapped(Ink::Good, &next_words(it), cells));
     lines.push(Line::blank());
     let legend = format!(
-        "● {one}  ◇ {other}  ◆ both on one spot of the line from 0 to 9. In brackets: how much more {one} has, a best guess, drawn towards none because notes are noisy."
+        "● {one}  ◇ {other}  ◆ both on one spot of the line from 0 to 9. In brackets: how much more {one} has, a careful guess, smaller than the gap noted because notes are noisy."
     );
     lines.extend(wrapped(Ink::Quiet, &legend, cells));
     let wide = 2 + LABEL + 1 + CHART + 1;

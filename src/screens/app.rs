@@ -171,6 +171,7 @@ impl App {
         let depth = self.screens.len();
         match next {
             Ok(Next::Stay) => return Running::Yes,
+            Ok(Next::Top) => {}
             Ok(Next::Open(screen)) => self.screens.push(screen),
             Ok(Next::Replace(screen)) => {
                 self.screens.truncate(depth - 1);

@@ -124,7 +124,7 @@ impl Screen for FoundScreen {
         let plan = self.plan(home)?;
         self.told = Some(plan);
         let hint = if plan == Plan::Open {
-            "Enter opens the plan beside your notes.".to_owned()
+            "Enter opens the plan beside these notes.".to_owned()
         } else {
             format!(
                 "No recipe is known for {}, so there is no plan to open. Attach one later: Batches, then a, and choose this mark.",
@@ -147,8 +147,15 @@ impl Screen for FoundScreen {
         }
     }
 
+    fn label_of(&self, action: Action) -> Option<&'static str> {
+        match (action, self.told) {
+            (Action::Accept, Some(Plan::Open)) => Some("the plan beside"),
+            _ => None,
+        }
+    }
+
     fn explanation(&self) -> &'static str {
-        "Your own notes, stage by stage, as you locked them. Words you have never used before are named: they are worth a jar. Nothing of the plan is shown until you ask for it."
+        "These notes, stage by stage, as they were locked. Words never used before are named: they are worth a jar. Nothing of the plan is shown until you ask for it."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

@@ -34,6 +34,8 @@ pub enum Act {
 pub enum Next {
     /// The screen goes on.
     Stay,
+    /// The screen goes on, from its first line.
+    Top,
     /// Another screen opens over it.
     Open(Box<dyn Screen>),
     /// Another screen takes its place.

@@ -30,7 +30,7 @@ impl SideBySideScreen {
 
     const fn show(&mut self, extent: Extent) -> Next {
         self.extent = extent;
-        Next::Stay
+        Next::Top
     }
 }
 
@@ -66,7 +66,7 @@ impl Screen for SideBySideScreen {
         match action {
             Action::Accept => Some(""),
             Action::Right => Some("every line and why"),
-            Action::Left => Some("the first ten"),
+            Action::Left => Some("the short list"),
             _ => None,
         }
     }

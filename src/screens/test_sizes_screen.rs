@@ -25,6 +25,7 @@ use crate::workflow::Pd;
 use crate::workflow::PowerGrid;
 use crate::workflow::Table;
 use crate::workflow::WorkflowError;
+use crate::workflow::as_far_apart;
 use crate::workflow::power_grid;
 use crate::workflow::test_sizes;
 
@@ -62,12 +63,23 @@ impl TestSizesScreen {
 
     fn look_again(&mut self) -> Result<Next, WorkflowError> {
         let aim = aim(DIFFERENCES[self.difference])?;
-        self.grid = power_grid(METHODS[self.method], aim);
+        let method = METHODS[self.method];
+        // Every method for the same two beers, so that methods can be compared.
+        let aim = as_far_apart(METHODS[0], aim, method);
+        self.grid = power_grid(method, aim);
         Ok(Next::Stay)
     }
 
     fn friends(&self) -> u32 {
         self.grid.friends.get(self.friends).copied().unwrap_or(1)
+    }
+
+    /// The share of people who would be right without guessing, by the method chosen.
+    fn share(&self) -> f64 {
+        let correct = self.grid.method.correct_at(self.grid.aim.effect);
+        let share = self.grid.method.pd_at(correct).clamp(0.01, 0.99);
+        // In whole per cent, as it is asked for when a test is planned.
+        (100.0 * share).round() / 100.0
     }
 
     fn sentence(&self) -> Result<String, WorkflowError> {
@@ -93,7 +105,7 @@ impl TestSizesScreen {
             places: u16::try_from(self.friends()).ok(),
             rounds: u16::try_from(self.rounds + 1).ok(),
             method: Some(self.grid.method),
-            pd: DIFFERENCES[self.difference],
+            pd: self.share(),
             ..TestDraft::default()
         };
         Ok(Next::Replace(Box::new(PlanTestScreen::of(draft, home)?)))
@@ -117,9 +129,9 @@ impl Screen for TestSizesScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let asked = format!(
-            "Noticed, times in 100, if {:.0} % of all people can taste it ({})",
-            100.0 * DIFFERENCES[self.difference],
-            self.grid.method.name
+            "Noticed, times in 100, by {}; the two as different as {:.0} % can tell",
+            self.grid.method.name,
+            100.0 * DIFFERENCES[self.difference]
         );
         page.text(Ink::Plain, &asked, room.text_width());
         page.gap();
@@ -130,6 +142,11 @@ impl Screen for TestSizesScreen {
             rows: if room.height >= TALL { 10 } else { 5 },
         };
         page.lines(reports::power_picture(&self.grid, view));
+        page.text(
+            Ink::Quiet,
+            "The bars are of the chosen rounds. One friend more can be worth a little less.",
+            room.text_width(),
+        );
         page.gap();
         page.text(Ink::Strong, &self.sentence()?, room.text_width());
         Ok(page)
@@ -154,12 +171,13 @@ impl Screen for TestSizesScreen {
             Action::Left => Some("fewer friends"),
             Action::Right => Some("more"),
             Action::Up => Some("rounds"),
+            Action::Down => Some("one round more"),
             _ => None,
         }
     }
 
     fn explanation(&self) -> &'static str {
-        "Each number is how many times in 100 so many friends with so many rounds would notice the difference, when a false one is allowed 5 times in 100. More friends can be worth a little less, because right answers come in whole numbers. A glass is 30 mL, the beers are taken to have 5 % vol; other risks and glasses: thirdglass blind size --help."
+        "Each number is how many times in 100 so many friends with so many rounds would notice the difference, when a false one is allowed 5 times in 100. One friend more can be worth a little less, because right answers come in whole numbers. The difference is that of two beers which so many people can tell apart in a triangle test; other methods are shown for the same two beers. A glass is 30 mL, the beers are taken to have 5 % vol; other risks and glasses: thirdglass blind size --help."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

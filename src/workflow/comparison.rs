@@ -136,14 +136,21 @@ pub struct PanelOnLine {
 }
 
 impl ComparedLine {
-    /// Whether anybody named it, those included whose notes are only shown.
+    /// Who named it, each once, those included whose notes are only shown.
     #[must_use]
-    pub fn is_named(&self) -> bool {
-        self.noted.iter().any(|it| match it {
-            Noted::Value(value) => *value > 0.0,
-            Noted::Named => true,
-            _ => false,
-        })
+    pub fn named_by<'a>(&self, found: &'a [Found]) -> Vec<&'a Name> {
+        let mut names = Vec::new();
+        for (found, noted) in found.iter().zip(&self.noted) {
+            let is_named = match noted {
+                Noted::Value(value) => *value > 0.0,
+                Noted::Named => true,
+                _ => false,
+            };
+            if is_named && !names.contains(&&found.taster) {
+                names.push(&found.taster);
+            }
+        }
+        names
     }
 
     /// Keeps what the tasters say together.

@@ -74,7 +74,7 @@ pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use noted::Noted;
 pub use planned_test::{PlannedTest, TestOdds, TestRow};
-pub use power_grid::{MOST_ROUNDS, PowerGrid, power_grid};
+pub use power_grid::{MOST_ROUNDS, PowerGrid, as_far_apart, power_grid};
 pub use predictions::source_words;
 pub use recipes::ReadRecipe;
 pub use same_pair::{SamePair, SameQuestion, TestDay};

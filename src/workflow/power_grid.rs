@@ -3,6 +3,7 @@
 use std::ops::RangeInclusive;
 
 use crate::discrimination::Aim;
+use crate::discrimination::Effect;
 use crate::discrimination::Method;
 use crate::discrimination::plan;
 
@@ -43,12 +44,24 @@ pub fn power_grid(method: &'static Method, aim: Aim) -> PowerGrid {
     }
 }
 
+/// The same aim for another method: the two beers lie as far apart as this effect puts them in the first
+/// one. Where no distance is far enough, the effect stays.
+#[must_use]
+pub fn as_far_apart(of: &Method, aim: Aim, method: &Method) -> Aim {
+    match of.distance_at(of.correct_at(aim.effect)) {
+        Some(distance) if of.id != method.id => Aim {
+            effect: Effect::DPrime(distance),
+            ..aim
+        },
+        _ => aim,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::discrimination::Alpha;
     use crate::discrimination::Beta;
-    use crate::discrimination::Effect;
     use crate::discrimination::Pd;
 
     fn grid(alpha: f64) -> PowerGrid {
