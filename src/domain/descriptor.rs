@@ -1,8 +1,11 @@
 //! One word of the wheel with all that helps to learn it.
 
+use crate::domain::Cause;
+use crate::domain::Compound;
 use crate::domain::DescriptorId;
 use crate::domain::ShelfId;
 use crate::domain::Stage;
+use crate::domain::Standing;
 use crate::domain::choice::choices;
 
 choices! {
@@ -146,4 +149,10 @@ pub struct Descriptor {
     pub look_alikes: Vec<LookAlike>,
     /// How to learn it.
     pub reference: Reference,
+    /// What smells of it, the main one first.
+    pub compounds: Vec<Compound>,
+    /// Where it may come from, the usual cause first.
+    pub causes: Vec<Cause>,
+    /// In which beers it is welcome.
+    pub standing: Standing,
 }

@@ -17,6 +17,7 @@ mod moment;
 mod name;
 mod notes;
 mod notes_change;
+mod origin;
 mod quantity;
 mod recipe;
 mod scale;
@@ -55,6 +56,7 @@ pub use notes::{
     BottleFault, Knew, Mark, Nose, Notes, NotesSource, Prompting, Rating, Stopwatch, Subject,
 };
 pub use notes_change::NotesChange;
+pub use origin::{BeerKind, Cause, CauseWeight, Compound, Origin, Standing};
 pub use quantity::{
     Abv, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre, Millilitres, Minutes,
     Percent, Risk, Share, Spread, Volumes,

@@ -27,6 +27,7 @@ mod session_tasting;
 #[cfg(test)]
 mod trial_catalogue;
 mod wheel_file;
+mod word_origin;
 
 pub use catalogue_file::read_catalogue;
 pub use intent_table::read_intent;

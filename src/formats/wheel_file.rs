@@ -23,11 +23,14 @@ use crate::formats::problem::Problem;
 use crate::formats::problem::ProblemKind;
 use crate::formats::proof::Proof;
 use crate::formats::section::Section;
+use crate::formats::word_origin::read_causes;
+use crate::formats::word_origin::read_compounds;
+use crate::formats::word_origin::read_standing;
 
 /// The longest texts of the wheel, in characters.
 const MOST_WORD: usize = 26;
 const MOST_NAME: usize = 26;
-const MOST_SENTENCE: usize = 140;
+const MOST_SENTENCE: usize = 160;
 const MOST_ITEM: usize = 80;
 const MOST_HOW: usize = 200;
 const MOST_KEEPS: usize = 30;
@@ -192,6 +195,8 @@ fn read_descriptor(section: &Section<'_>) -> Option<Descriptor> {
     let look_alikes = look_alikes.into_iter().filter_map(read_look_alike);
     let look_alikes: Vec<LookAlike> = look_alikes.collect();
     let reference = read_reference(section);
+    let (compounds, causes) = (read_compounds(section), read_causes(section));
+    let standing = read_standing(section);
     Some(Descriptor {
         id: id?,
         shelf: shelf?,
@@ -202,6 +207,9 @@ fn read_descriptor(section: &Section<'_>) -> Option<Descriptor> {
         stages: stages?,
         look_alikes,
         reference: reference?,
+        compounds,
+        causes,
+        standing,
     })
 }
 

@@ -3,12 +3,18 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::BeerKind;
+use crate::domain::Cause;
+use crate::domain::CauseWeight;
+use crate::domain::Compound;
 use crate::domain::Descriptor;
 use crate::domain::Jar;
 use crate::domain::Reference;
+use crate::domain::Standing;
 use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::capitalised;
 use crate::drawing::wrap;
 use crate::reports::indented;
 
@@ -81,7 +87,60 @@ pub fn word_lines(wheel: &Wheel, it: &Descriptor, cells: usize) -> Vec<Line> {
         lines.extend(indented(Ink::Plain, &text, cells));
     }
     lines.extend(reference_lines(&it.reference, cells));
+    for text in origin_texts(it) {
+        lines.extend(indented(Ink::Plain, &text, cells));
+    }
     lines
+}
+
+/// Where a word may come from in a beer, what smells of it, and where it is welcome.
+fn origin_texts(it: &Descriptor) -> Vec<String> {
+    let mut texts: Vec<String> = it.causes.iter().map(cause_text).collect();
+    if !it.compounds.is_empty() {
+        let smells: Vec<String> = it.compounds.iter().map(compound_text).collect();
+        texts.push(format!("Smells of it: {}", smells.join("; ")));
+    }
+    let kinds = |kinds: &[BeerKind]| {
+        let words: Vec<&str> = kinds.iter().map(|it| it.word()).collect();
+        words.join(", ")
+    };
+    let Standing {
+        welcome,
+        tolerated,
+        fault,
+    } = &it.standing;
+    for (what, list) in [
+        ("Welcome in", welcome),
+        ("A little is tolerated in", tolerated),
+        ("A fault in", fault),
+    ] {
+        if !list.is_empty() {
+            texts.push(format!("{what}: {}", kinds(list)));
+        }
+    }
+    texts
+}
+
+fn cause_text(it: &Cause) -> String {
+    let how = match it.weight {
+        CauseWeight::Usual => "usually",
+        CauseWeight::Frequent => "often",
+        CauseWeight::Rare => "rarely",
+    };
+    let when = it.when.as_ref().map(|it| format!(", {it}"));
+    format!(
+        "In beer {how} from {}: {}{}",
+        it.origin.word(),
+        it.what,
+        when.unwrap_or_default()
+    )
+}
+
+fn compound_text(it: &Compound) -> String {
+    match &it.threshold {
+        Some((amount, source)) => format!("{} from {amount} on ({source})", it.name),
+        None => it.name.clone(),
+    }
 }
 
 fn reference_lines(reference: &Reference, cells: usize) -> Vec<Line> {
@@ -105,7 +164,7 @@ fn jar_texts(jar: &Jar) -> Vec<(Ink, String)> {
         "{} Keeps {}. {}.",
         jar.how,
         jar.keeps,
-        capital(jar.met_by.word())
+        capitalised(jar.met_by.word())
     );
     let mut texts = vec![
         (Ink::Strong, format!("Jar: {}", jar.item)),
@@ -130,12 +189,8 @@ pub fn stands(wheel: &Wheel, it: &Descriptor) -> String {
     format!("{place}, {}", shelf.name)
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
+fn ids(kinds: &[BeerKind]) -> Vec<&'static str> {
+    kinds.iter().map(|it| it.id()).collect()
 }
 
 /// One word whole, as JSON.
@@ -162,5 +217,23 @@ pub fn word_json(wheel: &Wheel, it: &Descriptor) -> Value {
         "stages": it.stages.iter().map(|it| it.id()).collect::<Vec<_>>(),
         "look_alikes": it.look_alikes.iter().map(|it| json!({ "id": it.id.as_str(), "tell": it.tell })).collect::<Vec<_>>(),
         "reference": reference,
+        "compounds": it.compounds.iter().map(|it| json!({
+            "name": it.name,
+            "threshold": it.threshold.as_ref().map(|it| it.0.as_str()),
+            "source": it.threshold.as_ref().map(|it| it.1.as_str()),
+        })).collect::<Vec<_>>(),
+        "causes": it.causes.iter().map(|it| json!({
+            "from": it.origin.id(),
+            "what": it.what,
+            "weight": match it.weight {
+                CauseWeight::Usual => 3,
+                CauseWeight::Frequent => 2,
+                CauseWeight::Rare => 1,
+            },
+            "when": it.when,
+        })).collect::<Vec<_>>(),
+        "welcome": ids(&it.standing.welcome),
+        "tolerated": ids(&it.standing.tolerated),
+        "fault": ids(&it.standing.fault),
     })
 }
