@@ -23,17 +23,13 @@ pub fn draw_codes(
 ) -> Result<Vec<Vec<BlindingCode>>, Refused> {
     let glasses = method.coded_glasses();
     let asked = sets.saturating_mul(glasses);
-    let mut codes: Vec<BlindingCode> = (100..=999)
-        .filter(|it| tells_nothing(*it))
-        .filter_map(|it| BlindingCode::new(it).ok())
-        .collect();
+    let codes = shuffled_codes(dice);
     if asked > codes.len() {
         return Err(Refused::TooManyGlasses {
             asked: asked as u64,
             most: codes.len() as u64,
         });
     }
-    dice.shuffle(&mut codes);
     let mut drawn: Vec<Vec<BlindingCode>> = codes
         .chunks(glasses.max(1))
         .take(sets)
@@ -45,6 +41,17 @@ pub fn draw_codes(
         }
     }
     Ok(drawn)
+}
+
+/// Every code that tells nothing, in a drawn order.
+#[must_use]
+pub fn shuffled_codes(dice: &mut Dice) -> Vec<BlindingCode> {
+    let mut codes: Vec<BlindingCode> = (100..=999)
+        .filter(|it| tells_nothing(*it))
+        .filter_map(|it| BlindingCode::new(it).ok())
+        .collect();
+    dice.shuffle(&mut codes);
+    codes
 }
 
 fn is_sorted(codes: &[BlindingCode]) -> bool {

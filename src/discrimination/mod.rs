@@ -26,7 +26,7 @@ mod two_afc;
 
 pub use analysis::{Aim, Analysis, Distance, Reach, Verdict, analyse};
 pub use balance::{Serving, draw_servings};
-pub use codes::{MOST_GLASSES, draw_codes};
+pub use codes::{MOST_GLASSES, draw_codes, shuffled_codes};
 pub use combine::{Joint, Summed, joint, summed};
 pub use effect::{DPrime, Effect, Pd};
 pub use evidence::evidence_courses;

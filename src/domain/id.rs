@@ -97,6 +97,8 @@ drawn_ids! {
     TestId,
     /// One answer in a blind test.
     TestAnswerId,
+    /// One answer of a practice.
+    PracticeAnswerId,
 }
 
 kebab_ids! {

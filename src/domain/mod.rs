@@ -18,6 +18,7 @@ mod name;
 mod notes;
 mod notes_change;
 mod origin;
+mod practice;
 mod quantity;
 mod recipe;
 mod scale;
@@ -40,8 +41,8 @@ pub use field::{Field, Form};
 pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
 pub use id::{
     BatchEntryId, BatchId, BeerId, DescriptorId, IngredientId, MarkId, NotesId, PlaceId,
-    PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId, SittingId, SniffedWordId, TasterId,
-    TestAnswerId, TestId,
+    PracticeAnswerId, PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId, SittingId,
+    SniffedWordId, TasterId, TestAnswerId, TestId,
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
@@ -57,6 +58,10 @@ pub use notes::{
 };
 pub use notes_change::NotesChange;
 pub use origin::{BeerKind, Cause, CauseWeight, Compound, Origin, Standing};
+pub use practice::{
+    Certainty, ItemForm, Practice, PracticeAnswer, PracticeItem, PracticeKind, PracticeReply,
+    Reveal, Spiked,
+};
 pub use quantity::{
     Abv, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre, Millilitres, Minutes,
     Percent, Risk, Share, Spread, Volumes,

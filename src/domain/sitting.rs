@@ -18,6 +18,8 @@ choices! {
         TwoGlasses = "two-glasses", "two glasses";
         /// A blind test of two beers.
         Test = "test", "blind test";
+        /// Practice with words, jars or spiked glasses.
+        Practice = "practice", "practice";
     }
 
     /// What a person does in a sitting.

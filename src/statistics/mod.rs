@@ -1,6 +1,7 @@
 //! Numbers in, numbers out: exact tails, intervals, power, agreement, and seeded dice; it has never heard of taste.
 
 mod beta_binomial;
+mod brier;
 mod clopper_pearson;
 mod dice;
 mod exact_tail;
@@ -12,10 +13,12 @@ mod proportion_prior;
 mod quadrature;
 mod root;
 mod sequential_test;
+mod signal_detection;
 mod student;
 mod truncated_normal;
 
 pub use beta_binomial::{Tarone, tarone};
+pub use brier::{BrierParts, StatedChance, brier};
 pub use clopper_pearson::{Limits, clopper_pearson, exact_lower, exact_upper, wilson};
 pub use dice::{Dice, NoEntropy};
 pub use exact_tail::{Count, binomial_lower_tail, binomial_term, binomial_upper_tail};
@@ -27,5 +30,6 @@ pub use proportion_prior::{ProportionPrior, ProportionReading, likelihood_limits
 pub use quadrature::integral;
 pub use root::root;
 pub use sequential_test::{Course, SequentialLines, SequentialTest, Stand, course};
+pub use signal_detection::Detection;
 pub use student::StudentT;
 pub use truncated_normal::TruncatedNormal;

@@ -9,6 +9,7 @@ mod home_folder;
 mod notes;
 mod notes_changes;
 mod notes_rows;
+mod practices;
 mod predictions;
 mod recipe_versions;
 mod row;

@@ -119,6 +119,15 @@ pub enum WorkflowError {
         /// The cap mark.
         mark: String,
     },
+    /// Somebody who is not asked in a practice.
+    #[error("{name} does not take part in this practice; begin one of your own")]
+    NotInPractice {
+        /// Who.
+        name: String,
+    },
+    /// A practice without people or words.
+    #[error("there is nothing to practise: name a taster, and words that have a jar")]
+    NothingToPractise,
     /// A beer was to be compared with itself.
     #[error("“{mark}” was to be compared with itself; name another bottle")]
     SameBeer {

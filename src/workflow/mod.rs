@@ -28,6 +28,9 @@ mod home;
 mod noted;
 mod planned_test;
 mod power_grid;
+mod practice_history;
+mod practice_plan;
+mod practice_run;
 mod predictions;
 mod recipes;
 mod same_pair;
@@ -49,7 +52,9 @@ mod trial_home;
 mod trial_pairs;
 mod two_glasses;
 mod typed_word;
+
 mod versus;
+mod word_items;
 
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
@@ -75,6 +80,8 @@ pub use home::{Home, home_folder};
 pub use noted::Noted;
 pub use planned_test::{PlannedTest, TestOdds, TestRow};
 pub use power_grid::{MOST_ROUNDS, PowerGrid, as_far_apart, power_grid};
+pub use practice_history::PastItem;
+pub use practice_run::{ItemReplies, ItemRight, PracticeRun};
 pub use predictions::source_words;
 pub use recipes::ReadRecipe;
 pub use same_pair::{SamePair, SameQuestion, TestDay};

@@ -217,7 +217,9 @@ impl Home {
                     GlassName::RightCup
                 }
             }
-            (SittingKind::TwoGlasses | SittingKind::Test, _) => GlassName::Code(sample.code),
+            (SittingKind::TwoGlasses | SittingKind::Test | SittingKind::Practice, _) => {
+                GlassName::Code(sample.code)
+            }
         };
         Ok(Tasting {
             notes,

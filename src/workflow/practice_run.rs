@@ -1,0 +1,225 @@
+//! A practice as it runs: what is asked of one taster, what was answered, and what was right.
+
+use crate::domain::BlindingCode;
+use crate::domain::Certainty;
+use crate::domain::DescriptorId;
+use crate::domain::ItemForm;
+use crate::domain::PlaceId;
+use crate::domain::Practice;
+use crate::domain::PracticeAnswer;
+use crate::domain::PracticeAnswerId;
+use crate::domain::PracticeItem;
+use crate::domain::PracticeReply;
+use crate::domain::SeatId;
+use crate::domain::ShelfId;
+use crate::domain::SittingId;
+use crate::domain::Spiked;
+use crate::domain::Taster;
+use crate::domain::Wheel;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// What one taster is asked in one practice, with the answers so far.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PracticeRun {
+    /// The practice.
+    pub practice: Practice,
+    /// Who.
+    pub taster: Taster,
+    /// Their seat.
+    pub seat: SeatId,
+    /// What is asked, in their order.
+    pub items: Vec<PracticeItem>,
+    /// What they answered, in the order given.
+    pub answers: Vec<PracticeAnswer>,
+}
+
+/// What stands as the answer to one item: of each kind the last one.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct ItemReplies {
+    /// The place.
+    pub place: Option<PlaceId>,
+    /// The shelf.
+    pub shelf: Option<ShelfId>,
+    /// The word.
+    pub word: Option<DescriptorId>,
+    /// Whether it was said to be in there.
+    pub presence: Option<Spiked>,
+    /// Whether the taster tried and could not tell.
+    pub gave_up: bool,
+    /// How sure.
+    pub certainty: Option<Certainty>,
+}
+
+/// What was right of an answer; none where that was not asked or not answered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct ItemRight {
+    /// The place.
+    pub place: Option<bool>,
+    /// The shelf.
+    pub shelf: Option<bool>,
+    /// The answer as a whole: the word, or the place where only that was asked.
+    pub whole: Option<bool>,
+}
+
+impl PracticeRun {
+    /// The first item without an answer; none once all have one.
+    #[must_use]
+    pub fn open(&self) -> Option<&PracticeItem> {
+        self.items.iter().find(|it| !self.is_answered(it))
+    }
+
+    /// How many items are answered.
+    #[must_use]
+    pub fn answered(&self) -> usize {
+        self.items.iter().filter(|it| self.is_answered(it)).count()
+    }
+
+    /// The item with this code.
+    #[must_use]
+    pub fn coded(&self, code: BlindingCode) -> Option<&PracticeItem> {
+        self.items.iter().find(|it| it.code == Some(code))
+    }
+
+    /// What stands as the answer to an item.
+    #[must_use]
+    pub fn replies(&self, item: &PracticeItem) -> ItemReplies {
+        let mut all = ItemReplies::default();
+        let own = self
+            .answers
+            .iter()
+            .filter(|it| it.position == item.position);
+        for answer in own {
+            match &answer.reply {
+                PracticeReply::Place(id) => all.place = Some(id.clone()),
+                PracticeReply::Shelf(id) => all.shelf = Some(id.clone()),
+                PracticeReply::Word(id) => all.word = Some(id.clone()),
+                PracticeReply::Presence(spiked) => all.presence = Some(*spiked),
+                PracticeReply::CannotTell => all.gave_up = true,
+            }
+            all.certainty = answer.certainty.or(all.certainty);
+        }
+        all
+    }
+
+    /// Whether an item has its whole answer.
+    #[must_use]
+    pub fn is_answered(&self, item: &PracticeItem) -> bool {
+        let replies = self.replies(item);
+        let whole = match item.form {
+            ItemForm::Place => replies.place.is_some(),
+            ItemForm::Definition | ItemForm::Pair | ItemForm::Jar => replies.word.is_some(),
+            ItemForm::Presence => replies.presence.is_some(),
+        };
+        whole || replies.gave_up
+    }
+
+    /// What was right of the answer to an item. Who could not tell was not right.
+    #[must_use]
+    pub fn right(&self, item: &PracticeItem, wheel: &Wheel) -> ItemRight {
+        let replies = self.replies(item);
+        let shelf = wheel.descriptor(&item.descriptor).map(|it| &it.shelf);
+        let place = shelf.and_then(|it| wheel.shelf(it)).map(|it| &it.place);
+        let gave_up = |right: Option<bool>| right.or(replies.gave_up.then_some(false));
+        let place_right = replies.place.as_ref().map(|it| Some(it) == place);
+        let shelf_right = replies.shelf.as_ref().map(|it| Some(it) == shelf);
+        let word_right = replies.word.as_ref().map(|it| *it == item.descriptor);
+        let whole = match item.form {
+            ItemForm::Place => place_right,
+            ItemForm::Presence => replies.presence.map(|it| Some(it) == item.spiked),
+            ItemForm::Definition | ItemForm::Pair | ItemForm::Jar => word_right,
+        };
+        ItemRight {
+            place: place_right,
+            shelf: shelf_right,
+            whole: gave_up(whole),
+        }
+    }
+}
+
+impl Home {
+    /// What one taster is asked in a practice, with the answers so far.
+    ///
+    /// # Errors
+    /// The taster does not take part, or the store cannot be read.
+    pub fn practice_run(
+        &self,
+        sitting: &SittingId,
+        taster: &Taster,
+    ) -> Result<PracticeRun, WorkflowError> {
+        let seats = self.store.seats_of(sitting)?;
+        let seat = seats.into_iter().find(|it| it.taster == taster.id);
+        let practice = self.store.practice(sitting)?;
+        let (Some(seat), Some(practice)) = (seat, practice) else {
+            let name = taster.name.to_string();
+            return Err(WorkflowError::NotInPractice { name });
+        };
+        Ok(PracticeRun {
+            items: self.store.practice_items(&seat.id)?,
+            answers: self.store.practice_answers(&seat.id)?,
+            seat: seat.id,
+            taster: taster.clone(),
+            practice,
+        })
+    }
+
+    /// Keeps an answer to an item; a later one of the same kind corrects it.
+    ///
+    /// # Errors
+    /// The store cannot be written; `run` is unchanged then.
+    pub fn answer_practice(
+        &mut self,
+        run: &mut PracticeRun,
+        position: u16,
+        reply: PracticeReply,
+        certainty: Option<Certainty>,
+    ) -> Result<(), WorkflowError> {
+        let answer = PracticeAnswer {
+            id: PracticeAnswerId::new(self.draw_id()),
+            seat: run.seat.clone(),
+            position,
+            reply,
+            certainty,
+            given_at: self.now(),
+        };
+        self.store.add_practice_answer(&answer)?;
+        run.answers.push(answer);
+        Ok(())
+    }
+
+    /// Leaves a practice; the last one to leave closes it.
+    ///
+    /// # Errors
+    /// The store cannot be written.
+    pub fn leave_practice(&mut self, run: &PracticeRun) -> Result<(), WorkflowError> {
+        let now = self.now();
+        let sitting = &run.practice.sitting;
+        let seats = self.store.seats_of(sitting)?;
+        if seats
+            .iter()
+            .any(|it| it.id == run.seat && it.left_at.is_some())
+        {
+            return Ok(());
+        }
+        self.store.leave_seat(&run.seat, now)?;
+        let others = seats.iter().filter(|it| it.id != run.seat);
+        if others.into_iter().all(|it| it.left_at.is_some()) {
+            self.store.close_sitting(sitting, now)?;
+        }
+        Ok(())
+    }
+
+    /// The practice of words that a taster has not finished, if there is one.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn open_practice(&self, taster: &Taster) -> Result<Option<PracticeRun>, WorkflowError> {
+        for sitting in self.store.open_practices(&taster.id)? {
+            let run = self.practice_run(&sitting, taster)?;
+            if run.open().is_some() {
+                return Ok(Some(run));
+            }
+        }
+        Ok(None)
+    }
+}
