@@ -6,11 +6,13 @@ mod comparison_json;
 mod comparison_markdown;
 mod comparison_report;
 mod comparison_words;
+mod confidence_report;
 mod figures_report;
 mod found_report;
 mod pair_report;
 mod plan_report;
 mod power_picture;
+mod practice_report;
 mod prediction_report;
 mod record_report;
 mod sheet_report;
@@ -30,6 +32,7 @@ pub use batch_report::{
 pub use comparison_json::comparison_json;
 pub use comparison_markdown::comparison_markdown;
 pub use comparison_report::{Extent, comparison_lines};
+pub use confidence_report::{confidence_json, confidence_lines, confidence_sentence};
 pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
 pub use pair_report::{pair_json, pair_lines};
@@ -38,6 +41,7 @@ pub use plan_report::{
     unknown_bottles,
 };
 pub use power_picture::{PowerView, power_picture};
+pub use practice_report::{jar_card_lines, practice_answer_words, practice_lines};
 pub use prediction_report::{prediction_json, prediction_lines};
 pub use record_report::{record_json, record_lines};
 pub use sheet_report::{sheet_json, sheet_lines};

@@ -171,6 +171,12 @@ impl Market {
         Stroll::On
     }
 
+    /// True at the places.
+    #[must_use]
+    pub const fn is_at_the_gate(&self) -> bool {
+        matches!(self.depth, Depth::Places)
+    }
+
     /// Keeps what is known so far: the shelf one stands at, the place one stands in, or the place chosen.
     #[must_use]
     pub fn keep(&self, wheel: &Wheel) -> Option<Subject> {

@@ -15,6 +15,7 @@ use crate::screens::Next;
 use crate::screens::NotesScreen;
 use crate::screens::Page;
 use crate::screens::PouringScreen;
+use crate::screens::PracticeScreen;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
@@ -28,7 +29,7 @@ use crate::workflow::TwoGlasses;
 use crate::workflow::WorkflowError;
 
 /// What can be begun, with the sentence that says what for.
-const BEGIN: [(&str, &str); 7] = [
+const BEGIN: [(&str, &str); 8] = [
     (
         "Taste a beer",
         "a glass in front of you, a name, the cap mark",
@@ -50,6 +51,10 @@ const BEGIN: [(&str, &str); 7] = [
     (
         "Three things from the cupboard",
         "two minutes: how the market works",
+    ),
+    (
+        "Practise",
+        "five minutes tonight: words, jars, how far to trust your nose",
     ),
 ];
 
@@ -96,6 +101,7 @@ impl StartScreen {
             4 => Box::new(NotesScreen::new()),
             5 => Box::new(WordsScreen::new()),
             6 => Box::new(CupboardScreen::new()),
+            7 => Box::new(PracticeScreen::default()),
             _ => return Ok(Next::Stay),
         };
         Ok(Next::Open(screen))

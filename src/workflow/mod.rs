@@ -16,6 +16,7 @@ mod compare;
 mod compared_lines;
 mod compared_words;
 mod comparison;
+mod confidence;
 mod counted_notes;
 mod demo;
 mod error;
@@ -71,6 +72,7 @@ pub use comparison::{
     About, ComparedLine, Comparison, Counted, Foreseen, HeldAgainst, NearMiss, Nearby, Outcome,
     PanelOnLine, PromisedLine, SniffedBy, UnplannedWord,
 };
+pub use confidence::{Confidence, HitRate, HitRates};
 pub use error::WorkflowError;
 pub use figures::{Figure, Figures, Origin, figures};
 pub use foreseen::{ForeseenLine, RecipePrediction};
@@ -81,7 +83,7 @@ pub use noted::Noted;
 pub use planned_test::{PlannedTest, TestOdds, TestRow};
 pub use power_grid::{MOST_ROUNDS, PowerGrid, as_far_apart, power_grid};
 pub use practice_history::PastItem;
-pub use practice_run::{ItemReplies, ItemRight, PracticeRun};
+pub use practice_run::{ItemReplies, ItemRight, JarCard, PracticeRun};
 pub use predictions::source_words;
 pub use recipes::ReadRecipe;
 pub use same_pair::{SamePair, SameQuestion, TestDay};

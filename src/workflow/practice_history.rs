@@ -12,6 +12,7 @@ use crate::domain::PracticeKind;
 use crate::domain::Reference;
 use crate::domain::Reveal;
 use crate::domain::SeatId;
+use crate::domain::SeatRole;
 use crate::domain::SittingId;
 use crate::domain::Taster;
 use crate::workflow::Home;
@@ -70,6 +71,7 @@ impl Home {
             },
             taster: taster.clone(),
             seat: item.seat.clone(),
+            role: SeatRole::Taster,
             items: Vec::new(),
             answers,
         };

@@ -10,6 +10,7 @@ use crate::domain::PracticeKind;
 use crate::domain::Reveal;
 use crate::domain::Seat;
 use crate::domain::SeatId;
+use crate::domain::SeatRole;
 use crate::domain::Sitting;
 use crate::domain::SittingId;
 use crate::domain::SittingKind;
@@ -17,6 +18,7 @@ use crate::domain::Spiked;
 use crate::domain::Taster;
 use crate::statistics::Dice;
 use crate::workflow::Home;
+use crate::workflow::Pourer;
 use crate::workflow::WorkflowError;
 use crate::workflow::word_items::word_items;
 
@@ -58,7 +60,7 @@ impl Home {
     }
 
     /// Draws a practice with jars for everybody at the table: the same jars under the same codes, in
-    /// an order of their own for each. Where no words are named, those that the first taster needs.
+    /// an order of their own for each.
     ///
     /// # Errors
     /// Nobody practises, a word has no jar, or the store cannot be read or written.
@@ -66,7 +68,7 @@ impl Home {
         &mut self,
         tasters: &[Taster],
         words: Vec<DescriptorId>,
-        reveal: Reveal,
+        pourer: Pourer,
     ) -> Result<SittingId, WorkflowError> {
         let mut dice = Dice::from_seed(self.dice.seed());
         let codes = shuffled_codes(&mut dice);
@@ -78,7 +80,20 @@ impl Home {
             spiked: None,
         };
         let all: Vec<Asked> = jars.iter().map(asked).collect();
-        self.open_coded(PracticeKind::Jars, reveal, tasters, &all, &mut dice)
+        self.open_coded(PracticeKind::Jars, pourer, tasters, &all, &mut dice)
+    }
+
+    /// The jars that a taster needs most, so many of them.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn jars_to_practise(
+        &self,
+        taster: &Taster,
+        count: usize,
+    ) -> Result<Vec<DescriptorId>, WorkflowError> {
+        let history = self.practice_history(taster)?;
+        Ok(self.words_to_practise(&history, PracticeKind::Jars, count))
     }
 
     /// Draws a practice of present or not: glasses of one beer or of water, half of them spiked.
@@ -89,7 +104,7 @@ impl Home {
         &mut self,
         tasters: &[Taster],
         word: &DescriptorId,
-        reveal: Reveal,
+        pourer: Pourer,
     ) -> Result<SittingId, WorkflowError> {
         let mut dice = Dice::from_seed(self.dice.seed());
         let codes = shuffled_codes(&mut dice);
@@ -108,21 +123,33 @@ impl Home {
                 }),
             })
             .collect();
-        self.open_coded(PracticeKind::Presence, reveal, tasters, &all, &mut dice)
+        self.open_coded(PracticeKind::Presence, pourer, tasters, &all, &mut dice)
     }
 
     /// Opens a practice in which everybody is asked the same under codes, in an order of their own.
     fn open_coded(
         &mut self,
         kind: PracticeKind,
-        reveal: Reveal,
+        pourer: Pourer,
         tasters: &[Taster],
         all: &[Asked],
         dice: &mut Dice,
     ) -> Result<SittingId, WorkflowError> {
         let mut drawn = Vec::new();
+        // Alone one may be told after each jar; at a table it would help those who still smell.
+        let reveal = match tasters.len() {
+            1 => Reveal::Each,
+            _ => Reveal::End,
+        };
+        let role = match pourer {
+            Pourer::Taster => SeatRole::PouringTaster,
+            Pourer::SomebodyElse => SeatRole::Taster,
+        };
         for taster in tasters {
-            let seat = self.new_seat(taster, &SittingId::new(String::new()));
+            let seat = Seat {
+                role,
+                ..self.new_seat(taster, &SittingId::new(String::new()))
+            };
             let mut order: Vec<&Asked> = all.iter().collect();
             dice.shuffle(&mut order);
             let items = order.into_iter().zip(1_u16..);

@@ -4,13 +4,16 @@ use crate::domain::BlindingCode;
 use crate::domain::Certainty;
 use crate::domain::DescriptorId;
 use crate::domain::ItemForm;
+use crate::domain::Jar;
 use crate::domain::PlaceId;
 use crate::domain::Practice;
 use crate::domain::PracticeAnswer;
 use crate::domain::PracticeAnswerId;
 use crate::domain::PracticeItem;
 use crate::domain::PracticeReply;
+use crate::domain::Reference;
 use crate::domain::SeatId;
+use crate::domain::SeatRole;
 use crate::domain::ShelfId;
 use crate::domain::SittingId;
 use crate::domain::Spiked;
@@ -28,10 +31,25 @@ pub struct PracticeRun {
     pub taster: Taster,
     /// Their seat.
     pub seat: SeatId,
+    /// Whether they prepared the jars themselves.
+    pub role: SeatRole,
     /// What is asked, in their order.
     pub items: Vec<PracticeItem>,
     /// What they answered, in the order given.
     pub answers: Vec<PracticeAnswer>,
+}
+
+/// One jar as it is to be prepared.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JarCard {
+    /// Its code.
+    pub code: BlindingCode,
+    /// The word that it shows.
+    pub word: String,
+    /// What to fetch, and how to prepare it.
+    pub jar: Jar,
+    /// Whether it is spiked, where that is the question.
+    pub spiked: Option<Spiked>,
 }
 
 /// What stands as the answer to one item: of each kind the last one.
@@ -158,9 +176,38 @@ impl Home {
             items: self.store.practice_items(&seat.id)?,
             answers: self.store.practice_answers(&seat.id)?,
             seat: seat.id,
+            role: seat.role,
             taster: taster.clone(),
             practice,
         })
+    }
+
+    /// What is to be prepared for a practice, by code. Whoever reads it knows the key.
+    ///
+    /// # Errors
+    /// There is no such practice, or the store cannot be read.
+    pub fn jar_cards(&self, sitting: &SittingId) -> Result<Vec<JarCard>, WorkflowError> {
+        let Some(seat) = self.store.seats_of(sitting)?.into_iter().next() else {
+            return Err(WorkflowError::NothingToPractise);
+        };
+        let items = self.store.practice_items(&seat.id)?;
+        let mut cards: Vec<JarCard> = items
+            .into_iter()
+            .filter_map(|item| {
+                let word = self.wheel().descriptor(&item.descriptor)?;
+                let Reference::Jar(jar) = &word.reference else {
+                    return None;
+                };
+                Some(JarCard {
+                    code: item.code?,
+                    word: word.word.clone(),
+                    jar: jar.clone(),
+                    spiked: item.spiked,
+                })
+            })
+            .collect();
+        cards.sort_by_key(|it| it.code);
+        Ok(cards)
     }
 
     /// Keeps an answer to an item; a later one of the same kind corrects it.
@@ -209,7 +256,16 @@ impl Home {
         Ok(())
     }
 
-    /// The practice of words that a taster has not finished, if there is one.
+    /// Whether somebody who takes part has not left yet.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn practice_waits(&self, sitting: &SittingId) -> Result<bool, WorkflowError> {
+        let seats = self.store.seats_of(sitting)?;
+        Ok(seats.iter().any(|it| it.left_at.is_none()))
+    }
+
+    /// The practice that a taster has not finished, if there is one.
     ///
     /// # Errors
     /// The store cannot be read.

@@ -1,0 +1,144 @@
+//! A practice in words: what to prepare, what was right, and how it went.
+
+use crate::domain::ItemForm;
+use crate::domain::PracticeItem;
+use crate::domain::PracticeKind;
+use crate::domain::Spiked;
+use crate::domain::Wheel;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::capitalised;
+use crate::reports::comparison_report::wrapped;
+use crate::reports::stands;
+use crate::workflow::JarCard;
+use crate::workflow::PracticeRun;
+
+/// What was in it, and what was said.
+#[must_use]
+pub fn practice_answer_words(run: &PracticeRun, item: &PracticeItem, wheel: &Wheel) -> String {
+    let Some(word) = wheel.descriptor(&item.descriptor) else {
+        return String::new();
+    };
+    let replies = run.replies(item);
+    let said = replies
+        .word
+        .as_ref()
+        .and_then(|id| wheel.descriptor(id))
+        .map(|it| it.word.clone())
+        .or_else(|| {
+            replies
+                .place
+                .as_ref()
+                .and_then(|id| wheel.place(id))
+                .map(|it| it.name.clone())
+        });
+    let said = match (item.form, said, replies.presence) {
+        (ItemForm::Presence, _, Some(presence)) => format!("; you said {}", presence.word()),
+        (_, Some(said), _) if run.right(item, wheel).whole != Some(true) => {
+            format!("; you said {said}")
+        }
+        (_, None, None) => "; you could not tell".to_owned(),
+        _ => String::new(),
+    };
+    let is = match (item.form, item.spiked) {
+        (ItemForm::Presence, Some(Spiked::Spiked)) => format!("{} was in there", word.word),
+        (ItemForm::Presence, _) => format!("no {} was in there", word.word),
+        _ => format!("{} ({})", word.word, stands(wheel, word)),
+    };
+    let code = item.code.map_or(String::new(), |it| format!("{it}: "));
+    format!("{code}{is}{said}.")
+}
+
+/// A finished practice, item by item, as lines of at most `cells` cells.
+#[must_use]
+pub fn practice_lines(run: &PracticeRun, wheel: &Wheel, cells: usize) -> Vec<Line> {
+    let rights: Vec<bool> = run
+        .items
+        .iter()
+        .filter_map(|it| run.right(it, wheel).whole)
+        .collect();
+    let right = rights.iter().filter(|it| **it).count();
+    let places = run.items.iter().filter_map(|it| run.right(it, wheel).place);
+    let places: Vec<bool> = places.collect();
+    let by_place = if run.practice.kind == PracticeKind::Jars && !places.is_empty() {
+        let found = places.iter().filter(|it| **it).count();
+        format!(", {found} of {} in the right place", places.len())
+    } else {
+        String::new()
+    };
+    let head = format!("{right} of {} right{by_place}.", rights.len());
+    let mut lines = wrapped(Ink::Strong, &head, cells);
+    lines.push(Line::blank());
+    for item in &run.items {
+        let (sign, ink) = match run.right(item, wheel).whole {
+            Some(true) => ("✓", Ink::Good),
+            _ => ("·", Ink::Plain),
+        };
+        let text = format!("  {sign} {}", practice_answer_words(run, item, wheel));
+        lines.extend(wrapped(ink, &text, cells));
+    }
+    lines
+}
+
+/// What is to be prepared, cautions and allergens first, then what to fetch and how.
+#[must_use]
+pub fn jar_card_lines(cards: &[JarCard], kind: PracticeKind, cells: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for text in care_texts(cards) {
+        lines.extend(wrapped(Ink::Alert, &text, cells));
+    }
+    let mut items: Vec<&str> = cards.iter().map(|it| it.jar.item.as_str()).collect();
+    items.sort_unstable();
+    items.dedup();
+    let fetch = format!("Fetch: {}.", items.join("; "));
+    lines.extend(wrapped(Ink::Strong, &fetch, cells));
+    if kind == PracticeKind::Presence {
+        let how = "Prepare half of the jars as below, so weak that it is only just noticed, and leave the others without it; all closed alike.";
+        lines.extend(wrapped(Ink::Plain, how, cells));
+    }
+    for card in cards {
+        lines.push(Line::blank());
+        let what = match card.spiked {
+            Some(spiked) => format!("{}  {}", card.code, spiked.word()),
+            None => format!("{}  {}", card.code, card.word),
+        };
+        lines.push(Line::of(Ink::Strong, format!("  [ ] {what}")));
+        if card.spiked != Some(Spiked::Plain) {
+            let how = format!(
+                "      {}. {} {}.",
+                card.jar.item,
+                card.jar.how,
+                capitalised(card.jar.met_by.word())
+            );
+            lines.extend(wrapped(Ink::Plain, &how, cells));
+        }
+    }
+    lines
+}
+
+/// What anybody must know before a lid is opened.
+fn care_texts(cards: &[JarCard]) -> Vec<String> {
+    let mut allergens: Vec<&str> = cards
+        .iter()
+        .flat_map(|it| it.jar.allergens.iter().map(|it| it.word()))
+        .collect();
+    allergens.sort_unstable();
+    allergens.dedup();
+    let mut cautions: Vec<&str> = cards
+        .iter()
+        .flat_map(|it| it.jar.cautions.iter().map(|it| it.word()))
+        .collect();
+    cautions.sort_unstable();
+    cautions.dedup();
+    let mut texts = Vec::new();
+    if !allergens.is_empty() {
+        texts.push(format!(
+            "These jars hold: {}. Ask everybody first.",
+            allergens.join(", ")
+        ));
+    }
+    if !cautions.is_empty() {
+        texts.push(format!("Take care: {}.", cautions.join("; ")));
+    }
+    texts
+}

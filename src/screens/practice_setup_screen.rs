@@ -1,0 +1,223 @@
+//! Who practises, with what, and who prepares it.
+
+use crate::domain::DescriptorId;
+use crate::domain::Reference;
+use crate::domain::Taster;
+use crate::screens::Asking;
+use crate::screens::ConfidenceScreen;
+use crate::screens::Next;
+use crate::screens::PracticeItemScreen;
+use crate::screens::PracticePrepScreen;
+use crate::screens::Question;
+use crate::workflow::Home;
+use crate::workflow::Pourer;
+use crate::workflow::WorkflowError;
+
+/// Fewest and most jars on a table.
+const JARS: std::ops::RangeInclusive<usize> = 3..=8;
+
+/// People at one table.
+const MOST_PEOPLE: usize = 12;
+
+/// What is to be begun.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Wanted {
+    /// Five minutes of words.
+    Words,
+    /// Jars under codes.
+    Jars,
+    /// Present or not.
+    Presence,
+    /// What practice says of a taster.
+    Confidence,
+}
+
+/// What is asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Step {
+    Names,
+    Count,
+    Word,
+    Preparer,
+}
+
+/// Who prepares, as it is chosen.
+const PREPARERS: [(&str, Pourer); 2] = [
+    ("somebody who does not practise", Pourer::SomebodyElse),
+    ("I do, and shuffle", Pourer::Taster),
+];
+
+/// The questions before a practice.
+pub struct PracticeSetupScreen {
+    wanted: Wanted,
+    step: Step,
+    asking: Asking,
+    tasters: Vec<Taster>,
+    words: Vec<DescriptorId>,
+}
+
+impl PracticeSetupScreen {
+    /// The screen at the question for the names.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn new(wanted: Wanted, home: &Home) -> Result<Self, WorkflowError> {
+        let tasters = home.tasters()?;
+        let names = tasters.iter().map(|it| it.name.to_string()).collect();
+        let mut asking = Asking::among(names);
+        if let Some(latest) = home.latest_taster()? {
+            asking = asking.choosing(latest.name.as_str());
+        }
+        Ok(Self {
+            wanted,
+            step: Step::Names,
+            asking,
+            tasters: Vec::new(),
+            words: Vec::new(),
+        })
+    }
+
+    fn named(&mut self, typed: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let names = typed.split(',').map(str::trim).filter(|it| !it.is_empty());
+        let names: Vec<&str> = names.collect();
+        let alone = matches!(self.wanted, Wanted::Words | Wanted::Confidence);
+        if names.is_empty() || names.len() > MOST_PEOPLE || (alone && names.len() > 1) {
+            let said = if alone {
+                "One name."
+            } else {
+                "One to twelve names with commas between."
+            };
+            return Ok(Next::Say(said.to_owned()));
+        }
+        self.tasters.clear();
+        for name in names {
+            let taster = match self.wanted {
+                Wanted::Confidence => home.taster(name)?,
+                _ => home.taster_or_new(name)?,
+            };
+            if !self.tasters.iter().any(|it| it.id == taster.id) {
+                self.tasters.push(taster);
+            }
+        }
+        let Some(first) = self.tasters.first().cloned() else {
+            return Ok(Next::Stay);
+        };
+        match self.wanted {
+            Wanted::Words => {
+                let sitting = home.practise_words(&first)?;
+                let run = home.practice_run(&sitting, &first)?;
+                Ok(Next::Replace(Box::new(PracticeItemScreen::new(run))))
+            }
+            Wanted::Confidence => {
+                let screen = ConfidenceScreen::new(home.confidence(&first)?);
+                Ok(Next::Replace(Box::new(screen)))
+            }
+            Wanted::Jars => {
+                let counts: Vec<String> = JARS.map(|it| it.to_string()).collect();
+                self.ask(Step::Count, counts, "5")
+            }
+            Wanted::Presence => {
+                let words = home.wheel().descriptors().iter();
+                let with_jar = words.filter(|it| matches!(it.reference, Reference::Jar(_)));
+                let names = with_jar.map(|it| it.word.clone()).collect();
+                self.ask(Step::Word, names, "")
+            }
+        }
+    }
+
+    fn ask(&mut self, step: Step, names: Vec<String>, usual: &str) -> Result<Next, WorkflowError> {
+        self.step = step;
+        self.asking = Asking::among(names).choosing(usual);
+        Ok(Next::Stay)
+    }
+
+    fn ask_preparer(&mut self) -> Result<Next, WorkflowError> {
+        // At a table one of the others would know what is in which.
+        if self.tasters.len() > 1 {
+            self.ask(
+                Step::Preparer,
+                vec![PREPARERS[0].0.to_owned()],
+                PREPARERS[0].0,
+            )
+        } else {
+            let names = PREPARERS.map(|it| it.0.to_owned()).to_vec();
+            self.ask(Step::Preparer, names, PREPARERS[0].0)
+        }
+    }
+
+    fn begin(&self, pourer: Pourer, home: &mut Home) -> Result<Next, WorkflowError> {
+        let sitting = match (self.wanted, self.words.as_slice()) {
+            (Wanted::Presence, [word, ..]) => {
+                home.practise_presence(&self.tasters, word, pourer)?
+            }
+            _ => home.practise_jars(&self.tasters, self.words.clone(), pourer)?,
+        };
+        let screen = PracticePrepScreen::new(&sitting, &self.tasters, home)?;
+        Ok(Next::Replace(Box::new(screen)))
+    }
+}
+
+impl Question for PracticeSetupScreen {
+    fn heading(&self) -> String {
+        match self.wanted {
+            Wanted::Words => "Five minutes of words",
+            Wanted::Jars => "Jars under codes",
+            Wanted::Presence => "Present or not",
+            Wanted::Confidence => "How far to trust your nose",
+        }
+        .to_owned()
+    }
+
+    fn asked(&self) -> &'static str {
+        match (self.step, self.wanted) {
+            (Step::Names, Wanted::Words | Wanted::Confidence) => "Who? Type a name, or choose one.",
+            (Step::Names, _) => "Who practises? Names with commas between, or choose one.",
+            (Step::Count, _) => "How many jars? Those are drawn that are needed most.",
+            (Step::Word, _) => "Which word? Begin to type it.",
+            (Step::Preparer, _) => "Who prepares the jars?",
+        }
+    }
+
+    fn purpose(&self) -> &'static str {
+        "Jars are smelled under codes, so that nobody is led by knowing. Whoever prepares them sees which is which and does not practise with them, or shuffles until lost and reads the code beneath only after the answer."
+    }
+
+    fn asking(&self) -> &Asking {
+        &self.asking
+    }
+
+    fn asking_mut(&mut self) -> &mut Asking {
+        &mut self.asking
+    }
+
+    fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let answer = answer.trim();
+        match self.step {
+            Step::Names => self.named(answer, home),
+            Step::Count => {
+                let count = answer.parse().ok().filter(|it| JARS.contains(it));
+                let (Some(count), Some(first)) = (count, self.tasters.first()) else {
+                    return Ok(Next::Say("A number from 3 to 8.".to_owned()));
+                };
+                self.words = home.jars_to_practise(first, count)?;
+                self.ask_preparer()
+            }
+            Step::Word => {
+                let found = home.wheel().search(answer, 1).into_iter().next();
+                let found = found.filter(|it| it.word.eq_ignore_ascii_case(answer));
+                let Some(word) = found.filter(|it| matches!(it.reference, Reference::Jar(_)))
+                else {
+                    return Ok(Next::Say(
+                        "Choose a word of the list; it needs a jar.".to_owned(),
+                    ));
+                };
+                self.words = vec![word.id.clone()];
+                self.ask_preparer()
+            }
+            Step::Preparer => match PREPARERS.iter().find(|it| it.0 == answer) {
+                Some((_, pourer)) => self.begin(*pourer, home),
+                None => Ok(Next::Say("Choose one of the list with ↑ and ↓.".to_owned())),
+            },
+        }
+    }
+}
