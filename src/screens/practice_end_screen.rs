@@ -32,7 +32,7 @@ impl PracticeEndScreen {
         if self.run.practice.reveal == Reveal::Each {
             return Ok(false);
         }
-        Ok(home.practice_waits(&self.run.practice.sitting)?)
+        home.practice_waits(&self.run.practice.sitting)
     }
 }
 

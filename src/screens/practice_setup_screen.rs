@@ -114,24 +114,24 @@ impl PracticeSetupScreen {
             }
             Wanted::Jars => {
                 let counts: Vec<String> = JARS.map(|it| it.to_string()).collect();
-                self.ask(Step::Count, counts, "5")
+                Ok(self.ask(Step::Count, counts, "5"))
             }
             Wanted::Presence => {
                 let words = home.wheel().descriptors().iter();
                 let with_jar = words.filter(|it| matches!(it.reference, Reference::Jar(_)));
                 let names = with_jar.map(|it| it.word.clone()).collect();
-                self.ask(Step::Word, names, "")
+                Ok(self.ask(Step::Word, names, ""))
             }
         }
     }
 
-    fn ask(&mut self, step: Step, names: Vec<String>, usual: &str) -> Result<Next, WorkflowError> {
+    fn ask(&mut self, step: Step, names: Vec<String>, usual: &str) -> Next {
         self.step = step;
         self.asking = Asking::among(names).choosing(usual);
-        Ok(Next::Stay)
+        Next::Stay
     }
 
-    fn ask_preparer(&mut self) -> Result<Next, WorkflowError> {
+    fn ask_preparer(&mut self) -> Next {
         // At a table one of the others would know what is in which.
         if self.tasters.len() > 1 {
             self.ask(
@@ -200,7 +200,7 @@ impl Question for PracticeSetupScreen {
                     return Ok(Next::Say("A number from 3 to 8.".to_owned()));
                 };
                 self.words = home.jars_to_practise(first, count)?;
-                self.ask_preparer()
+                Ok(self.ask_preparer())
             }
             Step::Word => {
                 let found = home.wheel().search(answer, 1).into_iter().next();
@@ -212,7 +212,7 @@ impl Question for PracticeSetupScreen {
                     ));
                 };
                 self.words = vec![word.id.clone()];
-                self.ask_preparer()
+                Ok(self.ask_preparer())
             }
             Step::Preparer => match PREPARERS.iter().find(|it| it.0 == answer) {
                 Some((_, pourer)) => self.begin(*pourer, home),

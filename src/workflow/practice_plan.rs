@@ -56,7 +56,7 @@ impl Home {
         };
         let seat = self.new_seat(taster, &SittingId::new(String::new()));
         let items = word_items(self.wheel(), &words, &history, &seat.id, &mut dice);
-        self.open_table(table, vec![(seat, items)])
+        self.open_table(&table, vec![(seat, items)])
     }
 
     /// Draws a practice with jars for everybody at the table: the same jars under the same codes, in
@@ -163,13 +163,13 @@ impl Home {
             kind,
             reveal,
         };
-        self.open_table(table, drawn)
+        self.open_table(&table, drawn)
     }
 
     /// Keeps a practice with its people and all that was drawn for them.
     fn open_table(
         &mut self,
-        table: Table,
+        table: &Table,
         drawn: Vec<(Seat, Vec<PracticeItem>)>,
     ) -> Result<SittingId, WorkflowError> {
         if table.tasters.is_empty() || drawn.iter().all(|it| it.1.is_empty()) {

@@ -1,7 +1,5 @@
 //! Blind tests: the drawn order, the answers, and what the file itself refuses.
 
-use std::path::Path;
-
 use rusqlite::Connection;
 use thirdglass::domain::Aims;
 use thirdglass::domain::BeerSide;
@@ -254,14 +252,4 @@ fn the_file_itself_keeps_plans_orders_and_answers_as_they_are() {
         let refused = raw.execute(change, []).unwrap_err().to_string();
         assert!(refused.contains("stays"), "{change}: {refused}");
     }
-}
-
-/// How the fixture of schema 3 was made.
-pub(crate) fn make_fixture(path: &Path) {
-    let home = tempfile::tempdir().unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::lay_and_taste(&mut store);
-    store.start_second_sniff(&table::second_sniff()).unwrap();
-    lay_test(&mut store);
-    store.backup_to(path).unwrap();
 }

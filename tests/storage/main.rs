@@ -7,6 +7,7 @@ mod blind_test;
 mod kitchen_table;
 mod notes;
 mod opening;
+mod practice;
 mod rows;
 mod second_sniff;
 mod together;

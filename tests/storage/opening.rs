@@ -13,6 +13,7 @@ use thirdglass::storage::Store;
 
 use crate::blind_test;
 use crate::kitchen_table as table;
+use crate::practice;
 
 fn fixture(schema: u32) -> PathBuf {
     let name = format!("tests/fixtures/schema-{schema}.db");
@@ -52,7 +53,7 @@ fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
     assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
     let copy = "thirdglass-before-v2-2026-03-14T18-00-00.000Z.db";
     assert_eq!(schema_of(&home.path().join(copy)), schema_of(&fixture(1)));
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(3)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(4)));
 }
 
 #[test]
@@ -66,24 +67,36 @@ fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
     assert_eq!(store.tests(), Ok(Vec::new()));
     blind_test::lay_test(&mut store);
     blind_test::assert_test_laid(&store);
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(3)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(4)));
 }
 
 #[test]
 fn a_file_of_schema_3_opens_today_and_keeps_its_rows() {
     let home = tempfile::tempdir().unwrap();
     fs::copy(fixture(3), file_in(home.path())).unwrap();
-    let store = Store::open(home.path(), &table::at(0)).unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
     table::assert_laid_and_tasted(&store);
     blind_test::assert_test_laid(&store);
+    practice::lay_practice(&mut store);
+    practice::assert_practice_laid(&store);
 }
 
 #[test]
-fn the_fixture_of_schema_3_is_what_its_procedure_makes() {
+fn a_file_of_schema_4_opens_today_and_keeps_its_rows() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(4), file_in(home.path())).unwrap();
+    let store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&store);
+    blind_test::assert_test_laid(&store);
+    practice::assert_practice_laid(&store);
+}
+
+#[test]
+fn the_fixture_of_schema_4_is_what_its_procedure_makes() {
     let folder = tempfile::tempdir().unwrap();
     let made = folder.path().join("made.db");
-    blind_test::make_fixture(&made);
-    assert_eq!(schema_of(&made), schema_of(&fixture(3)));
+    practice::make_fixture(&made);
+    assert_eq!(schema_of(&made), schema_of(&fixture(4)));
 }
 
 #[test]
@@ -135,14 +148,14 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
         StorageError::Newer {
             file: file.clone(),
             found: 7,
-            supported: 3
+            supported: 4
         }
     );
     assert!(
         refused.to_string().contains("its version is 7"),
         "{refused}"
     );
-    assert!(refused.to_string().contains("up to 3"), "{refused}");
+    assert!(refused.to_string().contains("up to 4"), "{refused}");
     assert_eq!(fs::read(&file).unwrap(), before);
 }
 

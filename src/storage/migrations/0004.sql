@@ -41,3 +41,13 @@ CREATE TABLE practice_answer (
     FOREIGN KEY (seat, position) REFERENCES practice_item (seat, position)
 ) STRICT;
 CREATE INDEX practice_answer_by_item ON practice_answer (seat, position);
+
+CREATE TRIGGER practice_item_stays BEFORE UPDATE ON practice_item
+BEGIN SELECT RAISE(ABORT, 'what was drawn for a practice stays'); END;
+
+CREATE TRIGGER practice_answer_stays BEFORE UPDATE ON practice_answer
+BEGIN SELECT RAISE(ABORT, 'an answer stays; a correction is a new one'); END;
+
+CREATE TRIGGER no_practice_answer_after_the_end BEFORE INSERT ON practice_answer
+WHEN EXISTS (SELECT 1 FROM seat WHERE seat.id = NEW.seat AND seat.left_at IS NOT NULL)
+BEGIN SELECT RAISE(ABORT, 'this taster has left the practice'); END;
