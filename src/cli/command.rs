@@ -7,6 +7,7 @@ use clap::Parser;
 use clap::Subcommand;
 
 use crate::cli::BlindCommand;
+use crate::cli::practice_command::Practice;
 use crate::domain::ENTRY_KINDS;
 
 /// Taste what you brewed in good order, and find out what is really there.
@@ -54,6 +55,8 @@ pub enum Command {
         after_help = "Example:\n  thirdglass blind size --friends 7"
     )]
     Blind(BlindCommand),
+    /// Practise words and jars, and learn how far to trust your nose.
+    Practice(Practice),
     /// Add and list tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),

@@ -5,6 +5,8 @@ mod blind_command;
 mod blind_run;
 mod command;
 mod outcome;
+mod practice_command;
+mod practice_run;
 mod run;
 
 pub use blind_command::BlindCommand;

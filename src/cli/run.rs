@@ -16,6 +16,7 @@ use crate::cli::Taste;
 use crate::cli::TasterCommand;
 use crate::cli::WheelCommand;
 use crate::cli::blind_run::blind;
+use crate::cli::practice_run::practice;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
 use crate::drawing::safe_text;
@@ -61,6 +62,7 @@ pub fn run(
     match command {
         None => return Ok(Outcome::Open(Box::new(opening(home, NotesSource::App)?))),
         Some(Command::Taste(taste)) => return tasting(&taste, home, streams),
+        Some(Command::Practice(asked)) => return practice(asked, home, streams),
         Some(Command::Recipe(command)) => recipe(command, &home, streams)?,
         Some(Command::Batch(command)) => batch(command, &mut home, streams)?,
         Some(Command::Compare(command)) => compare(&command, &mut home, streams)?,
@@ -129,7 +131,7 @@ fn first_question(
 }
 
 /// Tells each page and reads one line for it, until the app or the input ends.
-fn line_by_line(mut app: App, streams: &mut Streams<'_>) -> Result<(), CliError> {
+pub(super) fn line_by_line(mut app: App, streams: &mut Streams<'_>) -> Result<(), CliError> {
     loop {
         write!(streams.output, "{}", told(&mut app))?;
         streams.output.flush()?;

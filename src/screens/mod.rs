@@ -58,6 +58,8 @@ mod trial_blind_tests;
 #[cfg(test)]
 mod trial_pages;
 #[cfg(test)]
+mod trial_practice;
+#[cfg(test)]
 mod trial_second_sniff;
 #[cfg(test)]
 mod trial_tasting;
