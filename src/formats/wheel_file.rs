@@ -186,14 +186,7 @@ fn read_descriptor(section: &Section<'_>) -> Option<Descriptor> {
     let definition = required_line(section, "definition", example, MOST_SENTENCE);
     let stages = section.required("stages", "stages = [\"aroma\", \"flavour\"]");
     let stages = stages.map(|it| it.choices(word_stage));
-    let look_alikes = section.sections("look_alike");
-    if look_alikes.is_empty() {
-        let key = "look_alike";
-        let example = "[[descriptor.look_alike]]";
-        section.mark(ProblemKind::Missing { key, example });
-    }
-    let look_alikes = look_alikes.into_iter().filter_map(read_look_alike);
-    let look_alikes: Vec<LookAlike> = look_alikes.collect();
+    let look_alikes = read_look_alikes(section);
     let reference = read_reference(section);
     let (compounds, causes) = (read_compounds(section), read_causes(section));
     let standing = read_standing(section);
@@ -223,6 +216,19 @@ fn word_stage(id: &str) -> Result<Stage, Invalid> {
             choices: "aroma, flavour, finish".to_owned(),
         }),
     }
+}
+
+fn read_look_alikes(section: &Section<'_>) -> Vec<LookAlike> {
+    let look_alikes = section.sections("look_alike");
+    if look_alikes.is_empty() {
+        let key = "look_alike";
+        let example = "[[descriptor.look_alike]]";
+        section.mark(ProblemKind::Missing { key, example });
+    }
+    look_alikes
+        .into_iter()
+        .filter_map(read_look_alike)
+        .collect()
 }
 
 fn read_look_alike(section: Section<'_>) -> Option<LookAlike> {

@@ -3,6 +3,7 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::DescriptorId;
 use crate::domain::Wheel;
 use crate::drawing::Dumbbell;
 use crate::drawing::Ink;
@@ -107,27 +108,34 @@ fn rates_lines(
         let text = format!("  missed most: {}", missed.join(" · "));
         lines.extend(wrapped(Ink::Plain, &text, cells));
     }
-    for (asked, said, times) in it.confusions.iter().take(most) {
-        let times = if *times == 1 {
-            String::new()
-        } else {
-            format!(" ({times}×)")
-        };
-        let tell = wheel
-            .descriptor(asked)
-            .and_then(|it| it.look_alikes.iter().find(|it| it.id == *said))
-            .map_or(String::new(), |it| format!(" {}", it.tell));
-        let text = format!(
-            "  {} was taken for {}{times}.{tell}",
-            word(wheel, asked),
-            word(wheel, said)
-        );
+    for confusion in it.confusions.iter().take(most) {
+        let text = format!("  {}", confusion_words(confusion, wheel));
         lines.extend(wrapped(Ink::Plain, &text, cells));
     }
     lines
 }
 
-fn word<'a>(wheel: &'a Wheel, id: &'a crate::domain::DescriptorId) -> &'a str {
+/// What was taken for what, and how the two are told apart.
+fn confusion_words(
+    (asked, said, times): &(DescriptorId, DescriptorId, u32),
+    wheel: &Wheel,
+) -> String {
+    let times = match times {
+        1 => String::new(),
+        more => format!(" ({more}×)"),
+    };
+    let tell = wheel
+        .descriptor(asked)
+        .and_then(|it| it.look_alikes.iter().find(|it| it.id == *said))
+        .map_or(String::new(), |it| format!(" {}", it.tell));
+    format!(
+        "{} was taken for {}{times}.{tell}",
+        word(wheel, asked),
+        word(wheel, said)
+    )
+}
+
+fn word<'a>(wheel: &'a Wheel, id: &'a DescriptorId) -> &'a str {
     wheel
         .descriptor(id)
         .map_or(id.as_str(), |it| it.word.as_str())

@@ -189,6 +189,28 @@ pub fn stands(wheel: &Wheel, it: &Descriptor) -> String {
     format!("{place}, {}", shelf.name)
 }
 
+fn compound_json(it: &Compound) -> Value {
+    let threshold = it.threshold.as_ref();
+    json!({
+        "name": it.name,
+        "threshold": threshold.map(|it| it.0.as_str()),
+        "source": threshold.map(|it| it.1.as_str()),
+    })
+}
+
+fn cause_json(it: &Cause) -> Value {
+    json!({
+        "from": it.origin.id(),
+        "what": it.what,
+        "weight": match it.weight {
+            CauseWeight::Usual => 3,
+            CauseWeight::Frequent => 2,
+            CauseWeight::Rare => 1,
+        },
+        "when": it.when,
+    })
+}
+
 fn ids(kinds: &[BeerKind]) -> Vec<&'static str> {
     kinds.iter().map(|it| it.id()).collect()
 }
@@ -217,21 +239,8 @@ pub fn word_json(wheel: &Wheel, it: &Descriptor) -> Value {
         "stages": it.stages.iter().map(|it| it.id()).collect::<Vec<_>>(),
         "look_alikes": it.look_alikes.iter().map(|it| json!({ "id": it.id.as_str(), "tell": it.tell })).collect::<Vec<_>>(),
         "reference": reference,
-        "compounds": it.compounds.iter().map(|it| json!({
-            "name": it.name,
-            "threshold": it.threshold.as_ref().map(|it| it.0.as_str()),
-            "source": it.threshold.as_ref().map(|it| it.1.as_str()),
-        })).collect::<Vec<_>>(),
-        "causes": it.causes.iter().map(|it| json!({
-            "from": it.origin.id(),
-            "what": it.what,
-            "weight": match it.weight {
-                CauseWeight::Usual => 3,
-                CauseWeight::Frequent => 2,
-                CauseWeight::Rare => 1,
-            },
-            "when": it.when,
-        })).collect::<Vec<_>>(),
+        "compounds": it.compounds.iter().map(compound_json).collect::<Vec<_>>(),
+        "causes": it.causes.iter().map(cause_json).collect::<Vec<_>>(),
         "welcome": ids(&it.standing.welcome),
         "tolerated": ids(&it.standing.tolerated),
         "fault": ids(&it.standing.fault),

@@ -24,6 +24,7 @@ mod plan_test_screen;
 mod pouring_screen;
 mod practice_end_screen;
 mod practice_item_screen;
+mod practice_keys;
 mod practice_page;
 mod practice_prep_screen;
 mod practice_screen;

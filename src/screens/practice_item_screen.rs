@@ -25,7 +25,7 @@ use crate::workflow::PracticeRun;
 use crate::workflow::WorkflowError;
 
 /// Digits of a code.
-const CODE_DIGITS: usize = 3;
+pub(super) const CODE_DIGITS: usize = 3;
 
 /// What is asked of an item.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -97,7 +97,7 @@ impl PracticeItemScreen {
     }
 
     /// Keeps a reply to the item that is asked; where the jar is not known yet, once it is.
-    fn reply(
+    pub(super) fn reply(
         &mut self,
         reply: PracticeReply,
         certainty: Option<Certainty>,
@@ -139,7 +139,7 @@ impl PracticeItemScreen {
             .collect()
     }
 
-    fn choose(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+    pub(super) fn choose(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
         let Some((_, reply)) = self.options(home).into_iter().nth(row) else {
             return Ok(Next::Stay);
         };
@@ -222,7 +222,7 @@ impl PracticeItemScreen {
         self.after_certainty(Some(Certainty::new(percent)?), home)
     }
 
-    fn after_certainty(
+    pub(super) fn after_certainty(
         &mut self,
         certainty: Option<Certainty>,
         home: &mut Home,
@@ -243,7 +243,7 @@ impl PracticeItemScreen {
     }
 
     /// The code beneath the jar: only now it is known which one was smelled.
-    fn read_code(&mut self, code: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+    pub(super) fn read_code(&mut self, code: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         self.step = Step::Code(String::new());
         let number = code.parse().ok().and_then(|it| BlindingCode::new(it).ok());
         let item = number.and_then(|it| self.run.coded(it));
@@ -362,44 +362,5 @@ impl Screen for PracticeItemScreen {
                 _ => Ok(Next::Stay),
             },
         }
-    }
-}
-
-impl PracticeItemScreen {
-    fn choosing(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let count = self.options(home).len().max(1);
-        match act {
-            Act::Digit(digit) => return self.choose(usize::from(digit).wrapping_sub(1), home),
-            Act::Row(row) => return self.choose(row, home),
-            Act::Do(Action::Accept) => return self.choose(self.chosen, home),
-            Act::Do(Action::Up) => self.chosen = (self.chosen + count - 1) % count,
-            Act::Do(Action::Down) => self.chosen = (self.chosen + 1) % count,
-            Act::Do(Action::CannotTell) => {
-                self.reply(PracticeReply::CannotTell, None, home)?;
-                return self.after_certainty(None, home);
-            }
-            _ => {}
-        }
-        Ok(Next::Stay)
-    }
-
-    fn coding(
-        &mut self,
-        mut code: String,
-        act: Act,
-        home: &mut Home,
-    ) -> Result<Next, WorkflowError> {
-        match act {
-            Act::Digit(digit) => code.push(char::from(b'0' + digit)),
-            Act::Do(Action::Undo) => {
-                code.pop();
-            }
-            _ => {}
-        }
-        if code.len() == CODE_DIGITS {
-            return self.read_code(&code, home);
-        }
-        self.step = Step::Code(code);
-        Ok(Next::Stay)
     }
 }

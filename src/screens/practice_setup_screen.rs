@@ -99,6 +99,11 @@ impl PracticeSetupScreen {
                 self.tasters.push(taster);
             }
         }
+        self.after_names(home)
+    }
+
+    /// What follows once it is known who practises.
+    fn after_names(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
         let Some(first) = self.tasters.first().cloned() else {
             return Ok(Next::Stay);
         };
