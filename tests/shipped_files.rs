@@ -202,3 +202,29 @@ fn enough_ingredients_say_what_they_bring_and_each_says_where_that_comes_from() 
     assert!(telling(catalogue.yeasts().iter().map(|it| &it.identity).collect()) >= 10);
     assert!(telling(catalogue.others().iter().map(|it| &it.identity).collect()) >= 5);
 }
+
+#[test]
+fn every_word_says_where_it_may_come_from_and_where_it_is_welcome_or_a_fault() {
+    for word in wheel().descriptors() {
+        let id = &word.id;
+        assert!(!word.causes.is_empty(), "{id} comes from nowhere");
+        assert!(
+            !word.standing.is_empty(),
+            "{id} is welcome nowhere and a fault nowhere"
+        );
+    }
+}
+
+#[test]
+fn no_two_words_share_a_sentence() {
+    let wheel = wheel();
+    let mut sentences: Vec<&str> = Vec::new();
+    for word in wheel.descriptors() {
+        sentences.push(&word.definition);
+        sentences.extend(word.look_alikes.iter().map(|it| it.tell.as_str()));
+    }
+    sentences.sort_unstable();
+    for pair in sentences.windows(2) {
+        assert_ne!(pair[0], pair[1]);
+    }
+}

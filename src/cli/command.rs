@@ -254,6 +254,13 @@ pub enum WheelCommand {
         #[arg(long)]
         json: bool,
     },
+    /// The scales: everyday examples for each, and what to mix in a kitchen to learn them.
+    #[command(after_help = "Example:\n  thirdglass wheel scales")]
+    Scales {
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Report every problem of the built-in words and of your own.
     #[command(
         after_help = "Example:\n  thirdglass wheel check\n\nYour own words stand in the folder descriptors of your home."

@@ -346,6 +346,8 @@ fn wheel(command: WheelCommand, home: &Home, streams: &mut Streams<'_>) -> Resul
             }
             print(&reports::word_lines(wheel, it, CELLS), streams)
         }
+        WheelCommand::Scales { json: true } => print_json(&reports::scales_json(), streams),
+        WheelCommand::Scales { json: false } => print(&reports::scales_lines(CELLS), streams),
         WheelCommand::Check => {
             // Opening the home has read and checked every file, and would have listed all problems.
             writeln!(

@@ -70,7 +70,7 @@ pub use recipe::{
     Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,
     Recipe, RecipeVersion, Water, YeastUse,
 };
-pub use scale::{Measure, SCALES, Scale};
+pub use scale::{Anchors, Measure, SCALES, Scale};
 pub use second_sniff::{FoundOf, SecondSniff, SniffAnswer, SniffKind, SniffedWord};
 pub use sitting::{Sample, Seat, SeatRole, Sitting, SittingKind};
 pub use stage::Stage;

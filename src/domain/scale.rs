@@ -24,6 +24,20 @@ pub enum Measure {
     },
 }
 
+/// Everyday examples along an intensity, for a kitchen without a laboratory (judgement).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Anchors {
+    /// What 1, 3, 5, 7 and 9 are like.
+    pub at: [&'static str; 5],
+    /// A series to be mixed in a kitchen, from 1 to 9, where there is one.
+    pub series: Option<&'static str>,
+}
+
+impl Anchors {
+    /// The digits at which the examples stand.
+    pub const DIGITS: [u8; 5] = [1, 3, 5, 7, 9];
+}
+
 /// One scale; the whole knowledge about it.
 #[derive(Debug, PartialEq)]
 pub struct Scale {
@@ -39,6 +53,8 @@ pub struct Scale {
     pub low: &'static str,
     /// What the high end means.
     pub high: &'static str,
+    /// Everyday examples along it, where it is an intensity.
+    pub anchors: Option<Anchors>,
     /// What the digits mean.
     pub measure: Measure,
 }
@@ -49,6 +65,7 @@ const fn intensity(
     stage: Stage,
     question: &'static str,
     [low, high]: [&'static str; 2],
+    anchors: Option<Anchors>,
 ) -> Scale {
     Scale {
         id,
@@ -57,6 +74,7 @@ const fn intensity(
         question,
         low,
         high,
+        anchors,
         measure: Measure::Intensity,
     }
 }
@@ -70,6 +88,7 @@ pub static SCALES: &[Scale] = &[
         question: "Which strip looks like your glass, held against white?",
         low: "pale straw",
         high: "black",
+        anchors: None,
         measure: Measure::Amount {
             unit: "EBC",
             // Steps of equal ratio, about 1.5, from straw to black: the eye compares ratios.
@@ -83,6 +102,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Appearance,
         "How hazy is it?",
         ["brilliant", "like milk"],
+        Some(Anchors {
+            at: [
+                "a trace, against bright light only",
+                "a thin veil: print behind it stays sharp",
+                "like apple juice: print behind it blurs",
+                "like cloudy lemonade: nothing is read through it",
+                "like milk",
+            ],
+            series: Some("milk in 200 mL of water: 1, 4, 10 and 30 drops, and milk alone"),
+        }),
     ),
     Scale {
         id: "head",
@@ -91,6 +120,7 @@ pub static SCALES: &[Scale] = &[
         question: "How high is the foam? One finger is about 15 mm.",
         low: "no foam",
         high: "45 mm or more",
+        anchors: None,
         measure: Measure::Amount {
             unit: "mm",
             steps: [0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0],
@@ -103,6 +133,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Appearance,
         "How lively are the bubbles in the glass?",
         ["still", "streaming"],
+        Some(Anchors {
+            at: [
+                "a single string now and then",
+                "a few thin strings",
+                "steady strings, like sparkling water after ten minutes",
+                "lively, like sparkling water just poured",
+                "streaming, like lemonade just poured",
+            ],
+            series: None,
+        }),
     ),
     Scale {
         id: "head-retention",
@@ -111,6 +151,7 @@ pub static SCALES: &[Scale] = &[
         question: "How long until the foam has sunk to half its height?",
         low: "gone at once",
         high: "six minutes or more",
+        anchors: None,
         measure: Measure::Amount {
             unit: "s",
             steps: [
@@ -125,6 +166,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Aroma,
         "How strong is the smell as a whole?",
         ["no smell", "fills the room"],
+        Some(Anchors {
+            at: [
+                "only with the nose in the glass",
+                "light, at the rim",
+                "clear at the rim, like a cup of tea",
+                "a hand's width away, like an orange being peeled",
+                "fills the room, like coffee being ground",
+            ],
+            series: None,
+        }),
     ),
     intensity(
         "sweet",
@@ -132,6 +183,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Flavour,
         "How sweet?",
         ["not at all", "syrup"],
+        Some(Anchors {
+            at: [
+                "a sugar cube in a whole pot of tea",
+                "milk",
+                "a ripe apple",
+                "lemonade",
+                "syrup",
+            ],
+            series: Some("table sugar in a litre of water: 3, 10, 25, 50 and 100 g"),
+        }),
     ),
     intensity(
         "bitter",
@@ -139,6 +200,18 @@ pub static SCALES: &[Scale] = &[
         Stage::Flavour,
         "How bitter?",
         ["not at all", "cannot be more"],
+        Some(Anchors {
+            at: [
+                "a lettuce leaf",
+                "milk chocolate",
+                "black coffee",
+                "the white of a grapefruit peel",
+                "chewed dandelion root",
+            ],
+            series: Some(
+                "tonic water thinned with still water: one part in sixteen, in eight, in four, in two, and undiluted; not in pregnancy, nor with heart medicines",
+            ),
+        }),
     ),
     intensity(
         "sour",
@@ -146,6 +219,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Flavour,
         "How sour?",
         ["not at all", "lemon juice"],
+        Some(Anchors {
+            at: [
+                "milk",
+                "a sweet apple",
+                "plain yogurt",
+                "grapefruit juice",
+                "lemon juice",
+            ],
+            series: Some("lemon juice in 200 mL of water: 1, 3, 6, 12 and 25 mL"),
+        }),
     ),
     intensity(
         "salty",
@@ -153,6 +236,18 @@ pub static SCALES: &[Scale] = &[
         Stage::Flavour,
         "How salty?",
         ["not at all", "sea water"],
+        Some(Anchors {
+            at: [
+                "mineral water",
+                "fresh bread",
+                "clear broth",
+                "olives in brine",
+                "sea water",
+            ],
+            series: Some(
+                "table salt in a litre of water: half a gram, 1.5, 3, 8 and 30 g; a sip and spit, and none with high blood pressure",
+            ),
+        }),
     ),
     intensity(
         "fullness",
@@ -160,6 +255,18 @@ pub static SCALES: &[Scale] = &[
         Stage::Body,
         "How full does it feel in the mouth?",
         ["water", "cream"],
+        Some(Anchors {
+            at: [
+                "water",
+                "skimmed milk",
+                "whole milk",
+                "drinking chocolate",
+                "cream",
+            ],
+            series: Some(
+                "milk thinned with water: one part in eight, in four, in two, undiluted, and cream",
+            ),
+        }),
     ),
     intensity(
         "carbonation",
@@ -167,6 +274,18 @@ pub static SCALES: &[Scale] = &[
         Stage::Body,
         "How strongly does it prickle?",
         ["flat", "stings"],
+        Some(Anchors {
+            at: [
+                "water left open overnight",
+                "sparkling water left open for an hour",
+                "mild sparkling water",
+                "sparkling water just opened",
+                "stings like soda from a siphon",
+            ],
+            series: Some(
+                "sparkling water mixed with still water: one part in eight, in four, in two, three parts in four, and undiluted",
+            ),
+        }),
     ),
     intensity(
         "smoothness",
@@ -174,6 +293,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Body,
         "How smooth does it slide?",
         ["rough", "silk"],
+        Some(Anchors {
+            at: [
+                "rough like an unripe banana",
+                "a little rough, like strong tea",
+                "neither, like apple juice",
+                "smooth like milk",
+                "slides like cream",
+            ],
+            series: None,
+        }),
     ),
     intensity(
         "astringency",
@@ -181,6 +310,18 @@ pub static SCALES: &[Scale] = &[
         Stage::Body,
         "How much does it dry and rough the tongue?",
         ["not at all", "over-steeped tea"],
+        Some(Anchors {
+            at: [
+                "weak tea",
+                "black tea steeped three minutes",
+                "red wine, or tea steeped six minutes",
+                "an unripe banana",
+                "over-steeped tea, a sloe",
+            ],
+            series: Some(
+                "one bag of black tea in 200 mL, steeped 1, 3, 6, 15 and 30 minutes, drunk cold",
+            ),
+        }),
     ),
     intensity(
         "alcohol-warmth",
@@ -188,6 +329,10 @@ pub static SCALES: &[Scale] = &[
         Stage::Body,
         "How much warmth of alcohol?",
         ["none", "spirits"],
+        Some(Anchors {
+            at: ["light beer", "wine", "port", "liqueur", "spirits"],
+            series: None,
+        }),
     ),
     intensity(
         "dryness",
@@ -195,6 +340,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Finish,
         "How dry is the end?",
         ["sweet to the last", "bone dry"],
+        Some(Anchors {
+            at: [
+                "honey in tea: sweet to the last",
+                "apple juice",
+                "a ripe orange",
+                "dry white wine",
+                "unsweetened cold tea: bone dry",
+            ],
+            series: None,
+        }),
     ),
     intensity(
         "lingering-bitterness",
@@ -202,6 +357,16 @@ pub static SCALES: &[Scale] = &[
         Stage::Finish,
         "How much bitterness stays?",
         ["none", "will not go"],
+        Some(Anchors {
+            at: [
+                "gone in a breath, like lettuce",
+                "a few seconds, like milk chocolate",
+                "ten seconds, like black coffee",
+                "half a minute, like grapefruit peel",
+                "a minute and more, like dandelion root",
+            ],
+            series: None,
+        }),
     ),
     Scale {
         id: "length",
@@ -210,6 +375,7 @@ pub static SCALES: &[Scale] = &[
         question: "How long does the taste stay after swallowing?",
         low: "gone at once",
         high: "a minute or more",
+        anchors: None,
         measure: Measure::Amount {
             unit: "s",
             steps: [0.0, 2.0, 4.0, 7.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0],
@@ -223,6 +389,16 @@ pub static SCALES: &[Scale] = &[
         question: "Now look at the empty part of the glass: how much foam clings to it?",
         low: "clean glass",
         high: "a closed curtain",
+        anchors: Some(Anchors {
+            at: [
+                "a few specks",
+                "scattered islands",
+                "broken rings",
+                "a ring for every sip",
+                "a closed curtain",
+            ],
+            series: None,
+        }),
         measure: Measure::Intensity,
     },
     Scale {
@@ -232,6 +408,7 @@ pub static SCALES: &[Scale] = &[
         question: "How warm is the beer in the glass? Measure it if you can.",
         low: "from the fridge",
         high: "room temperature",
+        anchors: None,
         measure: Measure::Amount {
             unit: "°C",
             steps: [3.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0],
@@ -246,6 +423,7 @@ pub static SCALES: &[Scale] = &[
         question: "Apart from all that: how do you like it?",
         low: "dislike extremely",
         high: "like extremely",
+        anchors: None,
         measure: Measure::Choice {
             words: &[
                 "dislike extremely",
@@ -267,6 +445,7 @@ pub static SCALES: &[Scale] = &[
         question: "Would you take another glass of it?",
         low: "no",
         high: "yes",
+        anchors: None,
         measure: Measure::Choice {
             words: &["no", "perhaps", "yes"],
         },

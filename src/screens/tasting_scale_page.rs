@@ -1,5 +1,6 @@
 //! How a scale is asked: the ladder of digits, amounts, choices, and strips of beer colour.
 
+use crate::domain::Anchors;
 use crate::domain::Measure;
 use crate::domain::Rating;
 use crate::domain::Scale;
@@ -119,6 +120,11 @@ fn ladder(scale: &Scale, value: Option<f64>, page: &mut Page) {
     if scale.id == "haze" {
         page.gap();
         for (digit, words) in haze_words() {
+            page.line(Line::of(Ink::Quiet, format!("  {digit} {words}")));
+        }
+    } else if let Some(anchors) = &scale.anchors {
+        page.gap();
+        for (digit, words) in Anchors::DIGITS.iter().zip(anchors.at) {
             page.line(Line::of(Ink::Quiet, format!("  {digit} {words}")));
         }
     }

@@ -15,6 +15,7 @@ use crate::domain::SeatId;
 use crate::domain::SeatRole;
 use crate::domain::SittingId;
 use crate::domain::Taster;
+use crate::statistics::Dice;
 use crate::workflow::Home;
 use crate::workflow::ItemReplies;
 use crate::workflow::ItemRight;
@@ -83,12 +84,13 @@ impl Home {
         })
     }
 
-    /// So many words for a taster, those of most use first.
+    /// So many words for a taster: those asked least often so far, which is plain rotation.
     pub(super) fn words_to_practise(
         &self,
         history: &[PastItem],
         kind: PracticeKind,
         count: usize,
+        dice: &mut Dice,
     ) -> Vec<DescriptorId> {
         let usable = self.wheel().descriptors().iter().filter(|it| match kind {
             PracticeKind::Words => true,
@@ -104,7 +106,9 @@ impl Home {
                 (history.iter().filter(of).count(), &word.id)
             })
             .collect();
-        words.sort();
+        // Among words asked equally often chance decides, so that no alphabet gives them away.
+        dice.shuffle(&mut words);
+        words.sort_by_key(|it| it.0);
         words
             .into_iter()
             .take(count)

@@ -47,8 +47,8 @@ impl Home {
             return Ok(open.practice.sitting);
         }
         let history = self.practice_history(taster)?;
-        let words = self.words_to_practise(&history, PracticeKind::Words, FIVE_MINUTES);
         let mut dice = Dice::from_seed(self.dice.seed());
+        let words = self.words_to_practise(&history, PracticeKind::Words, FIVE_MINUTES, &mut dice);
         let table = Table {
             tasters: vec![taster.clone()],
             kind: PracticeKind::Words,
@@ -88,12 +88,13 @@ impl Home {
     /// # Errors
     /// The store cannot be read.
     pub fn jars_to_practise(
-        &self,
+        &mut self,
         taster: &Taster,
         count: usize,
     ) -> Result<Vec<DescriptorId>, WorkflowError> {
         let history = self.practice_history(taster)?;
-        Ok(self.words_to_practise(&history, PracticeKind::Jars, count))
+        let mut dice = Dice::from_seed(self.dice.seed());
+        Ok(self.words_to_practise(&history, PracticeKind::Jars, count, &mut dice))
     }
 
     /// Draws a practice of present or not: glasses of one beer or of water, half of them spiked.
