@@ -56,7 +56,7 @@ impl Screen for PracticeScreen {
             page.choice(line.and(Ink::Quiet, format!("  {what}")), Press::Row(row));
         }
         page.gap();
-        let why = "A few minutes often beat an hour once: what was named rightly is asked again later, what was missed sooner.";
+        let why = "A few minutes often beat an hour once. Those words come first that were asked least often so far.";
         page.text(Ink::Quiet, why, room.text_width());
         Ok(page)
     }
