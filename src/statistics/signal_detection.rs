@@ -74,7 +74,7 @@ mod tests {
         );
         is(
             Detection::log_linear(count(20, 20), count(0, 20)),
-            3.961_51,
+            3.961_505,
             0.0,
         );
     }
