@@ -22,6 +22,7 @@ mod practice;
 mod quantity;
 mod recipe;
 mod scale;
+mod scales;
 mod second_sniff;
 mod sitting;
 mod stage;
@@ -70,7 +71,8 @@ pub use recipe::{
     Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,
     Recipe, RecipeVersion, Water, YeastUse,
 };
-pub use scale::{Anchors, Measure, SCALES, Scale};
+pub use scale::{Anchors, Measure, Scale};
+pub use scales::SCALES;
 pub use second_sniff::{FoundOf, SecondSniff, SniffAnswer, SniffKind, SniffedWord};
 pub use sitting::{Sample, Seat, SeatRole, Sitting, SittingKind};
 pub use stage::Stage;
