@@ -4,6 +4,7 @@ mod blind_answer;
 mod blind_command;
 mod blind_run;
 mod command;
+mod evening_run;
 mod outcome;
 mod practice_command;
 mod practice_run;

@@ -3,6 +3,11 @@
 use crate::cli::CliError;
 use crate::cli::Outcome;
 use crate::cli::Streams;
+use crate::cli::evening_run::course_of;
+use crate::cli::evening_run::evening_of;
+use crate::cli::evening_run::gained;
+use crate::cli::evening_run::lead;
+use crate::cli::evening_run::print_sheets;
 use crate::cli::practice_command::Practice;
 use crate::cli::practice_command::PracticeCommand;
 use crate::cli::practice_command::Record;
@@ -27,19 +32,30 @@ pub(super) fn practice(
     streams: &mut Streams<'_>,
 ) -> Result<Outcome, CliError> {
     match asked.command {
-        None => Ok(Outcome::Open(Box::new(app(
-            home,
-            Box::new(PracticeScreen::default()),
-        )))),
-        Some(PracticeCommand::Words(words)) => five_minutes(&words, home, streams),
-        Some(PracticeCommand::Record(record)) => {
-            tell(&record, &home, streams)?;
-            Ok(Outcome::Done(0))
+        None => {
+            let app = app(home, Box::new(PracticeScreen::default()));
+            if asked.plain {
+                line_by_line(app, streams)?;
+                return Ok(Outcome::Done(0));
+            }
+            Ok(Outcome::Open(Box::new(app)))
         }
+        Some(PracticeCommand::Words(words)) => five_minutes(&words, home, streams),
+        Some(PracticeCommand::Record(record)) => done(tell(&record, &home, streams)),
+        Some(PracticeCommand::Course(course)) => done(course_of(&course, home, streams)),
+        Some(PracticeCommand::Evening(evening)) => evening_of(&evening, home, streams),
+        Some(PracticeCommand::Leader(leader)) => done(lead(&leader, &home, streams)),
+        Some(PracticeCommand::Sheets(sheets)) => done(print_sheets(&sheets, &home, streams)),
+        Some(PracticeCommand::Gain(gain)) => done(gained(&gain, &home, streams)),
     }
 }
 
-fn app(home: Home, screen: Box<dyn Screen>) -> App {
+fn done(told: Result<(), CliError>) -> Result<Outcome, CliError> {
+    told.map(|()| Outcome::Done(0))
+}
+
+/// The app at a screen of practice.
+pub(super) fn app(home: Home, screen: Box<dyn Screen>) -> App {
     let start = Box::new(StartScreen::new(NotesSource::App));
     App::new(home, vec![start, screen])
 }

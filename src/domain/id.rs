@@ -99,6 +99,10 @@ drawn_ids! {
     TestAnswerId,
     /// One answer of a practice.
     PracticeAnswerId,
+    /// A course of evenings.
+    CourseId,
+    /// One evening of a course.
+    MeetingId,
 }
 
 kebab_ids! {

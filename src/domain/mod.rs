@@ -5,6 +5,7 @@ mod beer;
 mod blind_test;
 mod blinding_code;
 pub(crate) mod choice;
+mod course;
 mod descriptor;
 mod field;
 mod gift;
@@ -26,6 +27,7 @@ mod scales;
 mod second_sniff;
 mod sitting;
 mod stage;
+mod strength;
 mod taster;
 mod wheel;
 mod word_search;
@@ -37,13 +39,14 @@ pub use blind_test::{
     TakenPlace, TestAnswer, TestSet,
 };
 pub use blinding_code::BlindingCode;
+pub use course::{Course, Meeting, MeetingCount, MeetingPart};
 pub use descriptor::{Allergen, Caution, Descriptor, Jar, JarUse, LookAlike, Reference};
 pub use field::{Field, Form};
 pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
 pub use id::{
-    BatchEntryId, BatchId, BeerId, DescriptorId, IngredientId, MarkId, NotesId, PlaceId,
-    PracticeAnswerId, PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId, SittingId,
-    SniffedWordId, TasterId, TestAnswerId, TestId,
+    BatchEntryId, BatchId, BeerId, CourseId, DescriptorId, IngredientId, MarkId, MeetingId,
+    NotesId, PlaceId, PracticeAnswerId, PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId,
+    SittingId, SniffedWordId, TasterId, TestAnswerId, TestId,
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
@@ -71,11 +74,12 @@ pub use recipe::{
     Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,
     Recipe, RecipeVersion, Water, YeastUse,
 };
-pub use scale::{Anchors, Measure, Scale};
+pub use scale::{Anchors, Measure, Scale, Series};
 pub use scales::SCALES;
 pub use second_sniff::{FoundOf, SecondSniff, SniffAnswer, SniffKind, SniffedWord};
 pub use sitting::{Sample, Seat, SeatRole, Sitting, SittingKind};
 pub use stage::Stage;
+pub use strength::{Digit, SeriesStep, StrengthAnswer, StrengthGlass, StrengthReply};
 pub use taster::Taster;
 pub use wheel::{Place, Shelf, Wheel, WheelProblem};
 pub use word_search::nearest_names;

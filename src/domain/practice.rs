@@ -20,6 +20,8 @@ choices! {
         Jars = "jars", "jars";
         /// Spiked against plain.
         Presence = "presence", "present or not";
+        /// A series from weak to strong.
+        Strength = "strength", "strength";
     }
 
     /// When it is told what was right.
@@ -28,6 +30,8 @@ choices! {
         Each = "each", "after each answer";
         /// At the end.
         End = "end", "at the end";
+        /// After the last meeting of a course: until then it is asked again.
+        Course = "course", "at the end of the course";
     }
 
     /// How a word is asked for.

@@ -1,5 +1,6 @@
 //! What a scale is: a question, what its digit keys stand for, and everyday examples along it.
 
+use crate::domain::Allergen;
 use crate::domain::Invalid;
 use crate::domain::SCALES;
 use crate::domain::Stage;
@@ -31,7 +32,33 @@ pub struct Anchors {
     /// What 1, 3, 5, 7 and 9 are like.
     pub at: [&'static str; 5],
     /// A series to be mixed in a kitchen, from 1 to 9, where there is one.
-    pub series: Option<&'static str>,
+    pub series: Option<Series>,
+}
+
+/// A series to be mixed in a kitchen, from 1 to 9 (judgement).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Series {
+    /// What is mixed with what.
+    pub base: &'static str,
+    /// How much of it stands for 1, 3, 5, 7 and 9.
+    pub steps: [&'static str; 5],
+    /// What it holds.
+    pub allergens: &'static [Allergen],
+    /// Who should leave it out, where somebody should.
+    pub care: Option<&'static str>,
+}
+
+impl Series {
+    /// The series as one sentence without its full stop.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let [first, second, third, fourth, fifth] = self.steps;
+        let care = self.care.map_or(String::new(), |it| format!("; {it}"));
+        format!(
+            "{}: {first}, {second}, {third}, {fourth} and {fifth}{care}",
+            self.base
+        )
+    }
 }
 
 impl Anchors {

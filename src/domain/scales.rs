@@ -1,8 +1,10 @@
 //! The scales on which a glass is rated, each one record: id, stage, unit, question, anchors and steps of the digit keys.
 
+use crate::domain::Allergen;
 use crate::domain::Anchors;
 use crate::domain::Measure;
 use crate::domain::Scale;
+use crate::domain::Series;
 use crate::domain::Stage;
 
 const fn intensity(
@@ -56,7 +58,12 @@ pub static SCALES: &[Scale] = &[
                 "like cloudy lemonade: nothing is read through it",
                 "like milk",
             ],
-            series: Some("milk in 200 mL of water: 1, 4, 10 and 30 drops, and milk alone"),
+            series: Some(Series {
+                base: "milk in 200 mL of water",
+                steps: ["1 drop", "4 drops", "10 drops", "30 drops", "milk alone"],
+                allergens: &[Allergen::Milk],
+                care: None,
+            }),
         }),
     ),
     Scale {
@@ -137,7 +144,12 @@ pub static SCALES: &[Scale] = &[
                 "lemonade",
                 "syrup",
             ],
-            series: Some("table sugar in a litre of water: 3, 10, 25, 50 and 100 g"),
+            series: Some(Series {
+                base: "table sugar in a litre of water",
+                steps: ["3 g", "10 g", "25 g", "50 g", "100 g"],
+                allergens: &[],
+                care: None,
+            }),
         }),
     ),
     intensity(
@@ -154,9 +166,18 @@ pub static SCALES: &[Scale] = &[
                 "the white of a grapefruit peel",
                 "chewed dandelion root",
             ],
-            series: Some(
-                "tonic water thinned with still water: one part in sixteen, in eight, in four, in two, and undiluted; not in pregnancy, nor with heart medicines",
-            ),
+            series: Some(Series {
+                base: "tonic water thinned with still water",
+                steps: [
+                    "one part in sixteen",
+                    "one part in eight",
+                    "one part in four",
+                    "one part in two",
+                    "undiluted",
+                ],
+                allergens: &[],
+                care: Some("not in pregnancy, nor with heart medicines"),
+            }),
         }),
     ),
     intensity(
@@ -173,7 +194,12 @@ pub static SCALES: &[Scale] = &[
                 "grapefruit juice",
                 "lemon juice",
             ],
-            series: Some("lemon juice in 200 mL of water: 1, 3, 6, 12 and 25 mL"),
+            series: Some(Series {
+                base: "lemon juice in 200 mL of water",
+                steps: ["1 mL", "3 mL", "6 mL", "12 mL", "25 mL"],
+                allergens: &[],
+                care: None,
+            }),
         }),
     ),
     intensity(
@@ -190,9 +216,12 @@ pub static SCALES: &[Scale] = &[
                 "olives in brine",
                 "sea water",
             ],
-            series: Some(
-                "table salt in a litre of water: half a gram, 1.5, 3, 8 and 30 g; a sip and spit, and none with high blood pressure",
-            ),
+            series: Some(Series {
+                base: "table salt in a litre of water",
+                steps: ["0.5 g", "1.5 g", "3 g", "8 g", "30 g"],
+                allergens: &[],
+                care: Some("a sip and spit, and none with high blood pressure"),
+            }),
         }),
     ),
     intensity(
@@ -209,9 +238,18 @@ pub static SCALES: &[Scale] = &[
                 "drinking chocolate",
                 "cream",
             ],
-            series: Some(
-                "milk thinned with water: one part in eight, in four, in two, undiluted, and cream",
-            ),
+            series: Some(Series {
+                base: "milk thinned with water",
+                steps: [
+                    "one part in eight",
+                    "one part in four",
+                    "one part in two",
+                    "undiluted",
+                    "cream",
+                ],
+                allergens: &[Allergen::Milk],
+                care: None,
+            }),
         }),
     ),
     intensity(
@@ -228,9 +266,18 @@ pub static SCALES: &[Scale] = &[
                 "sparkling water just opened",
                 "stings like soda from a siphon",
             ],
-            series: Some(
-                "sparkling water mixed with still water: one part in eight, in four, in two, three parts in four, and undiluted",
-            ),
+            series: Some(Series {
+                base: "sparkling water mixed with still water",
+                steps: [
+                    "one part in eight",
+                    "one part in four",
+                    "one part in two",
+                    "three parts in four",
+                    "undiluted",
+                ],
+                allergens: &[],
+                care: None,
+            }),
         }),
     ),
     intensity(
@@ -264,9 +311,18 @@ pub static SCALES: &[Scale] = &[
                 "an unripe banana",
                 "over-steeped tea, a sloe",
             ],
-            series: Some(
-                "one bag of black tea in 200 mL, steeped 1, 3, 6, 15 and 30 minutes, drunk cold",
-            ),
+            series: Some(Series {
+                base: "one bag of black tea in 200 mL, drunk cold",
+                steps: [
+                    "steeped 1 minute",
+                    "steeped 3 minutes",
+                    "steeped 6 minutes",
+                    "steeped 15 minutes",
+                    "steeped 30 minutes",
+                ],
+                allergens: &[],
+                care: None,
+            }),
         }),
     ),
     intensity(

@@ -11,6 +11,7 @@ use crate::drawing::Line;
 use crate::drawing::wrap;
 use crate::reports::Extent;
 use crate::reports::comparison_report::wrapped;
+use crate::reports::strength_report::strength_record_words;
 use crate::statistics::Count;
 use crate::statistics::StatedChance;
 use crate::workflow::Confidence;
@@ -48,6 +49,7 @@ pub fn confidence_lines(it: &Confidence, wheel: &Wheel, extent: Extent, cells: u
         cells,
     ));
     lines.extend(presence_lines(it, cells));
+    lines.extend(strength_record_lines(it, cells));
     lines.extend(stated_lines(it, cells));
     lines
 }
@@ -185,6 +187,17 @@ fn presence_lines(it: &Confidence, cells: usize) -> Vec<Line> {
     lines
 }
 
+fn strength_record_lines(it: &Confidence, cells: usize) -> Vec<Line> {
+    if it.strength.is_empty() {
+        return Vec::new();
+    }
+    let scales = it.strength.iter().map(strength_record_words);
+    let text = format!("  {}.", scales.collect::<Vec<_>>().join("; "));
+    let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "From weak to strong")];
+    lines.extend(wrapped(Ink::Plain, &text, cells));
+    lines
+}
+
 /// Certainty against what was right, as a plot and a sentence.
 fn stated_lines(it: &Confidence, cells: usize) -> Vec<Line> {
     let Some(parts) = &it.brier else {
@@ -286,6 +299,12 @@ pub fn confidence_json(it: &Confidence) -> Value {
             "d_prime": it.d_prime,
             "criterion": it.criterion,
         })),
+        "strength": it.strength.iter().map(|it| json!({
+            "scale": it.scale.id,
+            "pairs_right": it.right,
+            "pairs": it.pairs,
+            "series": it.series,
+        })).collect::<Vec<_>>(),
     })
 }
 

@@ -92,32 +92,55 @@ pub fn jar_card_lines(cards: &[JarCard], kind: PracticeKind, cells: usize) -> Ve
     items.dedup();
     let fetch = format!("Fetch: {}.", items.join("; "));
     lines.extend(wrapped(Ink::Strong, &fetch, cells));
+    lines.extend(jar_rows(cards, kind, cells));
+    lines
+}
+
+/// What is in which jar and how it is made.
+pub(super) fn jar_rows(cards: &[JarCard], kind: PracticeKind, cells: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
     if kind == PracticeKind::Presence {
-        let how = "Prepare half of the jars as below, so weak that it is only just noticed, and leave the others without it; all closed alike.";
-        lines.extend(wrapped(Ink::Plain, how, cells));
+        lines.extend(spiked_rows(cards, cells));
+        return lines;
     }
     for card in cards {
         lines.push(Line::blank());
-        let what = match card.spiked {
-            Some(spiked) => format!("{}  {}", card.code, spiked.word()),
-            None => format!("{}  {}", card.code, card.word),
+        let what = format!("  [ ] {}  {}", card.code, card.word);
+        lines.push(Line::of(Ink::Strong, what));
+        lines.extend(wrapped(Ink::Plain, &how_to_make(card), cells));
+    }
+    lines
+}
+
+fn how_to_make(card: &JarCard) -> String {
+    format!(
+        "      {}. {} {}.",
+        card.jar.item,
+        card.jar.how,
+        capitalised(card.jar.met_by.word())
+    )
+}
+
+/// How the spiked ones are made, once, and which they are.
+fn spiked_rows(cards: &[JarCard], cells: usize) -> Vec<Line> {
+    let how = "Prepare half of the jars as below, so weak that it is only just noticed, and leave the others without it; all closed alike. One more, strong and open, shows what is looked for.";
+    let mut lines = wrapped(Ink::Plain, how, cells);
+    if let Some(card) = cards.first() {
+        lines.extend(wrapped(Ink::Plain, &how_to_make(card), cells));
+    }
+    lines.push(Line::blank());
+    for card in cards {
+        let (spiked, ink) = match card.spiked {
+            Some(Spiked::Spiked) => (format!("with {}", card.word), Ink::Strong),
+            _ => ("without".to_owned(), Ink::Plain),
         };
-        lines.push(Line::of(Ink::Strong, format!("  [ ] {what}")));
-        if card.spiked != Some(Spiked::Plain) {
-            let how = format!(
-                "      {}. {} {}.",
-                card.jar.item,
-                card.jar.how,
-                capitalised(card.jar.met_by.word())
-            );
-            lines.extend(wrapped(Ink::Plain, &how, cells));
-        }
+        lines.push(Line::of(Ink::Strong, format!("  [ ] {}  ", card.code)).and(ink, spiked));
     }
     lines
 }
 
 /// What anybody must know before a lid is opened.
-fn care_texts(cards: &[JarCard]) -> Vec<String> {
+pub(super) fn care_texts(cards: &[JarCard]) -> Vec<String> {
     let mut allergens: Vec<&str> = cards
         .iter()
         .flat_map(|it| it.jar.allergens.iter().map(|it| it.word()))

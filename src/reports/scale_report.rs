@@ -6,6 +6,7 @@ use serde_json::json;
 use crate::domain::Anchors;
 use crate::domain::SCALES;
 use crate::domain::Scale;
+use crate::domain::Series;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::indented;
@@ -35,8 +36,11 @@ fn scale_texts(scale: &Scale) -> Vec<String> {
     };
     let steps = Anchors::DIGITS.iter().zip(anchors.at);
     texts.extend(steps.map(|(digit, words)| format!("{digit} {words}")));
-    if let Some(series) = anchors.series {
-        texts.push(format!("To learn 1, 3, 5, 7 and 9 in a kitchen: {series}."));
+    if let Some(series) = &anchors.series {
+        texts.push(format!(
+            "To learn 1, 3, 5, 7 and 9 in a kitchen: {}.",
+            series.sentence()
+        ));
     }
     texts
 }
@@ -53,7 +57,7 @@ pub fn scales_json() -> Value {
             "low": it.low,
             "high": it.high,
             "anchors": it.anchors.as_ref().map(|it| it.at),
-            "series": it.anchors.as_ref().and_then(|it| it.series),
+            "series": it.anchors.as_ref().and_then(|it| it.series.as_ref()).map(Series::sentence),
         })
     });
     json!({ "format": 1, "scales": scales.collect::<Vec<_>>() })

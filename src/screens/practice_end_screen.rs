@@ -26,14 +26,6 @@ impl PracticeEndScreen {
     pub const fn new(run: PracticeRun) -> Self {
         Self { run }
     }
-
-    /// Whether somebody at the table still smells what would be told here.
-    fn others_wait(&self, home: &Home) -> Result<bool, WorkflowError> {
-        if self.run.practice.reveal == Reveal::Each {
-            return Ok(false);
-        }
-        home.practice_waits(&self.run.practice.sitting)
-    }
 }
 
 impl Screen for PracticeEndScreen {
@@ -44,8 +36,15 @@ impl Screen for PracticeEndScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        if self.others_wait(home)? {
-            let text = "Kept. What was right is told once the others have answered too: pass the screen on.";
+        if !home.may_tell(&self.run.practice)? {
+            let text = match self.run.practice.reveal {
+                Reveal::Course => {
+                    "Kept. The check is told after the last meeting of the course: pass the screen on."
+                }
+                _ => {
+                    "Kept. What was right is told once the others have answered too: pass the screen on."
+                }
+            };
             page.text(Ink::Strong, text, room.text_width());
             return Ok(page);
         }

@@ -286,7 +286,7 @@ impl PracticeItemScreen {
         if self.go_to_open() {
             return Ok(Next::Stay);
         }
-        home.leave_practice(&self.run)?;
+        home.leave_practice(&self.run.practice.sitting, &self.run.seat)?;
         let screen = PracticeEndScreen::new(self.run.clone());
         Ok(Next::Replace(Box::new(screen)))
     }

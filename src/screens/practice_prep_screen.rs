@@ -1,21 +1,20 @@
-//! The jars of a practice as they are prepared, and then the table at which each friend answers alone.
+//! What is prepared for a practice: the jars or glasses under their codes, shown once.
 
 use crate::domain::PracticeKind;
 use crate::domain::SeatRole;
 use crate::domain::SittingId;
+use crate::domain::StrengthGlass;
 use crate::domain::Taster;
 use crate::drawing::Ink;
-use crate::drawing::Line;
 use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Next;
 use crate::screens::Page;
-use crate::screens::PracticeEndScreen;
-use crate::screens::PracticeItemScreen;
-use crate::screens::Press;
+use crate::screens::PracticeTableScreen;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::practice_seat::PracticeSeat;
 use crate::workflow::Home;
 use crate::workflow::JarCard;
 use crate::workflow::WorkflowError;
@@ -25,6 +24,8 @@ pub struct PracticePrepScreen {
     sitting: SittingId,
     tasters: Vec<Taster>,
     cards: Vec<JarCard>,
+    /// The glasses of a series, where that is practised.
+    series: Vec<StrengthGlass>,
     kind: PracticeKind,
     role: SeatRole,
 }
@@ -45,6 +46,7 @@ impl PracticePrepScreen {
             sitting: sitting.clone(),
             tasters: tasters.to_vec(),
             cards: home.jar_cards(sitting)?,
+            series: home.series_key(sitting)?,
             kind: run.practice.kind,
             role: run.role,
         })
@@ -59,13 +61,19 @@ impl Screen for PracticePrepScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
-        page.lines(reports::jar_card_lines(&self.cards, self.kind, cells));
+        if self.kind == PracticeKind::Strength {
+            page.lines(reports::series_key_lines(&self.series, cells));
+        } else {
+            page.lines(reports::jar_card_lines(&self.cards, self.kind, cells));
+        }
         page.gap();
         let codes = match self.role {
             SeatRole::PouringTaster => {
-                "Stick each code beneath its jar, close them all alike, close your eyes, and shuffle them until you are lost. Read a code only after your answer."
+                "Stick each code beneath its jar or glass, cover them all alike, close your eyes, and shuffle them until you are lost. Read a code only after your answer."
             }
-            _ => "Write each code on its jar, and nothing else. Enter hides this page for good.",
+            _ => {
+                "Write each code on its jar or glass, and nothing else. Enter hides this page for good."
+            }
         };
         page.text(Ink::Strong, codes, room.text_width());
         Ok(page)
@@ -86,108 +94,14 @@ impl Screen for PracticePrepScreen {
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept) => match self.tasters.as_slice() {
-                [one] => {
-                    let run = home.practice_run(&self.sitting, one)?;
-                    Next::Replace(Box::new(PracticeItemScreen::new(run)))
-                }
-                _ => Next::Replace(Box::new(PracticeTableScreen {
-                    sitting: self.sitting.clone(),
-                    tasters: self.tasters.clone(),
-                    done: Vec::new(),
-                    chosen: 0,
-                })),
+                [one] => Next::Replace(PracticeSeat::of(home, &self.sitting, one)?.into_screen()),
+                _ => Next::Replace(Box::new(PracticeTableScreen::new(
+                    self.sitting.clone(),
+                    self.tasters.clone(),
+                ))),
             },
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })
-    }
-}
-
-/// The table: who has answered, and nobody's answers.
-pub struct PracticeTableScreen {
-    sitting: SittingId,
-    tasters: Vec<Taster>,
-    done: Vec<bool>,
-    chosen: usize,
-}
-
-impl PracticeTableScreen {
-    fn open(&self, row: usize, home: &Home) -> Result<Next, WorkflowError> {
-        let Some(taster) = self.tasters.get(row) else {
-            return Ok(Next::Stay);
-        };
-        let run = home.practice_run(&self.sitting, taster)?;
-        if run.open().is_some() {
-            return Ok(Next::Open(Box::new(PracticeItemScreen::new(run))));
-        }
-        if self.done.iter().all(|it| *it) {
-            return Ok(Next::Open(Box::new(PracticeEndScreen::new(run))));
-        }
-        Ok(Next::Say(
-            "Everything is answered; it is told once the others have answered too.".to_owned(),
-        ))
-    }
-}
-
-impl Screen for PracticeTableScreen {
-    fn title(&self) -> String {
-        "The table".to_owned()
-    }
-
-    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        self.done.clear();
-        for taster in &self.tasters {
-            let run = home.practice_run(&self.sitting, taster)?;
-            self.done.push(run.open().is_none());
-        }
-        Ok(())
-    }
-
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let mut page = Page::default();
-        page.gap();
-        let all = self.done.iter().all(|it| *it);
-        let text = if all {
-            "All have answered. Each may look at what was right, one after the other."
-        } else {
-            "Pass the screen round: each one chooses the own name and answers alone."
-        };
-        page.text(Ink::Plain, text, room.text_width());
-        page.gap();
-        for (row, taster) in self.tasters.iter().enumerate() {
-            let chosen = row == self.chosen;
-            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            let state = if self.done.get(row).copied().unwrap_or(false) {
-                "has answered"
-            } else {
-                "waits"
-            };
-            let line = Line::of(Ink::Strong, format!("  {}  ", row + 1));
-            let line = line.and(ink, format!(" {} ", taster.name));
-            page.choice(line.and(Ink::Quiet, format!("  {state}")), Press::Row(row));
-        }
-        Ok(page)
-    }
-
-    fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
-    }
-
-    fn explanation(&self) -> &'static str {
-        "The table shows who has answered and nobody's answers. What was right is told when all have answered, so that nobody helps those who still smell."
-    }
-
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.tasters.len().saturating_sub(1);
-        match act {
-            Act::Do(Action::Accept) => return self.open(self.chosen, home),
-            Act::Row(row) => return self.open(row, home),
-            Act::Digit(digit) => return self.open(usize::from(digit).wrapping_sub(1), home),
-            Act::Do(Action::Up) => self.chosen = self.chosen.saturating_sub(1),
-            Act::Do(Action::Down) => self.chosen = (self.chosen + 1).min(last),
-            Act::Do(Action::Back) => return Ok(Next::Close),
-            _ => {}
-        }
-        Ok(Next::Stay)
     }
 }

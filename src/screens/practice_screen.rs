@@ -1,21 +1,22 @@
 //! What can be practised: words without a glass, jars, present or not; and how far one can trust it.
 
 use crate::drawing::Ink;
-use crate::drawing::Line;
 use crate::screens::Act;
 use crate::screens::Action;
+use crate::screens::EveningSetupScreen;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::PracticeSetupScreen;
-use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::choices::Choices;
+use crate::screens::choices::Picked;
 use crate::screens::practice_setup_screen::Wanted;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
 /// What can be begun, with what it takes.
-const BEGIN: [(&str, &str, Wanted); 4] = [
+const BEGIN: [(&str, &str, Wanted); 6] = [
     ("Words", "five minutes, no glass and no jar", Wanted::Words),
     (
         "Jars",
@@ -28,6 +29,16 @@ const BEGIN: [(&str, &str, Wanted); 4] = [
         Wanted::Presence,
     ),
     (
+        "From weak to strong",
+        "five glasses of one taste: rate them, put them in order",
+        Wanted::Strength,
+    ),
+    (
+        "An evening",
+        "up to twelve people, with a running order, sheets and a check",
+        Wanted::Evening,
+    ),
+    (
         "How far to trust your nose",
         "hit rates, what you take for what, how sure",
         Wanted::Confidence,
@@ -37,7 +48,7 @@ const BEGIN: [(&str, &str, Wanted); 4] = [
 /// The screen of what can be practised.
 #[derive(Default)]
 pub struct PracticeScreen {
-    chosen: usize,
+    choices: Choices,
 }
 
 impl Screen for PracticeScreen {
@@ -48,13 +59,9 @@ impl Screen for PracticeScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        for (row, (name, what, _)) in BEGIN.iter().enumerate() {
-            let chosen = row == self.chosen;
-            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            let line = Line::of(Ink::Strong, format!("  {}  ", row + 1));
-            let line = line.and(ink, format!(" {name} "));
-            page.choice(line.and(Ink::Quiet, format!("  {what}")), Press::Row(row));
-        }
+        let owned = |it: &(&str, &str, Wanted)| (it.0.to_owned(), it.1.to_owned());
+        let rows: Vec<(String, String)> = BEGIN.iter().map(owned).collect();
+        self.choices.draw(&mut page, &rows);
         page.gap();
         let why = "A few minutes often beat an hour once. Those words come first that were asked least often so far.";
         page.text(Ink::Quiet, why, room.text_width());
@@ -62,7 +69,7 @@ impl Screen for PracticeScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+        Choices::ACTIONS.to_vec()
     }
 
     fn explanation(&self) -> &'static str {
@@ -70,28 +77,16 @@ impl Screen for PracticeScreen {
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = BEGIN.len() - 1;
-        let row = match act {
-            Act::Do(Action::Accept) => self.chosen,
-            Act::Row(row) => row,
-            Act::Digit(digit) => usize::from(digit).wrapping_sub(1),
-            Act::Do(Action::Up) => {
-                self.chosen = self.chosen.saturating_sub(1);
-                return Ok(Next::Stay);
-            }
-            Act::Do(Action::Down) => {
-                self.chosen = (self.chosen + 1).min(last);
-                return Ok(Next::Stay);
-            }
-            Act::Do(Action::Back) => return Ok(Next::Close),
-            _ => return Ok(Next::Stay),
+        let row = match self.choices.act(act, BEGIN.len()) {
+            Picked::Row(row) => row,
+            Picked::Left => return Ok(Next::Close),
+            Picked::Moved | Picked::Nothing => return Ok(Next::Stay),
         };
-        let Some((_, _, wanted)) = BEGIN.get(row) else {
-            return Ok(Next::Stay);
+        let wanted = BEGIN[row].2;
+        let screen: Box<dyn Screen> = match wanted {
+            Wanted::Evening => Box::new(EveningSetupScreen::new(home)?),
+            _ => Box::new(PracticeSetupScreen::new(wanted, home)?),
         };
-        self.chosen = row;
-        Ok(Next::Open(Box::new(PracticeSetupScreen::new(
-            *wanted, home,
-        )?)))
+        Ok(Next::Open(screen))
     }
 }

@@ -1,7 +1,9 @@
 //! Who practises, with what, and who prepares it.
 
+use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
-use crate::domain::Reference;
+use crate::domain::SCALES;
+use crate::domain::Scale;
 use crate::domain::Taster;
 use crate::screens::Asking;
 use crate::screens::ConfidenceScreen;
@@ -28,6 +30,10 @@ pub(super) enum Wanted {
     Jars,
     /// Present or not.
     Presence,
+    /// A series from weak to strong.
+    Strength,
+    /// An evening of a course; asked on a screen of its own.
+    Evening,
     /// What practice says of a taster.
     Confidence,
 }
@@ -38,6 +44,7 @@ enum Step {
     Names,
     Count,
     Word,
+    Series,
     Preparer,
 }
 
@@ -54,6 +61,7 @@ pub struct PracticeSetupScreen {
     asking: Asking,
     tasters: Vec<Taster>,
     words: Vec<DescriptorId>,
+    scale: Option<&'static Scale>,
 }
 
 impl PracticeSetupScreen {
@@ -74,6 +82,7 @@ impl PracticeSetupScreen {
             asking,
             tasters: Vec::new(),
             words: Vec::new(),
+            scale: None,
         })
     }
 
@@ -117,15 +126,19 @@ impl PracticeSetupScreen {
                 let screen = ConfidenceScreen::new(home.confidence(&first)?);
                 Ok(Next::Replace(Box::new(screen)))
             }
-            Wanted::Jars => {
+            Wanted::Jars | Wanted::Evening => {
                 let counts: Vec<String> = JARS.map(|it| it.to_string()).collect();
                 Ok(self.ask(Step::Count, counts, "5"))
             }
             Wanted::Presence => {
-                let words = home.wheel().descriptors().iter();
-                let with_jar = words.filter(|it| matches!(it.reference, Reference::Jar(_)));
-                let names = with_jar.map(|it| it.word.clone()).collect();
+                let words = home.words_with_jars(&self.tasters)?;
+                let names = words.iter().map(|it| it.word.clone()).collect();
                 Ok(self.ask(Step::Word, names, ""))
+            }
+            Wanted::Strength => {
+                let names: Vec<String> = mixable().map(|it| it.word.to_owned()).collect();
+                let usual = names.first().cloned().unwrap_or_default();
+                Ok(self.ask(Step::Series, names, &usual))
             }
         }
     }
@@ -151,15 +164,22 @@ impl PracticeSetupScreen {
     }
 
     fn begin(&self, pourer: Pourer, home: &mut Home) -> Result<Next, WorkflowError> {
-        let sitting = match (self.wanted, self.words.as_slice()) {
-            (Wanted::Presence, [word, ..]) => {
+        let sitting = match (self.scale, self.wanted, self.words.as_slice()) {
+            (Some(scale), ..) => home.practise_strength(&self.tasters, scale, pourer)?,
+            (_, Wanted::Presence, [word, ..]) => {
                 home.practise_presence(&self.tasters, word, pourer)?
             }
-            _ => home.practise_jars(&self.tasters, self.words.clone(), pourer)?,
+            _ => home.practise_jars(&self.tasters, &self.words, pourer)?,
         };
         let screen = PracticePrepScreen::new(&sitting, &self.tasters, home)?;
         Ok(Next::Replace(Box::new(screen)))
     }
+}
+
+/// The scales that have a series to be mixed in a kitchen.
+fn mixable() -> impl Iterator<Item = &'static Scale> {
+    let has_series = |it: &&Scale| it.anchors.is_some_and(|it| it.series.is_some());
+    SCALES.iter().filter(has_series)
 }
 
 impl Question for PracticeSetupScreen {
@@ -168,6 +188,8 @@ impl Question for PracticeSetupScreen {
             Wanted::Words => "Five minutes of words",
             Wanted::Jars => "Jars under codes",
             Wanted::Presence => "Present or not",
+            Wanted::Strength => "From weak to strong",
+            Wanted::Evening => "An evening",
             Wanted::Confidence => "How far to trust your nose",
         }
         .to_owned()
@@ -179,6 +201,8 @@ impl Question for PracticeSetupScreen {
             (Step::Names, _) => "Who practises? Names with commas between, or choose one.",
             (Step::Count, _) => "How many jars? Those are drawn that are needed most.",
             (Step::Word, _) => "Which word? Begin to type it.",
+            (Step::Series, _) => "Which scale? These have a series that is mixed in a kitchen.",
+            (Step::Preparer, Wanted::Strength) => "Who mixes the glasses?",
             (Step::Preparer, _) => "Who prepares the jars?",
         }
     }
@@ -208,16 +232,25 @@ impl Question for PracticeSetupScreen {
                 Ok(self.ask_preparer())
             }
             Step::Word => {
-                let found = home.wheel().search(answer, 1).into_iter().next();
-                let found = found.filter(|it| it.word.eq_ignore_ascii_case(answer));
-                let Some(word) = found.filter(|it| matches!(it.reference, Reference::Jar(_)))
-                else {
+                let words = home.words_with_jars(&self.tasters)?;
+                let named = |it: &&&Descriptor| it.word.eq_ignore_ascii_case(answer);
+                let Some(word) = words.iter().find(named) else {
                     return Ok(Next::Say(
                         "Choose a word of the list; it needs a jar.".to_owned(),
                     ));
                 };
                 self.words = vec![word.id.clone()];
                 Ok(self.ask_preparer())
+            }
+            Step::Series => {
+                let named = |it: &&Scale| it.word.eq_ignore_ascii_case(answer);
+                self.scale = mixable().find(named);
+                match self.scale {
+                    Some(_) => Ok(self.ask_preparer()),
+                    None => Ok(Next::Say(
+                        "Choose a scale of the list with ↑ and ↓.".to_owned(),
+                    )),
+                }
             }
             Step::Preparer => match PREPARERS.iter().find(|it| it.0 == answer) {
                 Some((_, pourer)) => self.begin(*pourer, home),

@@ -79,7 +79,7 @@ fn five_minutes_of_words_are_told_answer_by_answer_and_counted() {
     }
     let end = flat(&mut app);
     assert!(end.contains("11 of 12 right."), "{end}");
-    keys(&mut app, "⏎4Ana⏎");
+    keys(&mut app, "⏎6Ana⏎");
     let page = flat(&mut app);
     assert!(
         page.contains("Of 12 questions about words 11 were answered rightly"),
@@ -193,7 +193,7 @@ fn a_trace_is_found_or_not_and_false_alarms_are_counted() {
         "{}",
         flat(&mut app)
     );
-    keys(&mut app, "⏎4Ana⏎");
+    keys(&mut app, "⏎6Ana⏎");
     let page = flat(&mut app);
     assert!(
         page.contains("Found in 4 of 4 spiked glasses, and in 4 of 4 plain ones"),
@@ -209,8 +209,58 @@ fn no_screen_of_practice_breaks_in_a_small_room() {
         width: 30,
         height: 6,
     };
-    for sign in "81Ana⏎15⏎⎋2Ana⏎⌫3⏎⏎⏎⏎⏎⏎5⏎⎋4Ana⏎→".chars() {
+    for sign in "81Ana⏎15⏎⎋2Ana⏎⌫3⏎⏎⏎⏎⏎⏎5⏎⎋6Ana⏎→".chars() {
         app.framed(small);
         keys(&mut app, &sign.to_string());
     }
+}
+
+#[test]
+fn a_series_is_rated_put_in_order_and_told() {
+    let mut app = started(Home::trial());
+    keys(&mut app, "84Ana⏎sweet⏎⏎");
+    let prepared = flat(&mut app);
+    assert!(
+        prepared.contains("table sugar in a litre of water"),
+        "{prepared}"
+    );
+    let home = app.home();
+    let taster = home.taster("Ana").unwrap();
+    let sitting = home.practices_of(&taster).unwrap().remove(0);
+    let glasses = home.strength_run(&sitting, &taster).unwrap().series.glasses;
+    assert_eq!(glasses.len(), 5);
+    keys(&mut app, "⏎");
+    for glass in &glasses {
+        let page = flat(&mut app);
+        assert!(page.contains(&format!("Glass {}", glass.code)), "{page}");
+        assert!(!page.contains("table sugar"), "{page}");
+        keys(&mut app, &glass.step.digit().to_string());
+    }
+    // The two weakest are confused, all others stand right: 9 of 10 pairs.
+    let mut codes: Vec<_> = glasses.iter().map(|it| (it.step, it.code)).collect();
+    codes.sort_unstable();
+    codes.swap(0, 1);
+    let mut left: Vec<_> = codes.iter().map(|it| it.1).collect();
+    left.sort_unstable();
+    for (_, code) in codes.iter().take(4) {
+        let row = left.iter().position(|it| it == code).unwrap();
+        left.remove(row);
+        keys(&mut app, &(row + 1).to_string());
+    }
+    assert!(
+        flat(&mut app).contains("So they stand"),
+        "{}",
+        flat(&mut app)
+    );
+    keys(&mut app, "⏎");
+    let page = flat(&mut app);
+    assert!(
+        page.contains("of 10 pairs 9 stand in the right order"),
+        "{page}"
+    );
+    // 5 of 120 orders have at most one pair the wrong way round.
+    assert!(page.contains("4 blind orders in a hundred"), "{page}");
+    keys(&mut app, "⏎6Ana⏎");
+    let page = flat(&mut app);
+    assert!(page.contains("9 of 10 pairs in the right order"), "{page}");
 }

@@ -163,7 +163,8 @@ impl Store {
         )
     }
 
-    /// Everything that was ever asked of a taster in practice, the oldest first, without the options.
+    /// Everything that was ever asked of a taster in practice, the oldest first, without the options; the
+    /// check of a course is left out, because it is no practice and is not told before its end.
     ///
     /// # Errors
     /// The file cannot be read.
@@ -173,14 +174,14 @@ impl Store {
             "SELECT practice_item.* FROM practice_item
              JOIN seat ON seat.id = practice_item.seat
              JOIN practice ON practice.sitting = seat.sitting
-             WHERE seat.taster = ?1 AND practice.removed_at IS NULL
+             WHERE seat.taster = ?1 AND practice.removed_at IS NULL AND practice.reveal <> ?2
              ORDER BY practice.made_at, practice_item.seat, practice_item.position",
-            [taster.as_str()],
+            [taster.as_str(), Reveal::Course.id()],
             item,
         )
     }
 
-    /// Every answer that a taster ever gave in practice, in the order given.
+    /// Every answer that a taster ever gave in practice, in the order given, without the check of a course.
     ///
     /// # Errors
     /// The file cannot be read.
@@ -193,9 +194,9 @@ impl Store {
             "SELECT practice_answer.* FROM practice_answer
              JOIN seat ON seat.id = practice_answer.seat
              JOIN practice ON practice.sitting = seat.sitting
-             WHERE seat.taster = ?1 AND practice.removed_at IS NULL
+             WHERE seat.taster = ?1 AND practice.removed_at IS NULL AND practice.reveal <> ?2
              ORDER BY practice_answer.given_at, practice_answer.rowid",
-            [taster.as_str()],
+            [taster.as_str(), Reveal::Course.id()],
             answer,
         )
     }

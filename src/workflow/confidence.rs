@@ -17,6 +17,7 @@ use crate::statistics::brier;
 use crate::statistics::wilson;
 use crate::workflow::Home;
 use crate::workflow::PastItem;
+use crate::workflow::StrengthRecord;
 use crate::workflow::WorkflowError;
 
 /// What limits leave out.
@@ -65,6 +66,8 @@ pub struct Confidence {
     pub brier: Option<BrierParts>,
     /// Present or not: hits, false alarms, and what they say; none without glasses of both kinds.
     pub presence: Option<(Count, Count, Detection)>,
+    /// Series put in order, scale by scale.
+    pub strength: Vec<StrengthRecord>,
 }
 
 impl Home {
@@ -88,6 +91,7 @@ impl Home {
             brier: brier(&stated),
             stated,
             presence: presence(&of(&[ItemForm::Presence])),
+            strength: self.strength_record(taster)?,
         })
     }
 

@@ -57,6 +57,28 @@ pub enum WorkflowError {
         /// The names that exist.
         known: Vec<String>,
     },
+    /// A course by this name is not there.
+    #[error("no course is called “{asked}”; {}", or_none(.known, "the courses are", "there is none yet; the practice screen makes one, or type in a terminal: thirdglass practice course NAME --people A,B"))]
+    NoCourse {
+        /// What was asked for.
+        asked: String,
+        /// The names that exist.
+        known: Vec<String>,
+    },
+    /// A course whose meetings were all held.
+    #[error("all {meetings} meetings of “{name}” were planned; begin another course")]
+    CourseOver {
+        /// The course.
+        name: String,
+        /// How many meetings it has.
+        meetings: u8,
+    },
+    /// A course whose next meeting was not planned yet.
+    #[error("no evening of “{name}” is planned yet; plan one with: thirdglass practice evening {}", typed_word(.name))]
+    NoEvening {
+        /// The course.
+        name: String,
+    },
     /// The cap mark is taken.
     #[error("the cap mark “{mark}” is in use; bottles are told apart by it, so choose another")]
     MarkTaken {

@@ -84,21 +84,27 @@ impl Home {
         })
     }
 
-    /// So many words for a taster: those asked least often so far, which is plain rotation.
+    /// So many words for the people at a table: those asked least often so far, which is plain rotation.
     pub(super) fn words_to_practise(
         &self,
-        history: &[PastItem],
+        tasters: &[Taster],
         kind: PracticeKind,
         count: usize,
         dice: &mut Dice,
-    ) -> Vec<DescriptorId> {
+    ) -> Result<Vec<DescriptorId>, WorkflowError> {
+        let mut history = Vec::new();
+        for taster in tasters {
+            history.extend(self.practice_history(taster)?);
+        }
+        let held_back = self.held_back(tasters)?;
         let usable = self.wheel().descriptors().iter().filter(|it| match kind {
             PracticeKind::Words => true,
-            PracticeKind::Jars | PracticeKind::Presence => {
+            PracticeKind::Jars | PracticeKind::Presence | PracticeKind::Strength => {
                 matches!(it.reference, Reference::Jar(_))
             }
         });
         let mut words: Vec<(usize, &DescriptorId)> = usable
+            .filter(|it| !held_back.contains(&it.id))
             .map(|word| {
                 let of = |it: &&PastItem| {
                     it.item.descriptor == word.id && it.item.form != ItemForm::Place
@@ -109,10 +115,7 @@ impl Home {
         // Among words asked equally often chance decides, so that no alphabet gives them away.
         dice.shuffle(&mut words);
         words.sort_by_key(|it| it.0);
-        words
-            .into_iter()
-            .take(count)
-            .map(|it| it.1.clone())
-            .collect()
+        let first = words.into_iter().take(count);
+        Ok(first.map(|it| it.1.clone()).collect())
     }
 }

@@ -15,8 +15,11 @@ use crate::domain::Sitting;
 use crate::domain::SittingId;
 use crate::domain::SittingKind;
 use crate::domain::Spiked;
+use crate::domain::StrengthGlass;
 use crate::domain::Taster;
 use crate::statistics::Dice;
+use crate::storage::StorageError;
+use crate::storage::Store;
 use crate::workflow::Home;
 use crate::workflow::Pourer;
 use crate::workflow::WorkflowError;
@@ -26,13 +29,66 @@ use crate::workflow::word_items::word_items;
 const FIVE_MINUTES: usize = 12;
 
 /// Glasses of one evening of present or not.
-const GLASSES: usize = 8;
+pub(super) const GLASSES: usize = 8;
 
 /// What is drawn once for everybody at the table.
-struct Table {
-    tasters: Vec<Taster>,
-    kind: PracticeKind,
-    reveal: Reveal,
+pub(super) struct PracticeTable {
+    /// Who practises.
+    pub(super) tasters: Vec<Taster>,
+    /// What.
+    pub(super) kind: PracticeKind,
+    /// When it is told what was right.
+    pub(super) reveal: Reveal,
+    /// Who prepares the jars.
+    pub(super) pourer: Pourer,
+}
+
+impl PracticeTable {
+    /// A table that is told as soon as it can be without helping anybody: alone one may be told after
+    /// each jar; at a table it would help those who still smell.
+    pub(super) fn new(kind: PracticeKind, pourer: Pourer, tasters: &[Taster]) -> Self {
+        Self {
+            tasters: tasters.to_vec(),
+            kind,
+            reveal: match tasters.len() {
+                1 => Reveal::Each,
+                _ => Reveal::End,
+            },
+            pourer,
+        }
+    }
+
+    /// What everybody at it does.
+    pub(super) const fn role(&self) -> SeatRole {
+        match self.pourer {
+            Pourer::Taster => SeatRole::PouringTaster,
+            Pourer::SomebodyElse => SeatRole::Taster,
+        }
+    }
+}
+
+/// A practice with everything drawn for it, before it is kept.
+pub(super) struct DrawnPractice {
+    practice: Practice,
+    sitting: Sitting,
+    seats: Vec<Seat>,
+    items: Vec<PracticeItem>,
+    glasses: Vec<StrengthGlass>,
+}
+
+impl DrawnPractice {
+    /// The sitting.
+    pub(super) const fn sitting(&self) -> &SittingId {
+        &self.sitting.id
+    }
+
+    /// Writes it, all or nothing.
+    pub(super) fn write(&self, store: &mut Store) -> Result<(), StorageError> {
+        store.in_one_go(|store| {
+            store.add_practice(&self.practice, &self.sitting, &self.seats, &self.items)?;
+            store.add_strength_glasses(&self.glasses)
+        })
+    }
 }
 
 impl Home {
@@ -48,15 +104,13 @@ impl Home {
         }
         let history = self.practice_history(taster)?;
         let mut dice = Dice::from_seed(self.dice.seed());
-        let words = self.words_to_practise(&history, PracticeKind::Words, FIVE_MINUTES, &mut dice);
-        let table = Table {
-            tasters: vec![taster.clone()],
-            kind: PracticeKind::Words,
-            reveal: Reveal::Each,
-        };
+        let one = std::slice::from_ref(taster);
+        let words = self.words_to_practise(one, PracticeKind::Words, FIVE_MINUTES, &mut dice)?;
+        let table = PracticeTable::new(PracticeKind::Words, Pourer::SomebodyElse, one);
         let seat = self.new_seat(taster, &SittingId::new(String::new()));
         let items = word_items(self.wheel(), &words, &history, &seat.id, &mut dice);
-        self.open_table(&table, vec![(seat, items)])
+        let drawn = self.draw_table(&table, vec![seat], items, Vec::new())?;
+        self.keep_practice(&drawn)
     }
 
     /// Draws a practice with jars for everybody at the table: the same jars under the same codes, in
@@ -67,20 +121,14 @@ impl Home {
     pub fn practise_jars(
         &mut self,
         tasters: &[Taster],
-        words: Vec<DescriptorId>,
+        words: &[DescriptorId],
         pourer: Pourer,
     ) -> Result<SittingId, WorkflowError> {
         let mut dice = Dice::from_seed(self.dice.seed());
         let codes = shuffled_codes(&mut dice);
-        let jars: Vec<(DescriptorId, BlindingCode)> = words.into_iter().zip(codes).collect();
-        let asked = |(word, code): &(DescriptorId, BlindingCode)| Asked {
-            form: ItemForm::Jar,
-            word: word.clone(),
-            code: *code,
-            spiked: None,
-        };
-        let all: Vec<Asked> = jars.iter().map(asked).collect();
-        self.open_coded(PracticeKind::Jars, pourer, tasters, &all, &mut dice)
+        let table = PracticeTable::new(PracticeKind::Jars, pourer, tasters);
+        let drawn = self.draw_coded(&table, &coded_jars(words, codes), &mut dice)?;
+        self.keep_practice(&drawn)
     }
 
     /// The jars that a taster needs most, so many of them.
@@ -92,9 +140,17 @@ impl Home {
         taster: &Taster,
         count: usize,
     ) -> Result<Vec<DescriptorId>, WorkflowError> {
-        let history = self.practice_history(taster)?;
+        self.jars_for(std::slice::from_ref(taster), count)
+    }
+
+    /// The jars that a table needs most: those of the first taster who may be asked about them.
+    pub(super) fn jars_for(
+        &mut self,
+        tasters: &[Taster],
+        count: usize,
+    ) -> Result<Vec<DescriptorId>, WorkflowError> {
         let mut dice = Dice::from_seed(self.dice.seed());
-        Ok(self.words_to_practise(&history, PracticeKind::Jars, count, &mut dice))
+        self.words_to_practise(tasters, PracticeKind::Jars, count, &mut dice)
     }
 
     /// Draws a practice of present or not: glasses of one beer or of water, half of them spiked.
@@ -109,71 +165,48 @@ impl Home {
     ) -> Result<SittingId, WorkflowError> {
         let mut dice = Dice::from_seed(self.dice.seed());
         let codes = shuffled_codes(&mut dice);
-        let all: Vec<Asked> = codes
-            .into_iter()
-            .take(GLASSES)
-            .enumerate()
-            .map(|(at, code)| Asked {
-                form: ItemForm::Presence,
-                word: word.clone(),
-                code,
-                spiked: Some(if at % 2 == 0 {
-                    Spiked::Spiked
-                } else {
-                    Spiked::Plain
-                }),
-            })
-            .collect();
-        self.open_coded(PracticeKind::Presence, pourer, tasters, &all, &mut dice)
+        let table = PracticeTable::new(PracticeKind::Presence, pourer, tasters);
+        let drawn = self.draw_coded(&table, &coded_presence(word, codes), &mut dice)?;
+        self.keep_practice(&drawn)
     }
 
-    /// Opens a practice in which everybody is asked the same under codes, in an order of their own.
-    fn open_coded(
+    /// Draws a practice in which everybody is asked the same under codes, in an order of their own.
+    pub(super) fn draw_coded(
         &mut self,
-        kind: PracticeKind,
-        pourer: Pourer,
-        tasters: &[Taster],
+        table: &PracticeTable,
         all: &[Asked],
         dice: &mut Dice,
-    ) -> Result<SittingId, WorkflowError> {
-        let mut drawn = Vec::new();
-        // Alone one may be told after each jar; at a table it would help those who still smell.
-        let reveal = match tasters.len() {
-            1 => Reveal::Each,
-            _ => Reveal::End,
-        };
-        let role = match pourer {
-            Pourer::Taster => SeatRole::PouringTaster,
-            Pourer::SomebodyElse => SeatRole::Taster,
-        };
-        for taster in tasters {
-            let seat = Seat {
-                role,
-                ..self.new_seat(taster, &SittingId::new(String::new()))
-            };
+    ) -> Result<DrawnPractice, WorkflowError> {
+        let mut seats = Vec::new();
+        let mut items = Vec::new();
+        for taster in &table.tasters {
+            let seat = self.table_seat(table, taster);
             let mut order: Vec<&Asked> = all.iter().collect();
             dice.shuffle(&mut order);
-            let items = order.into_iter().zip(1_u16..);
-            let items = items
-                .map(|(it, position)| it.item(&seat.id, position))
-                .collect();
-            drawn.push((seat, items));
+            let own = order.into_iter().zip(1_u16..);
+            items.extend(own.map(|(it, position)| it.item(&seat.id, position)));
+            seats.push(seat);
         }
-        let table = Table {
-            tasters: tasters.to_vec(),
-            kind,
-            reveal,
-        };
-        self.open_table(&table, drawn)
+        self.draw_table(table, seats, items, Vec::new())
     }
 
-    /// Keeps a practice with its people and all that was drawn for them.
-    fn open_table(
+    /// A seat at a table whose sitting is not drawn yet.
+    pub(super) fn table_seat(&mut self, table: &PracticeTable, taster: &Taster) -> Seat {
+        Seat {
+            role: table.role(),
+            ..self.new_seat(taster, &SittingId::new(String::new()))
+        }
+    }
+
+    /// Draws the sitting of a practice around what is asked in it.
+    pub(super) fn draw_table(
         &mut self,
-        table: &Table,
-        drawn: Vec<(Seat, Vec<PracticeItem>)>,
-    ) -> Result<SittingId, WorkflowError> {
-        if table.tasters.is_empty() || drawn.iter().all(|it| it.1.is_empty()) {
+        table: &PracticeTable,
+        mut seats: Vec<Seat>,
+        items: Vec<PracticeItem>,
+        glasses: Vec<StrengthGlass>,
+    ) -> Result<DrawnPractice, WorkflowError> {
+        if table.tasters.is_empty() || (items.is_empty() && glasses.is_empty()) {
             return Err(WorkflowError::NothingToPractise);
         }
         let sitting = Sitting {
@@ -183,28 +216,70 @@ impl Home {
             made_at: self.now(),
             closed_at: None,
         };
+        for seat in &mut seats {
+            seat.sitting = sitting.id.clone();
+        }
         let practice = Practice {
             sitting: sitting.id.clone(),
             kind: table.kind,
             reveal: table.reveal,
         };
-        let mut seats = Vec::new();
-        let mut items = Vec::new();
-        for (seat, own) in drawn {
-            seats.push(Seat {
-                sitting: sitting.id.clone(),
-                ..seat
-            });
-            items.extend(own);
-        }
-        self.store
-            .add_practice(&practice, &sitting, &seats, &items)?;
-        Ok(sitting.id)
+        Ok(DrawnPractice {
+            practice,
+            sitting,
+            seats,
+            items,
+            glasses,
+        })
+    }
+
+    /// Keeps a practice that was drawn.
+    pub(super) fn keep_practice(
+        &mut self,
+        drawn: &DrawnPractice,
+    ) -> Result<SittingId, WorkflowError> {
+        drawn.write(&mut self.store)?;
+        Ok(drawn.sitting().clone())
     }
 }
 
+/// Jars with these words under codes, one each.
+pub(super) fn coded_jars(
+    words: &[DescriptorId],
+    codes: impl IntoIterator<Item = BlindingCode>,
+) -> Vec<Asked> {
+    let jars = words.iter().zip(codes);
+    jars.map(|(word, code)| Asked {
+        form: ItemForm::Jar,
+        word: word.clone(),
+        code,
+        spiked: None,
+    })
+    .collect()
+}
+
+/// Glasses of which every other one is spiked with a word.
+pub(super) fn coded_presence(
+    word: &DescriptorId,
+    codes: impl IntoIterator<Item = BlindingCode>,
+) -> Vec<Asked> {
+    let glasses = codes.into_iter().take(GLASSES).enumerate();
+    glasses
+        .map(|(at, code)| Asked {
+            form: ItemForm::Presence,
+            word: word.clone(),
+            code,
+            spiked: Some(if at % 2 == 0 {
+                Spiked::Spiked
+            } else {
+                Spiked::Plain
+            }),
+        })
+        .collect()
+}
+
 /// What everybody at the table is asked.
-struct Asked {
+pub(super) struct Asked {
     form: ItemForm,
     word: DescriptorId,
     code: BlindingCode,

@@ -12,6 +12,7 @@ use crate::domain::PracticeAnswerId;
 use crate::domain::PracticeItem;
 use crate::domain::PracticeReply;
 use crate::domain::Reference;
+use crate::domain::Seat;
 use crate::domain::SeatId;
 use crate::domain::SeatRole;
 use crate::domain::ShelfId;
@@ -80,6 +81,27 @@ pub struct ItemRight {
     pub whole: Option<bool>,
 }
 
+impl ItemReplies {
+    fn add(&mut self, reply: &PracticeReply) {
+        match reply {
+            PracticeReply::Place(id) => self.place = Some(id.clone()),
+            PracticeReply::Shelf(id) => self.shelf = Some(id.clone()),
+            PracticeReply::Word(id) => self.word = Some(id.clone()),
+            PracticeReply::Presence(spiked) => self.presence = Some(*spiked),
+            PracticeReply::CannotTell => self.gave_up = true,
+        }
+    }
+
+    const fn is_whole(&self, form: ItemForm) -> bool {
+        let whole = match form {
+            ItemForm::Place => self.place.is_some(),
+            ItemForm::Definition | ItemForm::Pair | ItemForm::Jar => self.word.is_some(),
+            ItemForm::Presence => self.presence.is_some(),
+        };
+        whole || self.gave_up
+    }
+}
+
 impl PracticeRun {
     /// The first item without an answer; none once all have one.
     #[must_use]
@@ -99,23 +121,23 @@ impl PracticeRun {
         self.items.iter().find(|it| it.code == Some(code))
     }
 
-    /// What stands as the answer to an item.
+    /// What stands as the answer to an item. Whatever follows a whole answer, other than how sure it
+    /// was, corrects it from the beginning.
     #[must_use]
     pub fn replies(&self, item: &PracticeItem) -> ItemReplies {
         let mut all = ItemReplies::default();
+        let mut last = None;
         let own = self
             .answers
             .iter()
             .filter(|it| it.position == item.position);
         for answer in own {
-            match &answer.reply {
-                PracticeReply::Place(id) => all.place = Some(id.clone()),
-                PracticeReply::Shelf(id) => all.shelf = Some(id.clone()),
-                PracticeReply::Word(id) => all.word = Some(id.clone()),
-                PracticeReply::Presence(spiked) => all.presence = Some(*spiked),
-                PracticeReply::CannotTell => all.gave_up = true,
+            if all.is_whole(item.form) && last != Some(&answer.reply) {
+                all = ItemReplies::default();
             }
+            all.add(&answer.reply);
             all.certainty = answer.certainty.or(all.certainty);
+            last = Some(&answer.reply);
         }
         all
     }
@@ -123,13 +145,7 @@ impl PracticeRun {
     /// Whether an item has its whole answer.
     #[must_use]
     pub fn is_answered(&self, item: &PracticeItem) -> bool {
-        let replies = self.replies(item);
-        let whole = match item.form {
-            ItemForm::Place => replies.place.is_some(),
-            ItemForm::Definition | ItemForm::Pair | ItemForm::Jar => replies.word.is_some(),
-            ItemForm::Presence => replies.presence.is_some(),
-        };
-        whole || replies.gave_up
+        self.replies(item).is_whole(item.form)
     }
 
     /// What was right of the answer to an item. Who could not tell was not right.
@@ -165,13 +181,7 @@ impl Home {
         sitting: &SittingId,
         taster: &Taster,
     ) -> Result<PracticeRun, WorkflowError> {
-        let seats = self.store.seats_of(sitting)?;
-        let seat = seats.into_iter().find(|it| it.taster == taster.id);
-        let practice = self.store.practice(sitting)?;
-        let (Some(seat), Some(practice)) = (seat, practice) else {
-            let name = taster.name.to_string();
-            return Err(WorkflowError::NotInPractice { name });
-        };
+        let (practice, seat) = self.seat_in_practice(sitting, taster)?;
         Ok(PracticeRun {
             items: self.store.practice_items(&seat.id)?,
             answers: self.store.practice_answers(&seat.id)?,
@@ -180,6 +190,22 @@ impl Home {
             taster: taster.clone(),
             practice,
         })
+    }
+
+    /// A practice and the seat of a taster in it.
+    pub(super) fn seat_in_practice(
+        &self,
+        sitting: &SittingId,
+        taster: &Taster,
+    ) -> Result<(Practice, Seat), WorkflowError> {
+        let seats = self.store.seats_of(sitting)?;
+        let seat = seats.into_iter().find(|it| it.taster == taster.id);
+        self.store
+            .practice(sitting)?
+            .zip(seat)
+            .ok_or_else(|| WorkflowError::NotInPractice {
+                name: taster.name.to_string(),
+            })
     }
 
     /// What is to be prepared for a practice, by code. Whoever reads it knows the key.
@@ -238,19 +264,20 @@ impl Home {
     ///
     /// # Errors
     /// The store cannot be written.
-    pub fn leave_practice(&mut self, run: &PracticeRun) -> Result<(), WorkflowError> {
+    pub fn leave_practice(
+        &mut self,
+        sitting: &SittingId,
+        own: &SeatId,
+    ) -> Result<(), WorkflowError> {
         let now = self.now();
-        let sitting = &run.practice.sitting;
         let seats = self.store.seats_of(sitting)?;
-        if seats
-            .iter()
-            .any(|it| it.id == run.seat && it.left_at.is_some())
-        {
+        let left = |it: &&Seat| it.left_at.is_some();
+        if seats.iter().filter(left).any(|it| it.id == *own) {
             return Ok(());
         }
-        self.store.leave_seat(&run.seat, now)?;
-        let others = seats.iter().filter(|it| it.id != run.seat);
-        if others.into_iter().all(|it| it.left_at.is_some()) {
+        self.store.leave_seat(own, now)?;
+        let mut others = seats.iter().filter(|it| it.id != *own);
+        if others.all(|it| left(&it)) {
             self.store.close_sitting(sitting, now)?;
         }
         Ok(())
@@ -265,12 +292,20 @@ impl Home {
         Ok(seats.iter().any(|it| it.left_at.is_none()))
     }
 
+    /// The practices that a taster has not left, the newest first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn practices_of(&self, taster: &Taster) -> Result<Vec<SittingId>, WorkflowError> {
+        Ok(self.store.open_practices(&taster.id)?)
+    }
+
     /// The practice that a taster has not finished, if there is one.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn open_practice(&self, taster: &Taster) -> Result<Option<PracticeRun>, WorkflowError> {
-        for sitting in self.store.open_practices(&taster.id)? {
+        for sitting in self.practices_of(taster)? {
             let run = self.practice_run(&sitting, taster)?;
             if run.open().is_some() {
                 return Ok(Some(run));

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used)]
 
 mod blind_test;
+mod course;
 mod kitchen_table;
 mod notes;
 mod opening;

@@ -1,7 +1,5 @@
 //! Practice: what was drawn and answered comes back, and what the file itself refuses.
 
-use std::path::Path;
-
 use rusqlite::Connection;
 use thirdglass::domain::BlindingCode;
 use thirdglass::domain::Certainty;
@@ -25,7 +23,6 @@ use thirdglass::domain::SittingKind;
 use thirdglass::domain::Spiked;
 use thirdglass::storage::Store;
 
-use crate::blind_test;
 use crate::kitchen_table as table;
 
 fn sitting() -> SittingId {
@@ -117,6 +114,15 @@ fn answers() -> Vec<PracticeAnswer> {
 
 /// Lays a practice with its answers onto the table.
 pub(crate) fn lay_practice(store: &mut Store) {
+    lay_practice_told(store, practice().reveal);
+}
+
+/// Lays the same practice with another time of telling.
+pub(crate) fn lay_practice_told(store: &mut Store, reveal: Reveal) {
+    let told = Practice {
+        reveal,
+        ..practice()
+    };
     let opened = Sitting {
         id: sitting(),
         kind: SittingKind::Practice,
@@ -132,7 +138,7 @@ pub(crate) fn lay_practice(store: &mut Store) {
         left_at: None,
     };
     store
-        .add_practice(&practice(), &opened, &[seat], &items())
+        .add_practice(&told, &opened, &[seat], &items())
         .unwrap();
     for answer in answers() {
         store.add_practice_answer(&answer).unwrap();
@@ -144,17 +150,6 @@ pub(crate) fn assert_practice_laid(store: &Store) {
     assert_eq!(store.practice(&sitting()), Ok(Some(practice())));
     assert_eq!(store.practice_items(&seat()), Ok(items()));
     assert_eq!(store.practice_answers(&seat()), Ok(answers()));
-}
-
-/// How the fixture of schema 4 was made.
-pub(crate) fn make_fixture(path: &Path) {
-    let home = tempfile::tempdir().unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::lay_and_taste(&mut store);
-    store.start_second_sniff(&table::second_sniff()).unwrap();
-    blind_test::lay_test(&mut store);
-    lay_practice(&mut store);
-    store.backup_to(path).unwrap();
 }
 
 fn laid() -> Store {
@@ -197,7 +192,7 @@ fn a_practice_that_was_left_is_open_no_more() {
 fn the_file_refuses_what_cannot_be() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("made.db");
-    make_fixture(&path);
+    crate::course::make_fixture(&path);
     let file = Connection::open(&path).unwrap();
     file.pragma_update(None, "foreign_keys", true).unwrap();
     let refused = |sql: &str| assert!(file.execute(sql, []).is_err(), "{sql}");

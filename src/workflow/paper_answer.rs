@@ -1,0 +1,366 @@
+//! Answers from paper: one short line for each code, read generously and shown before it is kept.
+
+use crate::domain::BlindingCode;
+use crate::domain::Certainty;
+use crate::domain::Descriptor;
+use crate::domain::Digit;
+use crate::domain::MeetingPart;
+use crate::domain::PracticeReply;
+use crate::domain::SeriesStep;
+use crate::domain::Spiked;
+use crate::domain::StrengthReply;
+use crate::domain::Taster;
+use crate::domain::Wheel;
+use crate::workflow::Evening;
+use crate::workflow::EveningPart;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// One line of a sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PaperRow {
+    /// The part of the evening.
+    pub part: MeetingPart,
+    /// The code of the jar or glass.
+    pub code: BlindingCode,
+    /// What stands there so far, in words; none while it is open.
+    pub answer: Option<String>,
+}
+
+/// What was written for one code.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PaperAnswer {
+    /// To a jar or a spiked glass.
+    Jar {
+        /// What was chosen, from the place to the word.
+        replies: Vec<PracticeReply>,
+        /// How sure.
+        certainty: Option<Certainty>,
+        /// The same in words.
+        words: String,
+    },
+    /// To a glass of a series.
+    Strength {
+        /// How strong.
+        rated: Digit,
+        /// Where it stands.
+        placed: SeriesStep,
+    },
+}
+
+impl PaperAnswer {
+    /// Reads what is typed for one code: for jars a word, shelf or place, or their beginning, with how
+    /// sure behind; `-` for "cannot tell"; `y` or `n` for present or not; for a series the digit and the
+    /// place in the row.
+    #[must_use]
+    pub fn read(part: MeetingPart, typed: &str, wheel: &Wheel) -> Option<Self> {
+        let typed = typed.trim();
+        if part == MeetingPart::Strength {
+            return strength(typed);
+        }
+        let (text, certainty) = split_certainty(typed)?;
+        if matches!(text, "-" | "?") {
+            return Some(Self::Jar {
+                replies: vec![PracticeReply::CannotTell],
+                certainty,
+                words: "cannot tell".to_owned(),
+            });
+        }
+        if part == MeetingPart::Presence {
+            return presence(text, certainty);
+        }
+        jar(text, certainty, wheel)
+    }
+
+    /// The answer in words.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Jar {
+                words, certainty, ..
+            } => match certainty {
+                Some(sure) => format!("{words}, {} %", sure.percent()),
+                None => words.clone(),
+            },
+            Self::Strength { rated, placed } => {
+                format!("rated {}, number {} in the row", rated.get(), placed.get())
+            }
+        }
+    }
+}
+
+/// What is typed, and the number behind it.
+fn split_certainty(typed: &str) -> Option<(&str, Option<Certainty>)> {
+    let (text, number) = match typed.rsplit_once(' ') {
+        Some((text, number)) => (text.trim(), number.trim_end_matches('%').parse().ok()),
+        None => (typed, None),
+    };
+    match number {
+        Some(number) => Some((text, Some(Certainty::new(number).ok()?))),
+        None => Some((typed.trim_end_matches('%').trim(), None)),
+    }
+    .filter(|it| !it.0.is_empty())
+}
+
+fn strength(typed: &str) -> Option<PaperAnswer> {
+    let mut numbers = typed.split_whitespace();
+    let rated = Digit::new(numbers.next()?.parse().ok()?).ok()?;
+    let placed = SeriesStep::new(numbers.next()?.parse().ok()?).ok()?;
+    numbers
+        .next()
+        .is_none()
+        .then_some(PaperAnswer::Strength { rated, placed })
+}
+
+fn presence(text: &str, certainty: Option<Certainty>) -> Option<PaperAnswer> {
+    let (spiked, words) = match text.to_lowercase().as_str() {
+        "y" | "yes" => (Spiked::Spiked, "it is in there"),
+        "n" | "no" => (Spiked::Plain, "it is not"),
+        _ => return None,
+    };
+    Some(PaperAnswer::Jar {
+        replies: vec![PracticeReply::Presence(spiked)],
+        certainty,
+        words: words.to_owned(),
+    })
+}
+
+/// A place or a shelf by its whole name, or else the word that fits best.
+fn jar(text: &str, certainty: Option<Certainty>, wheel: &Wheel) -> Option<PaperAnswer> {
+    let same = |name: &str| name.to_lowercase() == text.to_lowercase();
+    let word = wheel.descriptors().iter().find(|it| same(&it.word));
+    let place = wheel.places().iter().find(|it| same(&it.name));
+    let shelf = wheel.shelves().iter().find(|it| same(&it.name));
+    let (replies, words) = match (word, place, shelf) {
+        (None, Some(place), _) => {
+            let replies = vec![
+                PracticeReply::Place(place.id.clone()),
+                PracticeReply::CannotTell,
+            ];
+            (replies, format!("{}, no word", place.name))
+        }
+        (None, None, Some(shelf)) => {
+            let replies = vec![
+                PracticeReply::Place(shelf.place.clone()),
+                PracticeReply::Shelf(shelf.id.clone()),
+                PracticeReply::CannotTell,
+            ];
+            (replies, format!("{}, no word", shelf.name))
+        }
+        _ => whole_answer(
+            word.or_else(|| wheel.search(text, 1).first().copied())?,
+            wheel,
+        )?,
+    };
+    Some(PaperAnswer::Jar {
+        replies,
+        certainty,
+        words,
+    })
+}
+
+/// A word with its place and shelf.
+fn whole_answer(word: &Descriptor, wheel: &Wheel) -> Option<(Vec<PracticeReply>, String)> {
+    let shelf = wheel.shelf(&word.shelf)?;
+    let place = wheel.place(&shelf.place)?;
+    let replies = vec![
+        PracticeReply::Place(place.id.clone()),
+        PracticeReply::Shelf(shelf.id.clone()),
+        PracticeReply::Word(word.id.clone()),
+    ];
+    let words = format!("{} ({}, {})", word.word, place.name, shelf.name);
+    Some((replies, words))
+}
+
+impl Home {
+    /// The sheet of one taster at an evening: every code in their own order, with what stands there.
+    ///
+    /// # Errors
+    /// The taster is not there, or the store cannot be read.
+    pub fn paper_rows(
+        &self,
+        evening: &Evening,
+        taster: &Taster,
+    ) -> Result<Vec<PaperRow>, WorkflowError> {
+        let mut rows = Vec::new();
+        for part in &evening.parts {
+            if part.part == MeetingPart::Strength {
+                rows.extend(self.series_rows(part, taster)?);
+            } else {
+                rows.extend(self.jar_rows(part, taster)?);
+            }
+        }
+        Ok(rows)
+    }
+
+    fn series_rows(
+        &self,
+        part: &EveningPart,
+        taster: &Taster,
+    ) -> Result<Vec<PaperRow>, WorkflowError> {
+        let series = self.strength_run(&part.sitting, taster)?.series;
+        let row = |glass| {
+            let answer = PaperAnswer::Strength {
+                rated: series.rated(glass)?,
+                placed: series.placed(glass)?,
+            };
+            Some(answer.words())
+        };
+        let rows = series.glasses.iter().map(|glass| PaperRow {
+            part: part.part,
+            code: glass.code,
+            answer: row(glass),
+        });
+        Ok(rows.collect())
+    }
+
+    fn jar_rows(
+        &self,
+        part: &EveningPart,
+        taster: &Taster,
+    ) -> Result<Vec<PaperRow>, WorkflowError> {
+        let run = self.practice_run(&part.sitting, taster)?;
+        let rows = run.items.iter().filter_map(|item| {
+            let replies = run.replies(item);
+            let wheel = self.wheel();
+            let word = replies.word.as_ref().and_then(|id| wheel.descriptor(id));
+            let place = replies.place.as_ref().and_then(|id| wheel.place(id));
+            let said = match (word, replies.presence, place) {
+                (Some(word), ..) => word.word.clone(),
+                (_, Some(Spiked::Spiked), _) => "it is in there".to_owned(),
+                (_, Some(Spiked::Plain), _) => "it is not".to_owned(),
+                (_, _, Some(place)) => format!("{}, no word", place.name),
+                _ => "cannot tell".to_owned(),
+            };
+            let sure = replies
+                .certainty
+                .map_or(String::new(), |it| format!(", {} %", it.percent()));
+            Some(PaperRow {
+                part: part.part,
+                code: item.code?,
+                answer: run.is_answered(item).then(|| format!("{said}{sure}")),
+            })
+        });
+        Ok(rows.collect())
+    }
+
+    /// Keeps what was written for one code; a later answer to the same code corrects it. Who has
+    /// answered everything of a part leaves it.
+    ///
+    /// # Errors
+    /// The taster is not there, the code is not theirs, or the store cannot be written.
+    pub fn answer_from_paper(
+        &mut self,
+        part: &EveningPart,
+        taster: &Taster,
+        code: BlindingCode,
+        answer: &PaperAnswer,
+    ) -> Result<(), WorkflowError> {
+        match answer {
+            PaperAnswer::Strength { rated, placed } => {
+                let mut run = self.strength_run(&part.sitting, taster)?;
+                let Some(position) = run.series.coded(code).map(|it| it.position) else {
+                    return Ok(());
+                };
+                self.answer_strength(&mut run, position, StrengthReply::Rated(*rated))?;
+                self.answer_strength(&mut run, position, StrengthReply::Placed(*placed))
+            }
+            PaperAnswer::Jar {
+                replies, certainty, ..
+            } => {
+                let mut run = self.practice_run(&part.sitting, taster)?;
+                let Some(position) = run.coded(code).map(|it| it.position) else {
+                    return Ok(());
+                };
+                let last = replies.len().saturating_sub(1);
+                for (at, reply) in replies.iter().enumerate() {
+                    let sure = certainty.filter(|_| at == last);
+                    self.answer_practice(&mut run, position, reply.clone(), sure)?;
+                }
+                Ok(())
+            }
+        }
+    }
+
+    /// Takes everybody who has answered a part in full out of it, so that it can be told; called once the
+    /// sheets are typed in, because nothing can be corrected afterwards.
+    ///
+    /// # Errors
+    /// The store cannot be written.
+    pub fn close_sheets(&mut self, evening: &Evening) -> Result<(), WorkflowError> {
+        for part in &evening.parts {
+            for taster in &evening.present {
+                let (seat, done) = if part.part == MeetingPart::Strength {
+                    let run = self.strength_run(&part.sitting, taster)?;
+                    (run.seat, run.series.is_answered())
+                } else {
+                    let run = self.practice_run(&part.sitting, taster)?;
+                    (run.seat.clone(), run.open().is_none())
+                };
+                if done {
+                    self.leave_practice(&part.sitting, &seat)?;
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workflow::Home;
+
+    fn said(part: MeetingPart, typed: &str) -> Option<String> {
+        PaperAnswer::read(part, typed, Home::trial().wheel()).map(|it| it.words())
+    }
+
+    #[test]
+    fn the_beginning_of_a_word_and_how_sure_are_enough() {
+        let read = said(MeetingPart::Jars, "cardb 70").unwrap();
+        assert!(read.starts_with("wet cardboard ("), "{read}");
+        assert!(read.ends_with(", 70 %"), "{read}");
+        let read = said(MeetingPart::Jars, "orange peel").unwrap();
+        assert!(read.starts_with("orange peel ("), "{read}");
+    }
+
+    #[test]
+    fn a_place_alone_counts_as_a_place_without_a_word() {
+        assert_eq!(
+            said(MeetingPart::Check, "bakery 40"),
+            Some("Bakery, no word, 40 %".to_owned())
+        );
+        assert_eq!(
+            said(MeetingPart::Check, "- 0"),
+            Some("cannot tell, 0 %".to_owned())
+        );
+    }
+
+    #[test]
+    fn present_or_not_takes_yes_and_no_and_nothing_else() {
+        assert_eq!(
+            said(MeetingPart::Presence, "y 90"),
+            Some("it is in there, 90 %".to_owned())
+        );
+        assert_eq!(
+            said(MeetingPart::Presence, "n"),
+            Some("it is not".to_owned())
+        );
+        assert_eq!(said(MeetingPart::Presence, "maybe"), None);
+    }
+
+    #[test]
+    fn a_series_takes_a_digit_and_a_place_in_the_row() {
+        let read = said(MeetingPart::Strength, "4 2");
+        assert_eq!(read, Some("rated 4, number 2 in the row".to_owned()));
+        for bad in ["4", "4 6", "10 1", "4 2 1", "", "x y"] {
+            assert_eq!(said(MeetingPart::Strength, bad), None, "{bad}");
+        }
+    }
+
+    #[test]
+    fn more_than_a_hundred_per_cent_is_refused() {
+        assert_eq!(said(MeetingPart::Jars, "toast 101"), None);
+        assert_eq!(said(MeetingPart::Jars, ""), None);
+    }
+}
