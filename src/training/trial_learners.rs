@@ -140,19 +140,7 @@ impl Learner {
     /// A word around a level of difficulty.
     fn drawn_word(&self, level: f64, before: Before, dice: &mut Dice) -> Trace {
         match self.law {
-            Law::Power | Law::PowerSpaced => {
-                let threshold = level + 0.6 * dice.normal();
-                let above = match before {
-                    Before::Well => between(dice, 0.8, 2.0),
-                    Before::Partly => between(dice, -0.8, 0.8),
-                    Before::Not => f64::NEG_INFINITY,
-                };
-                Trace::Activation {
-                    meetings: Vec::new(),
-                    before: (threshold + above).exp() * PAST.powf(self.decay),
-                    threshold,
-                }
-            }
+            Law::Power | Law::PowerSpaced => self.drawn_activation(level, before, dice),
             Law::Exponential | Law::ExponentialSpaced => {
                 let first = (level + dice.normal()).exp2();
                 let (half_life, last) = match before {
@@ -179,6 +167,21 @@ impl Learner {
                     last: -between(dice, 7.0, 30.0),
                 }
             }
+        }
+    }
+
+    /// A word of a learner by activation; its threshold is its difficulty.
+    fn drawn_activation(&self, level: f64, before: Before, dice: &mut Dice) -> Trace {
+        let threshold = level + 0.6 * dice.normal();
+        let above = match before {
+            Before::Well => between(dice, 0.8, 2.0),
+            Before::Partly => between(dice, -0.8, 0.8),
+            Before::Not => f64::NEG_INFINITY,
+        };
+        Trace::Activation {
+            meetings: Vec::new(),
+            before: (threshold + above).exp() * PAST.powf(self.decay),
+            threshold,
         }
     }
 
