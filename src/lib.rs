@@ -12,5 +12,6 @@ pub mod screens;
 pub mod statistics;
 pub mod storage;
 pub mod terminal;
+pub mod training;
 pub mod tui;
 pub mod workflow;
