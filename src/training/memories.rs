@@ -14,8 +14,8 @@ use crate::training::word_memory::WordMemory;
 use crate::training::word_memory::before_asking;
 
 /// How far answers are believed when kinds of learner are weighed: the power of their likelihood. No
-/// learner is quite like any kind, so that full belief settles too soon (measured: with 0.5 some novices
-/// keep less than under rotation, with 0.1 none).
+/// learner is quite like any kind, so that full belief settles too soon (measured: with 0.5 novices
+/// of two laws keep less than under rotation in the mean, with 0.1 those of none).
 const BELIEF: f64 = 0.1;
 
 /// A kind of learner less likely than this is left out, and so is a memory.
