@@ -51,7 +51,7 @@ pub use plan_report::{
     unknown_bottles,
 };
 pub use power_picture::{PowerView, power_picture};
-pub use practice_report::{jar_card_lines, practice_answer_words, practice_lines};
+pub use practice_report::{jar_card_lines, outlook_words, practice_answer_words, practice_lines};
 pub use prediction_report::{prediction_json, prediction_lines};
 pub use record_report::{record_json, record_lines};
 pub use scale_report::{scales_json, scales_lines};

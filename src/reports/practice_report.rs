@@ -12,6 +12,7 @@ use crate::reports::comparison_report::wrapped;
 use crate::reports::stands;
 use crate::workflow::JarCard;
 use crate::workflow::PracticeRun;
+use crate::workflow::WhyAsked;
 
 /// What was in it, and what was said.
 #[must_use]
@@ -47,6 +48,23 @@ pub fn practice_answer_words(run: &PracticeRun, item: &PracticeItem, wheel: &Whe
     };
     let code = item.code.map_or(String::new(), |it| format!("{it}: "));
     format!("{code}{is}{said}.")
+}
+
+/// Why words would be asked now, in words.
+#[must_use]
+pub fn outlook_words(reasons: &[(WhyAsked, usize)]) -> String {
+    let told = reasons.iter().map(|(why, count)| {
+        let what = match why {
+            WhyAsked::New => "new",
+            WhyAsked::Needed => "hoped for in your last beers and not named",
+            WhyAsked::NotYetFirm => "not firm yet",
+            WhyAsked::Fading => "about to fade",
+            WhyAsked::RareFault => "a rare fault, long not asked",
+            WhyAsked::BesideLookAlike => "beside a look-alike",
+        };
+        format!("{count} {what}")
+    });
+    told.collect::<Vec<_>>().join(", ")
 }
 
 /// A finished practice, item by item, as lines of at most `cells` cells.

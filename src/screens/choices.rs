@@ -2,6 +2,7 @@
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::width;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Page;
@@ -38,6 +39,7 @@ impl Choices {
 
     /// Draws a list of names, each with what it means.
     pub(super) fn draw(self, page: &mut Page, rows: &[(String, String)]) {
+        let cells = rows.iter().map(|it| width(&it.0)).max().unwrap_or(0);
         for (row, (name, what)) in rows.iter().enumerate() {
             let chosen = row == self.chosen;
             if chosen {
@@ -46,7 +48,8 @@ impl Choices {
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
             let line = Line::of(Ink::Strong, format!(" {:>2}  ", row + 1));
             let line = line.and(ink, format!(" {name} "));
-            let line = line.and(Ink::Quiet, format!("  {what}"));
+            let gap = " ".repeat(cells - width(name));
+            let line = line.and(Ink::Quiet, format!("{gap}  {what}"));
             page.choice(line, Press::Row(row));
         }
     }

@@ -1,6 +1,7 @@
 //! What can be practised: words without a glass, jars, present or not; and how far one can trust it.
 
 use crate::drawing::Ink;
+use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::EveningSetupScreen;
@@ -49,6 +50,32 @@ const BEGIN: [(&str, &str, Wanted); 6] = [
 #[derive(Default)]
 pub struct PracticeScreen {
     choices: Choices,
+    /// What five minutes would ask of the latest taster; worked out once.
+    outlook: Option<String>,
+}
+
+impl PracticeScreen {
+    /// What five minutes of words would ask now.
+    fn outlook(&mut self, home: &mut Home) -> Result<String, WorkflowError> {
+        if let Some(outlook) = &self.outlook {
+            return Ok(outlook.clone());
+        }
+        let outlook = match home.latest_taster()? {
+            Some(taster) => {
+                let reasons = home.practice_outlook(&taster)?;
+                format!(
+                    "For {} now: {}.",
+                    taster.name,
+                    reports::outlook_words(&reasons)
+                )
+            }
+            None => {
+                "Words come first where an answer keeps most for four weeks from now.".to_owned()
+            }
+        };
+        self.outlook = Some(outlook.clone());
+        Ok(outlook)
+    }
 }
 
 impl Screen for PracticeScreen {
@@ -56,15 +83,14 @@ impl Screen for PracticeScreen {
         "Practise".to_owned()
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
         let owned = |it: &(&str, &str, Wanted)| (it.0.to_owned(), it.1.to_owned());
         let rows: Vec<(String, String)> = BEGIN.iter().map(owned).collect();
         self.choices.draw(&mut page, &rows);
         page.gap();
-        let why = "A few minutes often beat an hour once. Those words come first that were asked least often so far.";
-        page.text(Ink::Quiet, why, room.text_width());
+        page.text(Ink::Quiet, &self.outlook(home)?, room.text_width());
         Ok(page)
     }
 
@@ -73,7 +99,7 @@ impl Screen for PracticeScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Practice never draws on beers that are still to be tasted: it asks about words and jars only. Answers are yours; nobody is ranked."
+        "Practice never draws on beers that are still to be tasted. Two thirds of the questions go where an answer keeps most for four weeks from now; a third takes its turn, so that no word is given up. Words that your last beers needed weigh more. Answers are yours; nobody is ranked."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -83,6 +109,8 @@ impl Screen for PracticeScreen {
             Picked::Moved | Picked::Nothing => return Ok(Next::Stay),
         };
         let wanted = BEGIN[row].2;
+        // What is answered there changes what would be asked next.
+        self.outlook = None;
         let screen: Box<dyn Screen> = match wanted {
             Wanted::Evening => Box::new(EveningSetupScreen::new(home)?),
             _ => Box::new(PracticeSetupScreen::new(wanted, home)?),

@@ -1,21 +1,17 @@
-//! All that a taster ever practised, and which words come next.
+//! All that a taster ever practised.
 
 use std::collections::HashMap;
 
-use crate::domain::DescriptorId;
-use crate::domain::ItemForm;
 use crate::domain::Moment;
 use crate::domain::Practice;
 use crate::domain::PracticeAnswer;
 use crate::domain::PracticeItem;
 use crate::domain::PracticeKind;
-use crate::domain::Reference;
 use crate::domain::Reveal;
 use crate::domain::SeatId;
 use crate::domain::SeatRole;
 use crate::domain::SittingId;
 use crate::domain::Taster;
-use crate::statistics::Dice;
 use crate::workflow::Home;
 use crate::workflow::ItemReplies;
 use crate::workflow::ItemRight;
@@ -82,40 +78,5 @@ impl Home {
             given_at,
             item,
         })
-    }
-
-    /// So many words for the people at a table: those asked least often so far, which is plain rotation.
-    pub(super) fn words_to_practise(
-        &self,
-        tasters: &[Taster],
-        kind: PracticeKind,
-        count: usize,
-        dice: &mut Dice,
-    ) -> Result<Vec<DescriptorId>, WorkflowError> {
-        let mut history = Vec::new();
-        for taster in tasters {
-            history.extend(self.practice_history(taster)?);
-        }
-        let held_back = self.held_back(tasters)?;
-        let usable = self.wheel().descriptors().iter().filter(|it| match kind {
-            PracticeKind::Words => true,
-            PracticeKind::Jars | PracticeKind::Presence | PracticeKind::Strength => {
-                matches!(it.reference, Reference::Jar(_))
-            }
-        });
-        let mut words: Vec<(usize, &DescriptorId)> = usable
-            .filter(|it| !held_back.contains(&it.id))
-            .map(|word| {
-                let of = |it: &&PastItem| {
-                    it.item.descriptor == word.id && it.item.form != ItemForm::Place
-                };
-                (history.iter().filter(of).count(), &word.id)
-            })
-            .collect();
-        // Among words asked equally often chance decides, so that no alphabet gives them away.
-        dice.shuffle(&mut words);
-        words.sort_by_key(|it| it.0);
-        let first = words.into_iter().take(count);
-        Ok(first.map(|it| it.1.clone()).collect())
     }
 }

@@ -26,7 +26,7 @@ use crate::workflow::WorkflowError;
 use crate::workflow::word_items::word_items;
 
 /// Questions in five minutes.
-const FIVE_MINUTES: usize = 12;
+pub(super) const FIVE_MINUTES: usize = 12;
 
 /// Glasses of one evening of present or not.
 pub(super) const GLASSES: usize = 8;
@@ -105,7 +105,7 @@ impl Home {
         let history = self.practice_history(taster)?;
         let mut dice = Dice::from_seed(self.dice.seed());
         let one = std::slice::from_ref(taster);
-        let words = self.words_to_practise(one, PracticeKind::Words, FIVE_MINUTES, &mut dice)?;
+        let words = self.words_to_practise(one, PracticeKind::Words, FIVE_MINUTES)?;
         let table = PracticeTable::new(PracticeKind::Words, Pourer::SomebodyElse, one);
         let seat = self.new_seat(taster, &SittingId::new(String::new()));
         let items = word_items(self.wheel(), &words, &history, &seat.id, &mut dice);
@@ -149,8 +149,7 @@ impl Home {
         tasters: &[Taster],
         count: usize,
     ) -> Result<Vec<DescriptorId>, WorkflowError> {
-        let mut dice = Dice::from_seed(self.dice.seed());
-        self.words_to_practise(tasters, PracticeKind::Jars, count, &mut dice)
+        self.words_to_practise(tasters, PracticeKind::Jars, count)
     }
 
     /// Draws a practice of present or not: glasses of one beer or of water, half of them spiked.

@@ -10,7 +10,7 @@ use crate::statistics::Dice;
 use crate::workflow::PastItem;
 
 /// Words to choose from.
-const OPTIONS: usize = 6;
+pub(super) const OPTIONS: u8 = 6;
 
 /// Every so many questions ask for the place instead of the word.
 const PLACE_EVERY: usize = 4;
@@ -80,6 +80,11 @@ fn neighbours(wheel: &Wheel, word: &Descriptor, dice: &mut Dice) -> Vec<Descript
     dice.shuffle(&mut others);
     others.sort_by_key(|it| nearness(it));
     let mut options: Vec<DescriptorId> = vec![word.id.clone()];
-    options.extend(others.iter().take(OPTIONS - 1).map(|it| it.id.clone()));
+    options.extend(
+        others
+            .iter()
+            .take(usize::from(OPTIONS) - 1)
+            .map(|it| it.id.clone()),
+    );
     options
 }
