@@ -11,6 +11,8 @@ pub struct Tile {
     pub back: Option<Tint>,
     /// The sign that stands there where there are no colours.
     pub bare: char,
+    /// The sign that stands there where there is nothing but ASCII.
+    pub ascii: char,
 }
 
 /// The meaning of a piece of text; each front end decides how it looks.

@@ -31,6 +31,9 @@ pub struct RoundView<'a> {
 /// Of sixteen dots, how many are set for each step of heat.
 const DOTS: [usize; HEAT_STEPS + 1] = [0, 2, 5, 8, 12];
 
+/// The signs for each step of heat in ASCII, from pale to dark.
+const ASCII: [char; HEAT_STEPS + 1] = ['.', '-', '+', '*', '%'];
+
 /// An order in which sixteen dots fill a square evenly (Bayer 1973).
 const ORDER: [[usize; 4]; 4] = [[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]];
 
@@ -52,10 +55,11 @@ impl RoundView<'_> {
             let upper = points.owner(x, 2 * y);
             let lower = points.owner(x, 2 * y + 1);
             let tint = |it: Option<usize>| it.map(|it| tints[it]);
-            match &written[y * 2 * self.rows + x] {
-                Some(it) => lettered(it, tint(it.piece)),
-                None => painted(tint(upper), tint(lower), self.braille(&dots, x, y)),
+            if let Some(it) = &written[y * 2 * self.rows + x] {
+                return lettered(it, tint(it.piece));
             }
+            let signs = [self.braille(&dots, x, y), self.ascii(upper, lower)];
+            painted(tint(upper), tint(lower), signs)
         };
         let row = |y: usize| {
             let cells = (0..2 * self.rows).map(|x| cell(x, y));
@@ -113,6 +117,18 @@ impl RoundView<'_> {
         }
     }
 
+    /// The sign of a cell in ASCII: none where a gap runs through it, so that lanes stay clear.
+    fn ascii(&self, upper: Option<usize>, lower: Option<usize>) -> char {
+        let Some(piece) = upper.filter(|_| upper == lower) else {
+            return ' ';
+        };
+        match self.shade(&self.round.pieces()[piece]) {
+            Shade::Turn(turn) => [':', '.'][turn % 2],
+            Shade::Heat(step) => ASCII[step.min(HEAT_STEPS)],
+            Shade::Chosen => '#',
+        }
+    }
+
     fn is_filled(&self, owner: Option<usize>, x: usize, y: usize) -> bool {
         owner.is_some_and(|it| {
             let piece = &self.round.pieces()[it];
@@ -133,19 +149,26 @@ fn lettered(letter: &Letter, back: Option<Tint>) -> (String, Tile) {
         front: back.map(Tint::text),
         back,
         bare: letter.sign,
+        ascii: letter.sign,
     };
     (letter.sign.to_string(), tile)
 }
 
 /// Two points above one another, as one sign.
-fn painted(upper: Option<Tint>, lower: Option<Tint>, bare: char) -> (String, Tile) {
+fn painted(upper: Option<Tint>, lower: Option<Tint>, [bare, ascii]: [char; 2]) -> (String, Tile) {
     let (sign, front, back) = match (upper, lower) {
         (None, None) => (" ", None, None),
         (Some(upper), Some(lower)) if upper == lower => (" ", None, Some(upper)),
         (upper @ Some(_), lower) => ("▀", upper, lower),
         (None, lower) => ("▄", lower, None),
     };
-    (sign.to_owned(), Tile { front, back, bare })
+    let tile = Tile {
+        front,
+        back,
+        bare,
+        ascii,
+    };
+    (sign.to_owned(), tile)
 }
 
 #[cfg(test)]
@@ -206,6 +229,23 @@ mod tests {
         assert!(
             filled(&text) > filled(&bare(&drawn(21, None))) + 20,
             "{text}"
+        );
+    }
+
+    #[test]
+    fn in_ascii_every_sign_is_ascii_the_chosen_stall_is_darkest_and_gaps_are_blank() {
+        let lines = drawn(21, Some(0));
+        let rows: Vec<Vec<Tile>> = lines.iter().map(tiles).collect();
+        let all = || rows.iter().flatten();
+        assert!(all().all(|it| it.ascii.is_ascii()));
+        assert!(all().filter(|it| it.ascii == '#').count() > 50);
+        for it in all().filter(|it| it.ascii == '#') {
+            assert_eq!(it.back, Some(Tint::of(0, 4, Shade::Chosen)));
+        }
+        let outside = rows[0][0];
+        assert_eq!(
+            (outside.ascii, outside.bare, outside.back),
+            (' ', ' ', None)
         );
     }
 

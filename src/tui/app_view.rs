@@ -118,7 +118,11 @@ impl AppView {
     fn bare(&self, ink: Ink, text: &str) -> Option<String> {
         match ink {
             Ink::Tile(tile) if !self.draws_tiles() => {
-                Some(tile.bare.to_string().repeat(width(text)))
+                let sign = match self.charset {
+                    Charset::Utf8 => tile.bare,
+                    Charset::Ascii => tile.ascii,
+                };
+                Some(sign.to_string().repeat(width(text)))
             }
             _ => None,
         }

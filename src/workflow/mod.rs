@@ -56,6 +56,7 @@ mod typed_word;
 
 mod versus;
 mod word_items;
+mod word_marks;
 
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
@@ -97,6 +98,7 @@ pub(crate) use trial_home::TRIAL_RECIPE;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
+pub use word_marks::{Marked, MarksOf, WordMarks};
 
 pub use crate::discrimination::{
     Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, Joint, METHODS, MOST_GLASSES,
