@@ -48,6 +48,8 @@ pub(super) const LINE: f64 = 1.12;
 const TALL: f64 = 0.95;
 /// By how much letters shrink until they fit, mm.
 const STEP: f64 = 0.05;
+/// Half of the border of a piece, mm, which no letter touches.
+const BORDER: f64 = 0.12;
 /// Letters below this size, mm, are not set: nobody reads them.
 const SMALLEST: f64 = 1.2;
 
@@ -108,7 +110,7 @@ impl Label {
     /// True if all four corners lie in the piece.
     fn lies_in(&self, round: &Round, piece: &Piece, radius: f64, free: [f64; 2]) -> bool {
         let [inner, outer] = round.shape().rings[piece.ring].map(|it| it * radius);
-        let aside = self.height() / 2.0;
+        let aside = self.height() / 2.0 + BORDER;
         let corner = |along: f64, aside: f64| {
             let far = f64::hypot(along, aside);
             let angle = self.ray + f64::atan2(aside, along);

@@ -58,7 +58,15 @@ impl RoundView<'_> {
             if let Some(it) = &written[y * 2 * self.rows + x] {
                 return lettered(it, tint(it.piece));
             }
-            let signs = [self.braille(&dots, x, y), self.ascii(upper, lower)];
+            // Beside letters nothing is filled, so that they are read.
+            let near = x.saturating_sub(1)..=(x + 1).min(2 * self.rows - 1);
+            let mut near = near.map(|x| &written[y * 2 * self.rows + x]);
+            let braille = if near.any(Option::is_some) {
+                braille(x, y, |x, y| dots.is_edge(x, y))
+            } else {
+                self.filled(&dots, x, y)
+            };
+            let signs = [braille, self.ascii(upper)];
             painted(tint(upper), tint(lower), signs)
         };
         let row = |y: usize| {
@@ -101,25 +109,15 @@ impl RoundView<'_> {
     }
 
     /// The dots of a cell: the edges of the pieces, the chosen one filled, others as far as they are hot.
-    fn braille(&self, dots: &Raster, x: usize, y: usize) -> char {
-        let mut bits = 0;
-        for (down, row) in BRAILLE.iter().enumerate() {
-            for (across, bit) in row.iter().enumerate() {
-                let (x, y) = (2 * x + across, 4 * y + down);
-                if dots.is_edge(x, y) || self.is_filled(dots.owner(x, y), x, y) {
-                    bits |= bit;
-                }
-            }
-        }
-        match bits {
-            0 => ' ',
-            bits => char::from_u32(0x2800 + bits).unwrap_or(' '),
-        }
+    fn filled(&self, dots: &Raster, x: usize, y: usize) -> char {
+        braille(x, y, |x, y| {
+            dots.is_edge(x, y) || self.is_filled(dots.owner(x, y), x, y)
+        })
     }
 
-    /// The sign of a cell in ASCII: none where a gap runs through it, so that lanes stay clear.
-    fn ascii(&self, upper: Option<usize>, lower: Option<usize>) -> char {
-        let Some(piece) = upper.filter(|_| upper == lower) else {
+    /// The sign of a cell in ASCII, by what its upper half shows: lanes stay blank.
+    fn ascii(&self, upper: Option<usize>) -> char {
+        let Some(piece) = upper else {
             return ' ';
         };
         match self.shade(&self.round.pieces()[piece]) {
@@ -143,6 +141,22 @@ impl RoundView<'_> {
     }
 }
 
+/// The braille sign of a cell with those of its eight dots that are set.
+fn braille(x: usize, y: usize, is_set: impl Fn(usize, usize) -> bool) -> char {
+    let mut bits = 0;
+    for (down, row) in BRAILLE.iter().enumerate() {
+        for (across, bit) in row.iter().enumerate() {
+            if is_set(2 * x + across, 4 * y + down) {
+                bits |= bit;
+            }
+        }
+    }
+    match bits {
+        0 => ' ',
+        bits => char::from_u32(0x2800 + bits).unwrap_or(' '),
+    }
+}
+
 /// A letter on the colour of its piece.
 fn lettered(letter: &Letter, back: Option<Tint>) -> (String, Tile) {
     let tile = Tile {
@@ -158,7 +172,6 @@ fn lettered(letter: &Letter, back: Option<Tint>) -> (String, Tile) {
 fn painted(upper: Option<Tint>, lower: Option<Tint>, [bare, ascii]: [char; 2]) -> (String, Tile) {
     let (sign, front, back) = match (upper, lower) {
         (None, None) => (" ", None, None),
-        (Some(upper), Some(lower)) if upper == lower => (" ", None, Some(upper)),
         (upper @ Some(_), lower) => ("▀", upper, lower),
         (None, lower) => ("▄", lower, None),
     };
@@ -240,7 +253,7 @@ mod tests {
         assert!(all().all(|it| it.ascii.is_ascii()));
         assert!(all().filter(|it| it.ascii == '#').count() > 50);
         for it in all().filter(|it| it.ascii == '#') {
-            assert_eq!(it.back, Some(Tint::of(0, 4, Shade::Chosen)));
+            assert_eq!(it.front, Some(Tint::of(0, 4, Shade::Chosen)));
         }
         let outside = rows[0][0];
         assert_eq!(

@@ -56,7 +56,7 @@ impl Svg {
     /// A closed border round other shapes.
     pub(super) fn frame(&mut self, path: &str) {
         self.put(&format!(
-            "<path d=\"{path}\" fill=\"none\" stroke=\"#333333\" stroke-width=\"0.4\" stroke-linejoin=\"round\"/>"
+            "<path d=\"{path}\" fill=\"none\" stroke=\"#333333\" stroke-width=\"0.28\" stroke-linejoin=\"round\"/>"
         ));
     }
 
