@@ -158,6 +158,16 @@ impl Planted {
         leaks
     }
 
+    /// The poster that a command draws, and what it complains.
+    fn poster(&self, of: [&str; 2], name: &str) -> (Option<String>, String) {
+        let file = self.kitchen.folder().join(name);
+        let shown = file.to_string_lossy();
+        let told = self
+            .kitchen
+            .run(&["wheel", "draw", of[0], of[1], "--svg", &shown]);
+        (std::fs::read_to_string(&file).ok(), told.err)
+    }
+
     fn assert_silent(&self, heard: &[Heard]) {
         assert!(heard.len() > 10, "something was looked at");
         assert_eq!(self.leaks(heard), Vec::<String>::new());
@@ -212,12 +222,16 @@ impl Planted {
             &["recipe", "--help"],
             &["taste", "--help"],
         ];
+        let poster = self.kitchen.folder().join("poster.svg");
+        let poster = poster.to_string_lossy();
         let on_the_wheel: &[&[&str]] = &[
             &["wheel", "list"],
             &["wheel", "list", "--json"],
             &["wheel", "show", "liquorice"],
             &["wheel", "show", "liquorice", "--json"],
             &["wheel", "check"],
+            &["wheel", "draw", "--batch", "T1", "--svg", &poster],
+            &["wheel", "draw", "--taster", "Ben", "--svg", &poster],
         ];
         let mut heard: Vec<Heard> = commands.iter().flat_map(|it| self.asked(it)).collect();
         for command in on_the_wheel {
@@ -467,6 +481,40 @@ fn while_a_glass_is_open_nothing_planted_is_told_and_after_the_lock_all_of_it_is
     after.extend(planted.commands());
     planted.assert_told(&after);
     assert_ne!(planted.leaks(&after), Vec::<String>::new());
+}
+
+#[test]
+fn no_wheel_shows_marks_of_a_glass_that_is_being_tasted() {
+    let planted = Planted::new();
+    let to_the_lock = "/next-stage\n".repeat(12);
+    planted.tastes("Dov", &format!("\n4\n1\ntoast\n6\n{to_the_lock}\n"));
+    let of_dov = ["--taster", "Dov"];
+    let of_beer = ["--batch", "T1"];
+    assert!(planted.poster(of_dov, "before.svg").0.is_some());
+
+    planted.tastes("Ana", "\n");
+    let (drawn, complaint) = planted.poster(of_dov, "dov.svg");
+    assert!(drawn.is_none() && complaint.contains("nothing on the wheel that Dov named"));
+    let (drawn, complaint) = planted.poster(of_beer, "beer.svg");
+    assert!(drawn.is_none() && complaint.contains("is sealed until Ana"));
+    let mut walk = Walk::start(&planted.kitchen, &[], "Ana tastes T1");
+    walk.choose("Words and jars", "Where have you smelled");
+    walk.press("@", "The wheel of words");
+    walk.press("#", "No marks can be shown");
+    let heard = walk.end();
+    assert!(!heard.iter().any(|it| it.text.contains("1 of 1")));
+
+    planted.locks("Ana");
+    let (marked, _) = planted.poster(of_dov, "dov.svg");
+    let (plain, _) = planted.poster(["--paper", "a4"], "plain.svg");
+    assert!(marked.is_some() && marked != plain);
+    assert!(planted.poster(of_beer, "beer.svg").0.is_some());
+    let mut walk = Walk::start(&planted.kitchen, &[], "Taste what you brewed");
+    walk.choose("Words and jars", "Where have you smelled");
+    walk.press("@", "The wheel of words");
+    // Ana named nothing and Ben a word of his own; Dov is the only one with a word of the wheel.
+    walk.press("#", "in which Dov named it");
+    assert!(walk.pty.text().contains("1 of 1"));
 }
 
 #[test]

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::Parser;
 use clap::Subcommand;
+use clap::ValueEnum;
 
 use crate::cli::BlindCommand;
 use crate::cli::practice_command::Practice;
@@ -261,11 +262,42 @@ pub enum WheelCommand {
         #[arg(long)]
         json: bool,
     },
+    /// Draw the wheel as a poster to print: every place, shelf and word on one sheet.
+    Draw(Draw),
     /// Report every problem of the built-in words and of your own.
     #[command(
         after_help = "Example:\n  thirdglass wheel check\n\nYour own words stand in the folder descriptors of your home."
     )]
     Check,
+}
+
+/// A poster.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  thirdglass wheel draw --svg wheel.svg\n  thirdglass wheel draw --taster Ana --svg ana.svg --paper letter\n  thirdglass wheel draw --batch S1 --svg s1.svg\n\nA browser opens the file and prints it; it is read in grey too."
+)]
+pub struct Draw {
+    /// The file to write, as SVG; it must not exist yet.
+    #[arg(long, value_name = "FILE")]
+    pub svg: PathBuf,
+    /// Darken what was named in the locked notes on this beer.
+    #[arg(long, value_name = "MARK", conflicts_with = "taster")]
+    pub batch: Option<String>,
+    /// Darken what this taster has named so far; hit rates stand in: practice record.
+    #[arg(long, value_name = "NAME")]
+    pub taster: Option<String>,
+    /// The sheet.
+    #[arg(long, value_enum, default_value_t = Sheet::A4)]
+    pub paper: Sheet,
+}
+
+/// The sheets that a poster fits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Sheet {
+    /// 210 mm by 297 mm.
+    A4,
+    /// 8½ by 11 inches.
+    Letter,
 }
 
 #[cfg(test)]

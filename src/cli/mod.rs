@@ -9,10 +9,12 @@ mod outcome;
 mod practice_command;
 mod practice_run;
 mod run;
+mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, RecipeCommand, Taste, TasterCommand, WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Draw, RecipeCommand, Sheet, Taste, TasterCommand,
+    WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
 pub use run::{Streams, run};

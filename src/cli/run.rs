@@ -14,9 +14,9 @@ use crate::cli::Outcome;
 use crate::cli::RecipeCommand;
 use crate::cli::Taste;
 use crate::cli::TasterCommand;
-use crate::cli::WheelCommand;
 use crate::cli::blind_run::blind;
 use crate::cli::practice_run::practice;
+use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
 use crate::drawing::safe_text;
@@ -328,38 +328,6 @@ fn taster(
         }
     }
     Ok(())
-}
-
-fn wheel(command: WheelCommand, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let wheel = home.wheel();
-    match command {
-        WheelCommand::List { json: true } => print_json(&reports::wheel_json(wheel), streams),
-        WheelCommand::List { json: false } => print(&reports::wheel_lines(wheel, CELLS), streams),
-        WheelCommand::Show { word, json } => {
-            let asked = word.join(" ");
-            let found = wheel.search(&asked, 1);
-            let Some(it) = found.first() else {
-                return Err(CliError::NoWord { asked });
-            };
-            if json {
-                return print_json(&reports::word_json(wheel, it), streams);
-            }
-            print(&reports::word_lines(wheel, it, CELLS), streams)
-        }
-        WheelCommand::Scales { json: true } => print_json(&reports::scales_json(), streams),
-        WheelCommand::Scales { json: false } => print(&reports::scales_lines(CELLS), streams),
-        WheelCommand::Check => {
-            // Opening the home has read and checked every file, and would have listed all problems.
-            writeln!(
-                streams.output,
-                "No problem found: {} places, {} shelves, {} words.",
-                wheel.places().len(),
-                wheel.shelves().len(),
-                wheel.descriptors().len()
-            )?;
-            Ok(())
-        }
-    }
 }
 
 pub(super) fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {

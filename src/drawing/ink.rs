@@ -1,5 +1,20 @@
 //! What a piece of text on a page means, and the lines made of such pieces; colours are chosen by the terminal side.
 
+use crate::drawing::Tint;
+
+/// A cell of a picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Tile {
+    /// The colour of the sign; none is the terminal's own.
+    pub front: Option<Tint>,
+    /// The colour behind it; none is the terminal's own.
+    pub back: Option<Tint>,
+    /// The sign that stands there where there are no colours.
+    pub bare: char,
+    /// The sign that stands there where there is nothing but ASCII.
+    pub ascii: char,
+}
+
 /// The meaning of a piece of text; each front end decides how it looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ink {
@@ -19,6 +34,8 @@ pub enum Ink {
     Good,
     /// A patch of colour, as sRGB.
     Patch([u8; 3]),
+    /// A cell of a picture.
+    Tile(Tile),
 }
 
 /// A piece of text with one meaning.
@@ -66,13 +83,13 @@ impl Line {
         self
     }
 
-    /// The text without its meanings; patches of colour are left out, since their words stand beside them.
+    /// The text without its meanings; patches of colour and pictures are left out, since their words stand beside them.
     #[must_use]
     pub fn text(&self) -> String {
         let text: String = self
             .spans
             .iter()
-            .filter(|span| !matches!(span.ink, Ink::Patch(_)))
+            .filter(|span| !matches!(span.ink, Ink::Patch(_) | Ink::Tile(_)))
             .map(|span| span.text.as_str())
             .collect();
         text.trim_end().to_owned()

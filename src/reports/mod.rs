@@ -29,6 +29,7 @@ mod test_pieces;
 mod test_report;
 mod verdict_words;
 mod versus_report;
+mod wheel_round;
 mod word_report;
 
 pub use batch_report::{
@@ -61,4 +62,5 @@ pub use strength_report::{series_key_lines, strength_lines};
 pub use test_figures::result_json;
 pub use test_report::{result_lines, result_sentence};
 pub use versus_report::{versus_json, versus_lines};
+pub use wheel_round::{hub_stages, marked_words, marks_words, wheel_poster, wheel_sectors};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

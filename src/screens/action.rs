@@ -43,6 +43,10 @@ pub enum Action {
     Yes,
     /// No.
     No,
+    /// Shows the market as a round wheel.
+    Round,
+    /// Turns to the next one whose marks the wheel shows.
+    Whose,
     /// Adds something.
     Add,
     /// Shows how many friends and rounds a blind test takes.

@@ -246,10 +246,7 @@ impl App {
 
     /// The top page as lines of any number, for the line-by-line mode.
     pub fn told(&mut self) -> Vec<Line> {
-        let room = Room {
-            width: 80,
-            height: 1_000,
-        };
+        let room = Room::TOLD;
         let Some(screen) = self.screens.last_mut() else {
             return Vec::new();
         };

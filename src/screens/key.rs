@@ -164,6 +164,26 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::Round,
+        &[Press::Char('@')],
+        [
+            "@",
+            "wheel",
+            "wheel",
+            "Shows the market as a wheel, seen from above.",
+        ],
+    ),
+    key(
+        Action::Whose,
+        &[Press::Char('#')],
+        [
+            "#",
+            "whose marks",
+            "whose",
+            "Shows how often each place, shelf and word was named: by a taster, rightly in practice, in the notes on a beer, or by its prediction. Nothing that is sealed is among them.",
+        ],
+    ),
+    key(
         Action::Add,
         &[Press::Char('a')],
         ["a", "add", "add", "Adds something to this list."],

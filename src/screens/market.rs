@@ -36,9 +36,10 @@ pub enum Stroll {
 }
 
 /// One thing to choose from.
-struct Stall {
-    name: String,
-    met: String,
+pub(super) struct Stall {
+    pub(super) name: String,
+    pub(super) met: String,
+    pub(super) subject: Subject,
 }
 
 impl Market {
@@ -60,7 +61,8 @@ impl Market {
         }
     }
 
-    fn stalls(&self, wheel: &Wheel) -> Vec<Stall> {
+    /// What there is to choose from, in order.
+    pub(super) fn stalls(&self, wheel: &Wheel) -> Vec<Stall> {
         match &self.depth {
             Depth::Places => wheel
                 .places()
@@ -68,6 +70,7 @@ impl Market {
                 .map(|it| Stall {
                     name: it.name.clone(),
                     met: it.met.clone(),
+                    subject: Subject::Place(it.id.clone()),
                 })
                 .collect(),
             Depth::Shelves(place) => wheel
@@ -75,6 +78,7 @@ impl Market {
                 .map(|it| Stall {
                     name: it.name.clone(),
                     met: it.met.clone(),
+                    subject: Subject::Shelf(it.id.clone()),
                 })
                 .collect(),
             Depth::Words(_, here) => wheel
@@ -82,9 +86,28 @@ impl Market {
                 .map(|it| Stall {
                     name: it.word.clone(),
                     met: it.definition.clone(),
+                    subject: Subject::Descriptor(it.id.clone()),
                 })
                 .collect(),
         }
+    }
+
+    /// Which of them is chosen, counted from 0.
+    #[must_use]
+    pub const fn chosen(&self) -> usize {
+        self.chosen
+    }
+
+    /// The place one stands in, counted from 0, and the shelf one stands at; none at the places.
+    pub(super) fn inside(&self, wheel: &Wheel) -> Option<(usize, Option<usize>)> {
+        let (place, here) = match &self.depth {
+            Depth::Places => return None,
+            Depth::Shelves(place) => (place, None),
+            Depth::Words(place, here) => (place, Some(here)),
+        };
+        let at = wheel.places().iter().position(|it| it.id == *place)?;
+        let here = here.and_then(|id| wheel.shelves_of(place).position(|it| it.id == *id));
+        Some((at, here))
     }
 
     /// Moves the choice up or down, round the end.
@@ -190,23 +213,24 @@ impl Market {
         }
     }
 
-    /// Draws the walk onto a page, with a hint beside the question.
-    pub fn draw(&self, page: &mut Page, wheel: &Wheel, cells: usize, hint: &str) {
-        let question = match &self.depth {
+    /// What is asked at this step.
+    pub(super) fn question(&self, wheel: &Wheel) -> String {
+        match &self.depth {
             Depth::Places => "Where have you smelled this?".to_owned(),
             Depth::Shelves(place) => {
-                format!(
-                    "{}: which shelf is nearest?",
-                    wheel.place(place).map_or("", |it| &it.name)
-                )
+                let place = wheel.place(place).map_or("", |it| &it.name);
+                format!("{place}: which shelf is nearest?")
             }
             Depth::Words(_, here) => {
-                format!(
-                    "{}: which word fits?",
-                    wheel.shelf(here).map_or("", |it| &it.name)
-                )
+                let here = wheel.shelf(here).map_or("", |it| &it.name);
+                format!("{here}: which word fits?")
             }
-        };
+        }
+    }
+
+    /// Draws the walk onto a page, with a hint beside the question.
+    pub fn draw(&self, page: &mut Page, wheel: &Wheel, cells: usize, hint: &str) {
+        let question = self.question(wheel);
         page.line(Line::of(Ink::Strong, question).and(Ink::Quiet, format!("   {hint}")));
         let stalls = self.stalls(wheel);
         let met_there = stalls.get(self.chosen).map(|it| it.met.clone());

@@ -76,9 +76,13 @@ mod trial_second_sniff;
 mod trial_tasting;
 #[cfg(test)]
 mod trial_two_glasses;
+#[cfg(test)]
+mod trial_wheel;
 mod two_bottles_screen;
 mod versus_screen;
 mod welcome_screen;
+mod wheel_page;
+mod wheel_screen;
 mod words_screen;
 
 pub use action::Action;
@@ -129,4 +133,5 @@ pub use text_entry::TextEntry;
 pub use two_bottles_screen::{PourerScreen, TwoBottlesScreen};
 pub use versus_screen::VersusScreen;
 pub use welcome_screen::WelcomeScreen;
+pub use wheel_screen::WheelScreen;
 pub use words_screen::WordsScreen;

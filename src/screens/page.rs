@@ -18,6 +18,12 @@ impl Room {
     /// Width from which a side pane stands beside the page.
     pub const WIDE: usize = 110;
 
+    /// The room of a page that is told line by line: as many rows as it takes, and no pictures.
+    pub const TOLD: Self = Self {
+        width: 80,
+        height: 1_000,
+    };
+
     /// Cells for the text of the page itself.
     #[must_use]
     pub const fn text_width(self) -> usize {

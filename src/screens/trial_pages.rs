@@ -31,7 +31,7 @@ const MOVES: [Action; 8] = [
 ];
 
 /// Ways from the first screen to the others, beside a batch that nobody is tasting.
-const FROM_THE_START: [&str; 24] = [
+const FROM_THE_START: [&str; 31] = [
     "",
     "1",
     "1Ana",
@@ -56,6 +56,13 @@ const FROM_THE_START: [&str; 24] = [
     "5123⏎⏎⏎⏎1",
     "5123⏎⏎⏎⏎1⏎⏎⏎⏎1⏎⏎⏎⏎1⏎",
     "1Ana⏎T1⏎⏎⏎⏎⎋",
+    "6",
+    "6@",
+    "6@#",
+    "6@12",
+    "6@⏎",
+    "6@⏎3⏎#",
+    "6@⏎⏎⏎",
 ];
 
 /// Ways from a question for words.

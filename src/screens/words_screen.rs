@@ -1,7 +1,9 @@
 //! The market to walk through at leisure: every word with what it is like and how to learn it.
 
+use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
 use crate::domain::Subject;
+use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::reports::word_lines;
 use crate::screens::Act;
@@ -13,6 +15,7 @@ use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::Stroll;
+use crate::screens::WheelScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -60,6 +63,13 @@ impl WordsScreen {
     }
 }
 
+/// A word as one reads it at leisure.
+pub(super) fn word_page(page: &mut Page, wheel: &Wheel, word: &Descriptor, cells: usize) {
+    page.lines(word_lines(wheel, word, cells));
+    page.gap();
+    page.text(Ink::Quiet, "Smell before you taste, one jar at a time, and make and throw it away the same day unless it says otherwise.", cells);
+}
+
 impl Screen for WordsScreen {
     fn title(&self) -> String {
         "Words and jars".to_owned()
@@ -74,9 +84,7 @@ impl Screen for WordsScreen {
             .and_then(|id| home.wheel().descriptor(id));
         match word {
             Some(it) => {
-                page.lines(word_lines(home.wheel(), it, room.text_width()));
-                page.gap();
-                page.text(Ink::Quiet, "Smell before you taste, one jar at a time, and make and throw it away the same day unless it says otherwise.", room.text_width());
+                word_page(&mut page, home.wheel(), it, room.text_width());
             }
             None => self
                 .market
@@ -99,13 +107,14 @@ impl Screen for WordsScreen {
                 Action::Left,
                 Action::Up,
                 Action::Down,
+                Action::Round,
                 Action::Back,
             ]
         }
     }
 
     fn explanation(&self) -> &'static str {
-        "The wheel sorts words by where you have met the smell: a place, a shelf in it, a word. Digits, or arrows and Enter, walk; a letter jumps to the next name that begins with it."
+        "The wheel sorts words by where you have met the smell: a place, a shelf in it, a word. Digits, or arrows and Enter, walk; a letter jumps to the next name that begins with it. @ shows the whole market as a wheel."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -113,6 +122,10 @@ impl Screen for WordsScreen {
             Act::Do(Action::Back | Action::Left) => return Ok(self.leave(home)),
             _ if self.word.is_some() => {}
             Act::Do(Action::Accept | Action::Right) => self.enter(home),
+            Act::Do(Action::Round) => {
+                let wheel = WheelScreen::at(self.market.clone());
+                return Ok(Next::Open(Box::new(wheel)));
+            }
             Act::Do(Action::Up) => self.market.turn(home.wheel(), -1),
             Act::Do(Action::Down) => self.market.turn(home.wheel(), 1),
             Act::Typed(letter) => self.market.jump(home.wheel(), letter),

@@ -22,13 +22,16 @@ use cursive::theme::Effect;
 use cursive::theme::Style;
 
 use crate::drawing::Ink;
+use crate::drawing::Tint;
 use crate::drawing::safe_text;
 use crate::drawing::width;
 use crate::screens::App;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Running;
+use crate::terminal::Charset;
 use crate::terminal::ColourDepth;
+use crate::terminal::Environment;
 use crate::tui::pasted;
 
 /// Shades from light to dark, for patches where there is no colour.
@@ -40,18 +43,20 @@ pub struct AppView {
     clicks: Mutex<Vec<Option<Press>>>,
     ticking: Arc<AtomicBool>,
     depth: ColourDepth,
+    charset: Charset,
 }
 
 impl AppView {
     /// A view of `app`; `ticking` is kept true while a watch runs on it.
     #[must_use]
-    pub fn new(app: App, depth: ColourDepth, ticking: Arc<AtomicBool>) -> Self {
+    pub fn new(app: App, environment: &Environment, ticking: Arc<AtomicBool>) -> Self {
         ticking.store(app.is_ticking(), Ordering::Relaxed);
         Self {
             app: Mutex::new(app),
             clicks: Mutex::new(Vec::new()),
             ticking,
-            depth,
+            depth: environment.depth,
+            charset: environment.charset,
         }
     }
 
@@ -82,6 +87,44 @@ impl AppView {
             Ink::Patch([red, green, blue]) => {
                 ColorStyle::new(default, Color::Rgb(red, green, blue)).into()
             }
+            Ink::Tile(tile) => {
+                let front = self.tinted(tile.front);
+                ColorStyle::new(front, self.tinted(tile.back)).into()
+            }
+        }
+    }
+
+    /// A tint at the depth of this terminal.
+    fn tinted(&self, tint: Option<Tint>) -> Color {
+        let Some(tint) = tint.filter(|_| self.draws_tiles()) else {
+            return Color::TerminalDefault;
+        };
+        let [red, green, blue] = match self.depth {
+            ColourDepth::Palette256 => tint.palette_rgb(),
+            ColourDepth::Mono | ColourDepth::Sixteen | ColourDepth::True => tint.rgb,
+        };
+        match self.depth {
+            ColourDepth::Sixteen => named(tint.named),
+            _ => Color::Rgb(red, green, blue),
+        }
+    }
+
+    /// Whether pictures are drawn with coloured halves of cells; otherwise with signs alone.
+    fn draws_tiles(&self) -> bool {
+        self.depth != ColourDepth::Mono && self.charset == Charset::Utf8
+    }
+
+    /// The text of a tile where it is drawn with signs alone.
+    fn bare(&self, ink: Ink, text: &str) -> Option<String> {
+        match ink {
+            Ink::Tile(tile) if !self.draws_tiles() => {
+                let sign = match self.charset {
+                    Charset::Utf8 => tile.bare,
+                    Charset::Ascii => tile.ascii,
+                };
+                Some(sign.to_string().repeat(width(text)))
+            }
+            _ => None,
         }
     }
 
@@ -98,6 +141,25 @@ impl AppView {
             (299 * usize::from(red) + 587 * usize::from(green) + 114 * usize::from(blue)) / 1_000;
         let shade = SHADES[((255 - luma) * SHADES.len() / 256).min(SHADES.len() - 1)];
         Some(shade.repeat(width(text)))
+    }
+}
+
+/// One of the sixteen names in the words of the toolkit (ECMA-48, 8.3.117).
+fn named(number: u8) -> Color {
+    let base = match number % 8 {
+        0 => BaseColor::Black,
+        1 => BaseColor::Red,
+        2 => BaseColor::Green,
+        3 => BaseColor::Yellow,
+        4 => BaseColor::Blue,
+        5 => BaseColor::Magenta,
+        6 => BaseColor::Cyan,
+        _ => BaseColor::White,
+    };
+    if number < 8 {
+        Color::Dark(base)
+    } else {
+        Color::Light(base)
     }
 }
 
@@ -118,6 +180,7 @@ impl View for AppView {
             let mut x = 0;
             for span in &row.line.spans {
                 let text = self.patch(span.ink, &span.text);
+                let text = text.or_else(|| self.bare(span.ink, &span.text));
                 let text = text.as_deref().unwrap_or(&span.text);
                 let text = safe_text(text, room.width.saturating_sub(x));
                 printer.with_style(self.style(span.ink), |printer| printer.print((x, y), &text));

@@ -33,7 +33,7 @@ pub fn show(app: App, environment: &Environment) -> Result<Ended, TerminalError>
     siv.set_theme(bare_theme());
     // The title names the program only: nothing of a beer may stand in a window title.
     siv.set_window_title("thirdglass");
-    siv.add_fullscreen_layer(AppView::new(app, environment.depth, Arc::clone(&ticking)));
+    siv.add_fullscreen_layer(AppView::new(app, environment, Arc::clone(&ticking)));
     run(&mut siv, environment, |_| {
         ticking.load(Ordering::Relaxed).then_some(TICK)
     })

@@ -141,6 +141,14 @@ pub enum WorkflowError {
         /// The cap mark.
         mark: String,
     },
+    /// A taster of whom nothing can be shown.
+    #[error(
+        "nothing on the wheel that {name} named can be shown yet: lock notes on a glass first, or wait until nobody tastes it any more"
+    )]
+    NothingNamed {
+        /// Who.
+        name: String,
+    },
     /// Somebody who is not asked in a practice.
     #[error("{name} does not take part in this practice; begin one of your own")]
     NotInPractice {

@@ -63,6 +63,7 @@ mod two_glasses;
 mod typed_word;
 mod versus;
 mod word_items;
+mod word_marks;
 
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
@@ -110,6 +111,7 @@ pub(crate) use trial_home::TRIAL_RECIPE;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
+pub use word_marks::{Marked, MarksOf, WordMarks};
 
 pub use crate::discrimination::{
     Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, Joint, METHODS, MOST_GLASSES,
