@@ -13,6 +13,7 @@ mod id;
 mod ingredient;
 mod intent;
 mod invalid;
+mod jar_content;
 mod kept_prediction;
 mod moment;
 mod name;

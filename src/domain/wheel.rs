@@ -92,6 +92,28 @@ pub enum WheelProblem {
         /// The descriptor.
         descriptor: DescriptorId,
     },
+    /// A jar whose item betrays an allergen that is not listed.
+    #[error(
+        "the jar of {descriptor} holds “{word}” and does not list {} under its allergens; add it", .allergen.id()
+    )]
+    AllergenUndeclared {
+        /// The descriptor.
+        descriptor: DescriptorId,
+        /// The word that betrays it.
+        word: &'static str,
+        /// What it tells of.
+        allergen: Allergen,
+    },
+    /// A jar with something that is no food and may be tasted.
+    #[error(
+        "the jar of {descriptor} holds “{word}”, which is no food; its use must be \"sniff-only\""
+    )]
+    NoFood {
+        /// The descriptor.
+        descriptor: DescriptorId,
+        /// The word.
+        word: &'static str,
+    },
     /// A shelf or a place with too little on it.
     #[error("{what} holds {found}; at least {least} are needed to choose from")]
     TooFew {
@@ -196,6 +218,7 @@ impl Wheel {
         found.extend(self.dangling());
         found.extend(self.descriptors.iter().filter_map(word_in_definition));
         found.extend(self.descriptors.iter().filter_map(beer_undeclared));
+        found.extend(self.descriptors.iter().flat_map(careless));
         found.extend(self.too_few());
         found
     }
@@ -291,6 +314,26 @@ fn beer_undeclared(it: &Descriptor) -> Option<WheelProblem> {
     (holds_beer && !declares).then(|| WheelProblem::BeerUndeclared {
         descriptor: it.id.clone(),
     })
+}
+
+/// What the name of a jar's item betrays and the jar does not say.
+fn careless(it: &Descriptor) -> Vec<WheelProblem> {
+    let Reference::Jar(jar) = &it.reference else {
+        return Vec::new();
+    };
+    let undeclared = jar.undeclared().into_iter();
+    let mut found: Vec<WheelProblem> = undeclared
+        .map(|(allergen, word)| WheelProblem::AllergenUndeclared {
+            descriptor: it.id.clone(),
+            word,
+            allergen,
+        })
+        .collect();
+    found.extend(jar.no_food().map(|word| WheelProblem::NoFood {
+        descriptor: it.id.clone(),
+        word,
+    }));
+    found
 }
 
 fn word_in_definition(it: &Descriptor) -> Option<WheelProblem> {

@@ -91,6 +91,8 @@ fn owner(problem: &WheelProblem) -> String {
         WheelProblem::NoShelf { descriptor, .. }
         | WheelProblem::NoLookAlike { descriptor, .. }
         | WheelProblem::BeerUndeclared { descriptor }
+        | WheelProblem::AllergenUndeclared { descriptor, .. }
+        | WheelProblem::NoFood { descriptor, .. }
         | WheelProblem::WordInDefinition { descriptor, .. } => descriptor.to_string(),
         WheelProblem::TooFew { what, .. } => what.trim_start_matches("the ").to_owned(),
     }
