@@ -9,6 +9,8 @@ pub enum Driver {
     Alcohol,
     /// Bitterness, IBU.
     Bitterness,
+    /// What bitterness units and dry hops are worth to the tongue, mg/L of iso-alpha-acid.
+    BitterEquivalents,
     /// Carbon dioxide, volumes.
     Gas,
     /// Colour, EBC.
@@ -89,10 +91,11 @@ impl Estimate {
 
 impl Driver {
     /// Every figure.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::RealExtract,
         Self::Alcohol,
         Self::Bitterness,
+        Self::BitterEquivalents,
         Self::Gas,
         Self::Colour,
         Self::Attenuation,
@@ -116,6 +119,7 @@ impl Driver {
             Self::RealExtract => "real extract",
             Self::Alcohol => "alcohol",
             Self::Bitterness => "bitterness units",
+            Self::BitterEquivalents => "bitterness with dry hops",
             Self::Gas => "gas",
             Self::Colour => "colour of the grist",
             Self::Attenuation => "attenuation",
@@ -139,7 +143,7 @@ impl Driver {
         let (value, ends) = match self {
             Self::RealExtract => (4.5, [3.0, 6.5]),
             Self::Alcohol => (5.0, [4.0, 6.5]),
-            Self::Bitterness => (28.0, [15.0, 45.0]),
+            Self::Bitterness | Self::BitterEquivalents => (28.0, [15.0, 45.0]),
             Self::Gas => (2.4, [2.0, 2.8]),
             Self::Colour => (15.0, [7.0, 60.0]),
             Self::Attenuation => (76.0, [70.0, 82.0]),

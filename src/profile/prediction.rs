@@ -1,5 +1,6 @@
 //! The predicted profile of a brew: every scale with its range, every shelf with its chance, and why.
 
+use crate::brewing::bitter_equivalents;
 use crate::domain::DescriptorId;
 use crate::domain::FermentableFamily;
 use crate::domain::Grain;
@@ -23,7 +24,7 @@ use crate::profile::Weights;
 use crate::profile::intensity_of;
 
 /// The version of the rules; it changes with every change of a rule or a coefficient.
-pub const MODEL_VERSION: &str = "1";
+pub const MODEL_VERSION: &str = "2";
 
 /// Shelves that fewer people than one in forty would name are left out.
 const LEAST_UNITS: f64 = 0.1;
@@ -214,7 +215,20 @@ fn with_recipe(brew: &Brew<'_>, arrived: &[(Arrived<'_>, Weights)]) -> Drivers {
         .with(Driver::DryHop, Estimate::exact(dry_hop(brew)))
         .with(Driver::Acid, Estimate::exact(acid(brew)))
         .with(Driver::SourCulture, Estimate::exact(soured(arrived)));
-    with_water(drivers, recipe)
+    with_water(with_equivalents(drivers), recipe)
+}
+
+/// What bitterness units and dry hops are worth to the tongue, at both ends of the units.
+fn with_equivalents(drivers: Drivers) -> Drivers {
+    let units = drivers.get(Driver::Bitterness);
+    let dose = drivers.get(Driver::DryHop).value();
+    // Beyond what the formula holds for, the units themselves stand.
+    let worth = |units: f64| bitter_equivalents(units, dose).unwrap_or(units);
+    let ends = [worth(units.low()), worth(units.high())];
+    drivers.with(
+        Driver::BitterEquivalents,
+        Estimate::new(worth(units.value()), ends),
+    )
 }
 
 /// Dry hops, g/L.

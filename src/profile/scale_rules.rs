@@ -112,16 +112,16 @@ pub static SCALE_RULES: &[ScaleRule] = &[
         scale: "bitter",
         base: 0.0,
         terms: &[
-            saturating(Driver::Bitterness, 9.0, 40.0),
+            saturating(Driver::BitterEquivalents, 9.0, 40.0),
             straight(Driver::RealExtract, 4.5, -0.25),
             straight(Driver::Sulphate, 80.0, 0.003),
             straight(Driver::Roasted, 0.0, 0.05),
         ],
         residual: 1.1,
-        source: "judgement; bitterness units saturate (Hahn et al. 2018, J. Agric. Food Chem. 66:3505)",
+        source: "judgement; bitterness saturates, and humulinones of dry hops count (Hahn et al. 2018, J. Agric. Food Chem. 66:3505)",
         example: Example {
             // 9 × (1 − e^−1) = 9 × 0.632121
-            given: &[(Driver::Bitterness, 40.0)],
+            given: &[(Driver::BitterEquivalents, 40.0)],
             expected: 5.689_085,
         },
     },
@@ -251,7 +251,7 @@ pub static SCALE_RULES: &[ScaleRule] = &[
         scale: "lingering-bitterness",
         base: 0.0,
         terms: &[
-            saturating(Driver::Bitterness, 8.0, 50.0),
+            saturating(Driver::BitterEquivalents, 8.0, 50.0),
             straight(Driver::Roasted, 0.0, 0.05),
             straight(Driver::Sulphate, 80.0, 0.004),
         ],
@@ -259,7 +259,7 @@ pub static SCALE_RULES: &[ScaleRule] = &[
         source: "judgement, after the rule of bitter",
         example: Example {
             // 8 × (1 − e^−1) = 8 × 0.632121
-            given: &[(Driver::Bitterness, 50.0)],
+            given: &[(Driver::BitterEquivalents, 50.0)],
             expected: 5.056_964,
         },
     },

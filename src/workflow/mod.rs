@@ -56,6 +56,8 @@ mod test_sizes;
 #[cfg(test)]
 mod trial_blind;
 #[cfg(test)]
+mod trial_facts;
+#[cfg(test)]
 mod trial_home;
 #[cfg(test)]
 mod trial_pairs;

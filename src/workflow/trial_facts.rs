@@ -1,0 +1,511 @@
+//! Facts of the trade: of two brews that differ in one thing, which one has more of what.
+
+use crate::domain::Stage;
+use crate::workflow::BatchLog;
+use crate::workflow::Home;
+use crate::workflow::figures;
+
+/// What is compared.
+#[derive(Debug, Clone, Copy)]
+enum Of {
+    /// A figure, such as alcohol.
+    Figure(&'static str),
+    /// A scale of the profile.
+    Scale(&'static str),
+    /// Flavour units of a shelf in the nose.
+    Smell(&'static str),
+    /// Flavour units of a shelf in the mouth.
+    Taste(&'static str),
+}
+
+/// One fact: the second brew has more of it than the first.
+struct Fact {
+    says: &'static str,
+    source: &'static str,
+    less: &'static str,
+    more: &'static str,
+    of: Of,
+}
+
+const fn fact(
+    says: &'static str,
+    source: &'static str,
+    [less, more]: [&'static str; 2],
+    of: Of,
+) -> Fact {
+    Fact {
+        says,
+        source,
+        less,
+        more,
+        of,
+    }
+}
+
+const COMMON: &str = "common practice";
+const PALMER: &str = "Palmer & Kaminski 2013 (water)";
+const TINSETH: &str = "Tinseth 1997";
+
+/// The facts.
+static FACTS: &[Fact] = &[
+    fact(
+        "mashing hotter leaves more body",
+        COMMON,
+        ["mash 64", "mash 70"],
+        Of::Scale("fullness"),
+    ),
+    fact(
+        "mashing cooler gives more alcohol",
+        COMMON,
+        ["mash 70", "mash 64"],
+        Of::Figure("alcohol"),
+    ),
+    fact(
+        "mashing hotter ends at a higher gravity",
+        COMMON,
+        ["mash 64", "mash 70"],
+        Of::Figure("final-gravity"),
+    ),
+    fact(
+        "mashing cooler ends drier",
+        COMMON,
+        ["mash 70", "mash 64"],
+        Of::Scale("dryness"),
+    ),
+    fact(
+        "mashing hotter leaves more sweetness",
+        COMMON,
+        ["mash 64", "mash 70"],
+        Of::Scale("sweet"),
+    ),
+    fact(
+        "more malt gives more alcohol",
+        COMMON,
+        ["malt Pale malt 800", "malt Pale malt 1200"],
+        Of::Figure("alcohol"),
+    ),
+    fact(
+        "sugar instead of malt leaves less body",
+        COMMON,
+        [
+            "malt Pale malt 1000",
+            "malt Pale malt 800; sugar White sugar 150",
+        ],
+        Of::Scale("dryness"),
+    ),
+    fact(
+        "lactose sweetens",
+        COMMON,
+        ["sugar White sugar 60", "sugar Lactose 60"],
+        Of::Scale("sweet"),
+    ),
+    fact(
+        "lactose is not fermented",
+        COMMON,
+        ["sugar White sugar 100", "sugar Lactose 100"],
+        Of::Figure("final-gravity"),
+    ),
+    fact(
+        "crystal malt sweetens",
+        COMMON,
+        ["malt Pale malt 100", "malt Crystal malt, medium 100"],
+        Of::Scale("sweet"),
+    ),
+    fact(
+        "crystal malt ferments less far",
+        COMMON,
+        ["malt Pale malt 200", "malt Crystal malt, medium 200"],
+        Of::Figure("final-gravity"),
+    ),
+    fact(
+        "crystal malt darkens",
+        "Morey 1995",
+        ["malt Pale malt 100", "malt Crystal malt, medium 100"],
+        Of::Figure("colour"),
+    ),
+    fact(
+        "chocolate malt darkens more than crystal malt",
+        "Morey 1995",
+        ["malt Crystal malt, medium 60", "malt Chocolate malt 60"],
+        Of::Figure("colour"),
+    ),
+    fact(
+        "the same hops bitter more in an hour than in twenty minutes",
+        TINSETH,
+        ["hop Saaz 15 boil 20", "hop Saaz 15 boil 60"],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "the same hops smell more after twenty minutes than after an hour",
+        "Kishimoto 2008",
+        ["hop Cascade 15 boil 60", "hop Cascade 15 boil 20"],
+        Of::Smell("grapefruit"),
+    ),
+    fact(
+        "hops of the last minutes smell more than those of the last twenty",
+        "Kishimoto 2008",
+        ["hop Cascade 15 boil 20", "hop Cascade 15 boil 3"],
+        Of::Smell("grapefruit"),
+    ),
+    fact(
+        "a dry hop smells more than one of the last minutes",
+        "Forster & Gahr 2013",
+        ["hop Cascade 15 boil 3", "hop Cascade 15 dry 3"],
+        Of::Smell("grapefruit"),
+    ),
+    fact(
+        "a stand bitters more than a dry hop",
+        "Malowicki & Shellhammer 2005",
+        ["hop Saaz 15 dry 3", "hop Saaz 15 stand 90 20"],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "a hotter stand bitters more",
+        "Malowicki & Shellhammer 2005",
+        ["hop Saaz 15 stand 75 20", "hop Saaz 15 stand 95 20"],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "a longer stand bitters more",
+        "Malowicki & Shellhammer 2005",
+        ["hop Saaz 15 stand 90 10", "hop Saaz 15 stand 90 30"],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "strong wort takes up less bitterness",
+        TINSETH,
+        [
+            "malt Pale malt 1000; hop Saaz 15 boil 60",
+            "hop Saaz 15 boil 60; weak",
+        ],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "more hops are more bitter",
+        TINSETH,
+        ["hop Saaz 10 boil 60", "hop Saaz 20 boil 60"],
+        Of::Scale("bitter"),
+    ),
+    fact(
+        "a heavy dry hop makes a mild beer bitterer to the tongue",
+        "Maye et al. 2016, from memory",
+        [
+            "hop Saaz 5 boil 60",
+            "hop Saaz 5 boil 60; hop Cascade 40 dry 3",
+        ],
+        Of::Scale("bitter"),
+    ),
+    fact(
+        "dry hops cloud",
+        COMMON,
+        [
+            "hop Saaz 5 boil 60",
+            "hop Saaz 5 boil 60; hop Cascade 40 dry 3",
+        ],
+        Of::Scale("haze"),
+    ),
+    fact(
+        "a heavy dry hop roughens",
+        "Kunze, Palmer (long hop contact)",
+        [
+            "hop Saaz 5 boil 60",
+            "hop Saaz 5 boil 60; hop Cascade 40 dry 3",
+        ],
+        Of::Scale("astringency"),
+    ),
+    fact(
+        "sulphate dries",
+        PALMER,
+        ["water sulphate 40", "water sulphate 250"],
+        Of::Scale("dryness"),
+    ),
+    fact(
+        "sulphate sharpens bitterness",
+        PALMER,
+        [
+            "hop Saaz 15 boil 60; water sulphate 40",
+            "hop Saaz 15 boil 60; water sulphate 250",
+        ],
+        Of::Scale("bitter"),
+    ),
+    fact(
+        "chloride rounds",
+        PALMER,
+        ["water chloride 20", "water chloride 150"],
+        Of::Scale("smoothness"),
+    ),
+    fact(
+        "chloride sweetens",
+        PALMER,
+        ["water chloride 20", "water chloride 150"],
+        Of::Scale("sweet"),
+    ),
+    fact(
+        "sodium salts",
+        PALMER,
+        ["water sodium 10", "water sodium 200"],
+        Of::Scale("salty"),
+    ),
+    fact(
+        "oats cloud",
+        COMMON,
+        ["malt Pale malt 200", "malt Flaked oats 200"],
+        Of::Scale("haze"),
+    ),
+    fact(
+        "oats fill the mouth",
+        "Moreno Ravelo et al. 2025 (β-glucan)",
+        ["malt Pale malt 200", "malt Flaked oats 200"],
+        Of::Scale("fullness"),
+    ),
+    fact(
+        "oats smooth",
+        COMMON,
+        ["malt Pale malt 200", "malt Flaked oats 200"],
+        Of::Scale("smoothness"),
+    ),
+    fact(
+        "wheat clouds",
+        COMMON,
+        ["malt Pale malt 300", "malt Wheat malt, pale 300"],
+        Of::Scale("haze"),
+    ),
+    fact(
+        "wheat holds the foam",
+        COMMON,
+        ["malt Pale malt 300", "malt Wheat malt, pale 300"],
+        Of::Scale("head-retention"),
+    ),
+    fact(
+        "roast roughens",
+        "Kunze, Palmer (roasted grain in excess)",
+        ["malt Pale malt 80", "malt Roasted barley 80"],
+        Of::Scale("astringency"),
+    ),
+    fact(
+        "roasted barley smells of coffee",
+        "Coghe 2004",
+        ["malt Pale malt 80", "malt Roasted barley 80"],
+        Of::Smell("coffee"),
+    ),
+    fact(
+        "chocolate malt tastes of cocoa",
+        "Coghe 2004",
+        ["malt Pale malt 80", "malt Chocolate malt 80"],
+        Of::Taste("cocoa"),
+    ),
+    fact(
+        "smoked malt smells of smoke",
+        COMMON,
+        ["malt Pale malt 300", "malt Beech-smoked malt 300"],
+        Of::Smell("smoke"),
+    ),
+    fact(
+        "more gas prickles more",
+        "Langstaff & Lewis 1993",
+        ["gas 2.0", "gas 3.0"],
+        Of::Scale("carbonation"),
+    ),
+    fact(
+        "gas masks sweetness",
+        "Langstaff & Lewis 1993",
+        ["gas 3.0", "gas 2.0"],
+        Of::Scale("sweet"),
+    ),
+    fact(
+        "gas thins the body",
+        "Langstaff, Guinard & Lewis 1991",
+        ["gas 3.0", "gas 2.0"],
+        Of::Scale("fullness"),
+    ),
+    fact(
+        "much alcohol warms",
+        COMMON,
+        ["malt Pale malt 1000", "malt Pale malt 2000"],
+        Of::Scale("alcohol-warmth"),
+    ),
+    fact(
+        "warmer fermentation of a banana yeast raises its esters",
+        "Kucharczyk & Tuszyński 2018",
+        [
+            "yeast Wheat beer yeast, banana at 17",
+            "yeast Wheat beer yeast, banana at 23",
+        ],
+        Of::Smell("soft-tropical"),
+    ),
+    fact(
+        "a clove yeast smells of clove, a clean one does not",
+        "Verstrepen 2003",
+        [
+            "yeast Clean ale yeast at 19",
+            "yeast Wheat beer yeast, clove at 19",
+        ],
+        Of::Smell("warm-spices"),
+    ),
+    fact(
+        "sparging too hot roughens",
+        "Kunze (above 77 to 78 °C)",
+        ["log sparge-temperature 76", "log sparge-temperature 84"],
+        Of::Scale("astringency"),
+    ),
+    fact(
+        "old hops smell less",
+        "Foods 2022 11:1310",
+        ["hop Cascade 15 dry 3 old", "hop Cascade 15 dry 3"],
+        Of::Smell("grapefruit"),
+    ),
+    fact(
+        "lactic acid sours",
+        COMMON,
+        ["other Coriander seed 3", "other Lactic acid, 80 % 8"],
+        Of::Scale("sour"),
+    ),
+    fact(
+        "a souring culture sours",
+        COMMON,
+        [
+            "yeast Clean ale yeast at 19",
+            "yeast Mixed sour culture at 19",
+        ],
+        Of::Scale("sour"),
+    ),
+    fact(
+        "coriander brings its shelf",
+        COMMON,
+        ["other Juniper berries 3", "other Coriander seed 3"],
+        Of::Smell("seed-spices"),
+    ),
+];
+
+/// A recipe of 5 litres put together from pieces such as `malt Pale malt 1000; mash 66`.
+fn recipe(pieces: &str) -> String {
+    let mut tables = vec![String::new(); 4];
+    let (mut mash, mut gas, mut yeast) = ("66", "2.4", "name = \"Clean ale yeast\"".to_owned());
+    let mut base = true;
+    for piece in pieces.split("; ").filter(|it| !it.starts_with("log ")) {
+        let (kind, rest) = piece.split_once(' ').unwrap_or((piece, ""));
+        let (name, amount) = rest.rsplit_once(' ').unwrap_or((rest, ""));
+        match kind {
+            "mash" => mash = rest,
+            "gas" => gas = rest,
+            "" => {}
+            "weak" => base = false,
+            "malt" => {
+                base &= name != "Pale malt";
+                tables[0] +=
+                    &format!("[[fermentable]]\nname = \"{name}\"\namount = \"{amount} g\"\n");
+            }
+            "sugar" => {
+                tables[0] += &format!("[[sugar]]\nname = \"{name}\"\namount = \"{amount} g\"\n")
+            }
+            "hop" => tables[1] += &hop(rest),
+            "water" => tables[2] += &format!("[water]\n{name} = {amount}\n"),
+            "other" => {
+                tables[3] += &format!(
+                    "[[other]]\nname = \"{name}\"\namount = \"{amount} g\"\nwhen = \"in the boil\"\n"
+                );
+            }
+            "yeast" => {
+                let (name, at) = rest.split_once(" at ").unwrap();
+                yeast = format!("name = \"{name}\"\ntemperature = \"{at} °C\"");
+            }
+            other => panic!("{other}"),
+        }
+    }
+    let base = match (base, pieces.contains("weak")) {
+        (_, true) => "[[fermentable]]\nname = \"Pale malt\"\namount = \"500 g\"\n",
+        (true, _) => "[[fermentable]]\nname = \"Pale malt\"\namount = \"1000 g\"\n",
+        _ => "",
+    };
+    let [grist, hops, water, others] = <[String; 4]>::try_from(tables).unwrap();
+    format!(
+        "name = \"Fact\"\nversion = \"1\"\nvolume = \"5 L\"\n[mash]\ntemperature = \"{mash} °C\"\n{base}{grist}{hops}[yeast]\n{yeast}\n{water}{others}[carbonation]\ntarget = \"{gas} vol\"\n"
+    )
+}
+
+fn hop(rest: &str) -> String {
+    let parts: Vec<&str> = rest.split(' ').collect();
+    let when = match parts[2..] {
+        ["boil", minutes, ..] => format!("boil = \"{minutes} min\""),
+        ["dry", days, ..] => format!("dry = \"{days} days\""),
+        ["stand", celsius, minutes, ..] => {
+            format!("whirlpool = \"{celsius} °C for {minutes} min\"")
+        }
+        _ => panic!("{rest}"),
+    };
+    let age = if parts.last() == Some(&"old") {
+        "age = \"3 years\"\nstored = \"shelf\"\n"
+    } else {
+        ""
+    };
+    format!(
+        "[[hop]]\nname = \"{}\"\namount = \"{} g\"\n{when}\n{age}",
+        parts[0], parts[1]
+    )
+}
+
+/// How much of something a brew has.
+fn amount(home: &Home, pieces: &str, of: Of) -> f64 {
+    let document = recipe(pieces);
+    let recipe = home
+        .parse_recipe("fact", &document)
+        .unwrap_or_else(|error| panic!("{pieces}: {error}\n{document}"));
+    let mut log = BatchLog::default();
+    if let Some(entry) = pieces.split("; ").find_map(|it| it.strip_prefix("log ")) {
+        let (id, value) = entry.split_once(' ').unwrap();
+        let kind = crate::domain::EntryKind::from_id(id).unwrap();
+        log = BatchLog::new(vec![crate::domain::BatchEntry {
+            id: crate::domain::BatchEntryId::new("e"),
+            kind,
+            value: kind.read(value).unwrap(),
+            at: crate::domain::Moment::parse("2026-03-14T18:00:00Z").unwrap(),
+        }]);
+    }
+    let profile = home.profile_of(&recipe, &log);
+    let units = |shelf: &str, stage: Stage| {
+        let id = crate::domain::ShelfId::new(shelf).unwrap();
+        assert!(home.wheel().shelf(&id).is_some(), "{shelf}");
+        profile.shelf(&id, stage).map_or(0.0, |it| it.odour.units())
+    };
+    match of {
+        Of::Figure(id) => figures(&recipe, &log).get(id).unwrap().value,
+        Of::Scale(id) => {
+            profile
+                .scales
+                .iter()
+                .find(|it| it.scale.id == id)
+                .unwrap()
+                .value
+        }
+        Of::Smell(shelf) => units(shelf, Stage::Aroma),
+        Of::Taste(shelf) => units(shelf, Stage::Flavour),
+    }
+}
+
+#[test]
+fn every_fact_of_the_trade_holds_beyond_rounding() {
+    let home = Home::trial();
+    let mut broken = Vec::new();
+    for fact in FACTS {
+        assert!(!fact.source.is_empty(), "{}", fact.says);
+        let (less, more) = (
+            amount(&home, fact.less, fact.of),
+            amount(&home, fact.more, fact.of),
+        );
+        // A thousandth, so that no rounding decides.
+        if more - less < 1e-3 * more.abs().max(1e-3) {
+            broken.push(format!("{}: {less} and {more}", fact.says));
+        }
+    }
+    assert!(broken.is_empty(), "{}", broken.join("\n"));
+    assert!(FACTS.len() >= 45, "{}", FACTS.len());
+}
+
+#[test]
+fn a_fact_that_is_turned_round_is_found_to_be_wrong() {
+    let home = Home::trial();
+    let hot = amount(&home, "mash 70", Of::Figure("alcohol"));
+    let cool = amount(&home, "mash 64", Of::Figure("alcohol"));
+    assert!(hot < cool, "{hot} {cool}");
+    assert!(recipe("").contains("1000 g"));
+}
