@@ -133,13 +133,14 @@ fn twelve_sheets_are_typed_in_with_few_keys_and_the_check_is_told_to_nobody() {
             lines += beginning(&wheel, word);
             lines += " 70\n";
         }
+        lines += "\n";
     }
     // Ten minutes at thirty words of five letters a minute, which is slow.
     let keys = lines.chars().count();
     assert!(keys <= 10 * 30 * 5, "{keys} keys");
     let page = typed(&home, "Winter", &lines);
     assert!(page.contains("13 of 13 answers"), "{page}");
-    typed(&home, "Winter", "6\n");
+    typed(&home, "Winter", "6\n6\n");
     let gain = told(&home, &["practice", "gain", "Winter", "--taster", "lea"]);
     assert!(gain.contains("8 of 8 words and 8 of 8 places"), "{gain}");
     let record = told(&home, &["practice", "record", "Lea"]);

@@ -60,6 +60,7 @@ fn three_jars_are_prepared_smelled_under_codes_answered_and_told() {
     let key = prepared(&pty);
     assert_eq!(key.len(), 3, "{}", pty.text());
     assert!(pty.text().contains("Fetch: "), "{}", pty.text());
+    press(&mut pty, "\r", "Enter once more hides");
     press(&mut pty, "\r", "0 of 3 answered");
     for at in 1..=3 {
         pty.wait_for("Where have you smelled this?");

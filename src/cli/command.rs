@@ -89,10 +89,15 @@ pub enum RecipeCommand {
         example: bool,
     },
     /// Compute gravity, alcohol, bitterness, colour and gas.
-    #[command(after_help = "Example:\n  thirdglass recipe predict stout.toml --json")]
+    #[command(
+        after_help = "Examples:\n  thirdglass recipe predict stout.toml --json\n  thirdglass recipe predict stout.toml --why bitter"
+    )]
     Predict {
         /// The recipe file.
         file: PathBuf,
+        /// One line taken apart: a scale or a shelf by its name or id.
+        #[arg(long, value_name = "LINE")]
+        why: Option<String>,
         /// As JSON.
         #[arg(long)]
         json: bool,

@@ -112,7 +112,8 @@ pub(super) fn print_sheets(
             write!(streams.output, "\u{c}")?;
         }
         let rows = home.paper_rows(&evening, taster)?;
-        let lines = reports::paper_lines(&evening, taster.name.as_str(), &rows, CELLS);
+        let lines =
+            reports::paper_lines(&evening, taster.name.as_str(), &rows, home.wheel(), CELLS);
         print(&lines, streams)?;
     }
     Ok(())

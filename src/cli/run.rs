@@ -162,8 +162,15 @@ fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Res
             )?;
             Ok(())
         }
-        RecipeCommand::Predict { file, json } => {
+        RecipeCommand::Predict { file, why, json } => {
             let predicted = home.predict(&file)?;
+            if let Some(asked) = why {
+                let why = home.why(&predicted, &asked)?;
+                if json {
+                    return print_json(&reports::why_json(&why), streams);
+                }
+                return print(&reports::why_lines(&why, CELLS), streams);
+            }
             if json {
                 return print_json(&reports::prediction_json(&predicted), streams);
             }

@@ -16,6 +16,9 @@ use crate::domain::Invalid;
 pub struct Moment(DateTime<Utc>);
 
 impl Moment {
+    /// The beginning of 1970 in UTC.
+    pub const EPOCH: Self = Self(DateTime::<Utc>::UNIX_EPOCH);
+
     /// Wraps a time that the clock gave, cut to the millisecond that its text form keeps.
     #[must_use]
     pub fn new(time: DateTime<Utc>) -> Self {

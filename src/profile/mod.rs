@@ -14,7 +14,7 @@ pub use family_gifts::FamilyGifts;
 pub use flavour_rule::{Arrived, FLAVOUR_RULES, FlavourExample, FlavourRule, Source};
 pub use odour::{Odour, Weights, intensity_of};
 pub use prediction::{Brew, MODEL_VERSION, Prediction, ShelfForecast, predict};
-pub use scale_rule::{Curve, Example, ScaleForecast, ScaleRule, Term};
+pub use scale_rule::{Curve, Example, Moved, ScaleForecast, ScaleRule, Term};
 pub use scale_rules::SCALE_RULES;
 mod difference;
 mod family;

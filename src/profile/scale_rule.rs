@@ -78,6 +78,19 @@ pub struct ScaleRule {
     pub example: Example,
 }
 
+/// What one figure adds to a scale compared with an ordinary beer.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Moved {
+    /// Which figure.
+    pub driver: Driver,
+    /// What it is here.
+    pub figure: f64,
+    /// What it adds, in the unit of the scale.
+    pub adds: f64,
+    /// How it adds.
+    pub curve: Curve,
+}
+
 /// What a rule says of a brew: a value, its spread, and what moved it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ScaleForecast {
@@ -89,7 +102,7 @@ pub struct ScaleForecast {
     pub sd: f64,
     /// What each figure adds compared with an ordinary beer, in the unit of the scale; none that
     /// adds nothing.
-    pub reasons: Vec<(Driver, f64)>,
+    pub reasons: Vec<Moved>,
 }
 
 impl ScaleForecast {
@@ -124,7 +137,12 @@ impl ScaleRule {
             variance += (width / TENTH_TO_NINETIETH).powi(2);
             let moved = here - term.curve.at(term.driver.usual().value());
             if moved != 0.0 {
-                reasons.push((term.driver, moved));
+                reasons.push(Moved {
+                    driver: term.driver,
+                    figure: figure.value(),
+                    adds: moved,
+                    curve: term.curve,
+                });
             }
         }
         let most = scale.value_at(9.0);

@@ -5,6 +5,7 @@ use serde_json::json;
 
 use crate::domain::MeetingPart;
 use crate::domain::PracticeKind;
+use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::capitalised;
@@ -80,7 +81,9 @@ fn length_sentence(evening: &Evening) -> String {
             f64::from(lasts) - meant
         )
     } else {
-        format!("  {lasts} minutes in all. Times are common practice, not measured.")
+        format!(
+            "  {lasts} minutes in all; what is left of the {meant:.0} is for talk. Times are common practice, not measured."
+        )
     }
 }
 
@@ -110,7 +113,18 @@ fn shopping(evening: &Evening) -> Vec<String> {
     items.sort_unstable();
     items.dedup();
     let people = evening.present.len();
-    items.push(format!("{} lidded jars or glasses", cards.len()));
+    let glasses: usize = evening.parts.iter().map(|it| it.series.len()).sum();
+    // One more, open and strong, shows the word of present or not.
+    let shown = evening
+        .parts
+        .iter()
+        .filter(|it| it.part == MeetingPart::Presence);
+    items.push(format!("{} lidded jars", cards.len() + shown.count()));
+    if glasses > 0 {
+        items.push(format!(
+            "{glasses} jugs for the series, a mouthful from each for {people}"
+        ));
+    }
     items.push(format!(
         "for each of the {people}: a sheet, a pen, a glass of water, a spit cup"
     ));
@@ -129,7 +143,7 @@ fn part_lines(part: &EveningPart, cells: usize) -> Vec<Line> {
 
 /// What everybody may see of a block: what is done now, the codes in play, and what comes next.
 #[must_use]
-pub fn shared_lines(evening: &Evening, at: usize, cells: usize) -> Vec<Line> {
+pub fn shared_lines(evening: &Evening, at: usize, wheel: &Wheel, cells: usize) -> Vec<Line> {
     let Some(block) = evening.blocks.get(at) else {
         return Vec::new();
     };
@@ -151,6 +165,19 @@ pub fn shared_lines(evening: &Evening, at: usize, cells: usize) -> Vec<Line> {
         &format!("  {}", block.kind.shown),
         cells,
     ));
+    lines.extend(shared_part(evening, block, wheel, cells));
+    lines.push(Line::blank());
+    let next = evening.blocks.get(at + 1);
+    let next = next.map_or("  The end.".to_owned(), |it| {
+        format!("  Next, at minute {}: {}", it.begins, it.kind.title)
+    });
+    lines.push(Line::of(Ink::Quiet, next));
+    lines
+}
+
+/// The codes of a block, and what helps to answer without telling anything.
+fn shared_part(evening: &Evening, block: &Block, wheel: &Wheel, cells: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
     if let Some(part) = evening.part_of(block) {
         lines.push(Line::blank());
         let codes = part.codes();
@@ -159,13 +186,28 @@ pub fn shared_lines(evening: &Evening, at: usize, cells: usize) -> Vec<Line> {
             lines.push(Line::of(Ink::Strong, format!("     {}", row.join("    "))));
         }
     }
-    lines.push(Line::blank());
-    let next = evening.blocks.get(at + 1);
-    let next = next.map_or("  The end.".to_owned(), |it| {
-        format!("  Next, at minute {}: {}", it.begins, it.kind.title)
-    });
-    lines.push(Line::of(Ink::Quiet, next));
+    if matches!(
+        block.kind.part,
+        Some(MeetingPart::Check | MeetingPart::Jars)
+    ) {
+        lines.push(Line::blank());
+        lines.extend(wrapped(
+            Ink::Plain,
+            &format!("  {}", places_sentence(wheel)),
+            cells,
+        ));
+    }
+    if let Some(glass) = evening.part_of(block).and_then(|it| it.series.first()) {
+        let asked = format!("  {} {}", glass.scale.word, glass.scale.question);
+        lines.push(Line::of(Ink::Strong, asked));
+    }
     lines
+}
+
+/// The places there are, for those who have no word.
+pub(super) fn places_sentence(wheel: &Wheel) -> String {
+    let names: Vec<&str> = wheel.places().iter().map(|it| it.name.as_str()).collect();
+    format!("The places: {}.", names.join(" · "))
 }
 
 /// An evening as JSON, with what is in which jar.

@@ -30,6 +30,7 @@ mod test_report;
 mod verdict_words;
 mod versus_report;
 mod wheel_round;
+mod why_report;
 mod word_report;
 
 pub use batch_report::{
@@ -63,4 +64,5 @@ pub use test_figures::result_json;
 pub use test_report::{result_lines, result_sentence};
 pub use versus_report::{versus_json, versus_lines};
 pub use wheel_round::{hub_stages, marked_words, marks_words, wheel_poster, wheel_sectors};
+pub use why_report::{why_json, why_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

@@ -1,21 +1,31 @@
 //! The sheets of an evening: one for each person, their codes in their own order with room to write.
 
 use crate::domain::MeetingPart;
+use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::capitalised;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::evening_report::evening_title;
+use crate::reports::evening_report::places_sentence;
 use crate::workflow::Evening;
 use crate::workflow::PaperRow;
 
 /// One person's sheet as lines of at most `cells` cells; nothing on it tells what is in a jar.
 #[must_use]
-pub fn paper_lines(evening: &Evening, name: &str, rows: &[PaperRow], cells: usize) -> Vec<Line> {
+pub fn paper_lines(
+    evening: &Evening,
+    name: &str,
+    rows: &[PaperRow],
+    wheel: &Wheel,
+    cells: usize,
+) -> Vec<Line> {
     let mut lines = vec![
         Line::of(Ink::Title, format!("{name}    {}", evening_title(evening))),
         Line::blank(),
     ];
+    lines.extend(wrapped(Ink::Plain, &places_sentence(wheel), cells));
+    lines.push(Line::blank());
     for part in &evening.parts {
         let own: Vec<&PaperRow> = rows.iter().filter(|it| it.part == part.part).collect();
         lines.push(Line::of(Ink::Strong, capitalised(part.part.word())));
@@ -56,7 +66,7 @@ fn word_line(evening: &Evening, part: MeetingPart) -> Option<Line> {
 const fn asked(part: MeetingPart) -> &'static str {
     match part {
         MeetingPart::Check | MeetingPart::Jars => {
-            "Smell in this order. A place alone is an answer too; so is a dash."
+            "Smell in this order; nothing goes into the mouth. A place alone is an answer too; so is a dash."
         }
         MeetingPart::Presence => "Is it in there? Yes or no, and how sure.",
         MeetingPart::Strength => {

@@ -141,7 +141,7 @@ fn how_to_make(card: &JarCard) -> String {
 
 /// How the spiked ones are made, once, and which they are.
 fn spiked_rows(cards: &[JarCard], cells: usize) -> Vec<Line> {
-    let how = "Prepare half of the jars as below, so weak that it is only just noticed, and leave the others without it; all closed alike. One more, strong and open, shows what is looked for.";
+    let how = "One jar as below, open and strong, shows what is looked for. For the coded jars put a tenth of the dose into a spoon of lukewarm water or under a paper towel; those without hold the same water or towel alone. All closed alike; they are smelled, not tasted.";
     let mut lines = wrapped(Ink::Plain, how, cells);
     if let Some(card) = cards.first() {
         lines.extend(wrapped(Ink::Plain, &how_to_make(card), cells));

@@ -108,12 +108,12 @@ fn order_sentence(series: &RatedSeries, scale: &Scale) -> String {
     };
     let chance = 100.0 * pairs.chance_of_guessing().get();
     let guessing = match chance {
-        c if c > 99.5 => "any order does as well".to_owned(),
-        c if c < 1.5 => "one blind order in a hundred does as well".to_owned(),
-        c => format!("{c:.0} blind orders in a hundred do as well"),
+        c if c > 99.5 => "Any order drawn blindly does as well.".to_owned(),
+        c if c < 1.5 => "Drawn blindly, an order does as well once in a hundred.".to_owned(),
+        c => format!("Drawn blindly, an order does as well {c:.0} times in a hundred."),
     };
     format!(
-        "{}: of {} pairs {} stand in the right order; {guessing}.",
+        "{}: of {} pairs {} stand in the right order. {guessing}",
         scale.word, pairs.all, pairs.right
     )
 }

@@ -59,6 +59,8 @@ pub enum Action {
     Record,
     /// Holds another beer against this one.
     Against,
+    /// Shows why a prediction is what it is.
+    Why,
     /// Leaves a tasting for good, without locking.
     Leave,
     /// Scrolls down.

@@ -20,6 +20,7 @@ use crate::screens::Question;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SideBySideScreen;
+use crate::screens::WhyScreen;
 use crate::screens::question::Answered;
 use crate::screens::question::answered;
 use crate::workflow::BatchRow;
@@ -146,13 +147,19 @@ impl Screen for BatchScreen {
         page.gap();
         page.line(Line::of(
             Ink::Quiet,
-            "Enter sets the plan beside the notes; a writes into the log.",
+            "Enter sets the plan beside the notes; a writes into the log; w tells why.",
         ));
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Add, Action::PageDown, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Add,
+            Action::Why,
+            Action::PageDown,
+            Action::Back,
+        ]
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
@@ -167,9 +174,10 @@ impl Screen for BatchScreen {
         "What this batch is by its recipe and its log. Measured values stand in the place of computed ones. While somebody tastes it, all of this is sealed."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
+            Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
                 mark: self.mark.clone(),
                 chosen: 0,

@@ -21,33 +21,23 @@ use crate::workflow::WorkflowError;
 
 /// What can be done before the parts of the evening.
 const BEFORE: [(&str, &str); 2] = [
-    (
-        "The leader's page",
-        "shopping, running order, what is in which jar",
-    ),
-    (
-        "For all to see",
-        "what is done now, with the codes; ← and → go on",
-    ),
+    ("The leader's page", "shopping, minutes, what is where"),
+    ("For all to see", "what is done now"),
 ];
 
 /// What can be done after the parts of the evening.
 const AFTER: [(&str, &str); 3] = [
-    (
-        "Type in sheets",
-        "what was written on paper, one line a code",
-    ),
-    (
-        "All sheets are in",
-        "from then on nothing can be changed, and it is told",
-    ),
-    ("What was gained", "for each one alone"),
+    ("Type in sheets", "one line a code"),
+    ("All sheets are in", "closes the answers and tells"),
+    ("What was gained", "each one alone"),
 ];
 
 /// One evening of a course.
 pub struct EveningScreen {
     evening: Evening,
     choices: Choices,
+    /// Whether closing was asked for once.
+    asked_twice: bool,
 }
 
 impl EveningScreen {
@@ -57,6 +47,7 @@ impl EveningScreen {
         Self {
             evening,
             choices: Choices::default(),
+            asked_twice: false,
         }
     }
 
@@ -71,7 +62,28 @@ impl EveningScreen {
         rows
     }
 
-    fn open(&self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+    /// Closes the answers; the first time it only says who is missing.
+    fn close(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        let missing = home.unfinished(&self.evening)?;
+        let names: Vec<&str> = missing.iter().map(|it| it.name.as_str()).collect();
+        if !self.asked_twice {
+            self.asked_twice = true;
+            let who = match names.as_slice() {
+                [] => "Everybody has answered.".to_owned(),
+                some => format!("Not finished: {}.", some.join(", ")),
+            };
+            return Ok(Next::Say(format!(
+                "{who} Once more closes the answers for good and tells the jars."
+            )));
+        }
+        home.close_answers(&self.evening)?;
+        Ok(Next::Say(
+            "Closed. What was right is told under each part, the check after the last meeting."
+                .to_owned(),
+        ))
+    }
+
+    fn open(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
         let evening = self.evening.clone();
         let parts = evening.parts.len();
         let screen: Box<dyn Screen> = match row {
@@ -82,12 +94,7 @@ impl EveningScreen {
                 Box::new(PracticeTableScreen::new(sitting, evening.present))
             }
             row if row == 2 + parts => Box::new(EveningPeopleScreen::new(evening, ToDo::Type)),
-            row if row == 3 + parts => {
-                home.close_sheets(&evening)?;
-                return Ok(Next::Say(
-                    "Closed. What was right is told under each part.".to_owned(),
-                ));
-            }
+            row if row == 3 + parts => return self.close(home),
             _ => Box::new(EveningPeopleScreen::new(evening, ToDo::Gain)),
         };
         Ok(Next::Open(screen))
@@ -102,16 +109,16 @@ impl Screen for EveningScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        let mut all = 0;
-        for taster in &self.evening.present {
-            let (answered, parts) = home.parts_answered(&self.evening, taster)?;
-            all += usize::from(answered == parts);
-        }
-        let text = format!(
-            "{} people, {} minutes. {all} have answered everything.",
-            self.evening.present.len(),
-            self.evening.lasts()
-        );
+        let people = self.evening.present.len();
+        let text = if home.is_closed(&self.evening)? {
+            format!("Closed. {people} people were there.")
+        } else {
+            let all = people - home.unfinished(&self.evening)?.len();
+            format!(
+                "{people} people, {} minutes. {all} of {people} have answered everything.",
+                self.evening.lasts()
+            )
+        };
         page.text(Ink::Plain, &text, room.text_width());
         page.gap();
         self.choices.draw(&mut page, &self.rows());
@@ -180,10 +187,15 @@ impl Screen for SharedScreen {
         reports::evening_title(&self.evening)
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
-        page.lines(reports::shared_lines(&self.evening, self.at, cells));
+        page.lines(reports::shared_lines(
+            &self.evening,
+            self.at,
+            home.wheel(),
+            cells,
+        ));
         Ok(page)
     }
 

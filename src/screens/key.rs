@@ -239,6 +239,16 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::Why,
+        &[Press::Char('w')],
+        [
+            "w",
+            "why so",
+            "why",
+            "Takes the prediction apart: what adds to a line, by which rule, and what would move it.",
+        ],
+    ),
+    key(
         Action::SecondPass,
         &[Press::Char('=')],
         [

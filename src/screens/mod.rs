@@ -83,6 +83,7 @@ mod versus_screen;
 mod welcome_screen;
 mod wheel_page;
 mod wheel_screen;
+mod why_screen;
 mod words_screen;
 
 pub use action::Action;
@@ -134,4 +135,5 @@ pub use two_bottles_screen::{PourerScreen, TwoBottlesScreen};
 pub use versus_screen::VersusScreen;
 pub use welcome_screen::WelcomeScreen;
 pub use wheel_screen::WheelScreen;
+pub use why_screen::WhyScreen;
 pub use words_screen::WordsScreen;

@@ -20,6 +20,9 @@ use crate::workflow::PaperAnswer;
 use crate::workflow::PaperRow;
 use crate::workflow::WorkflowError;
 
+/// Names told where several could be meant.
+const SEVERAL: usize = 6;
+
 /// One sheet.
 pub struct PaperScreen {
     evening: Evening,
@@ -62,24 +65,66 @@ impl PaperScreen {
     fn keep(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
         let last = self.rows.len().saturating_sub(1);
         if self.entry.is_empty() {
-            let done = self.at == last && self.rows.iter().all(|it| it.answer.is_some());
+            let done = self.at == last && self.is_complete();
             self.at = (self.at + 1).min(last);
             return Ok(if done { Next::Close } else { Next::Stay });
         }
         let (Some(answer), Some(row)) = (self.understood(home), self.row().cloned()) else {
-            return Ok(Next::Say(how_to_type(self.row()).to_owned()));
+            return Ok(Next::Say(self.not_understood(home)));
         };
+        if let Some(said) = self.placed_twice(&answer, &row) {
+            return Ok(Next::Say(said));
+        }
         let Some(part) = self.evening.parts.iter().find(|it| it.part == row.part) else {
             return Ok(Next::Stay);
         };
         home.answer_from_paper(part, &self.taster, row.code, &answer)?;
         self.rows = home.paper_rows(&self.evening, &self.taster)?;
         self.entry.take();
-        if self.at == last && self.rows.iter().all(|it| it.answer.is_some()) {
-            return Ok(Next::Close);
+        if self.at == last && self.is_complete() {
+            let name = &self.taster.name;
+            return Ok(Next::Say(format!(
+                "The sheet of {name} is complete. Enter goes back to the names."
+            )));
         }
         self.at = (self.at + 1).min(last);
         Ok(Next::Stay)
+    }
+
+    fn is_complete(&self) -> bool {
+        self.rows.iter().all(|it| it.answer.is_some())
+    }
+
+    /// Two glasses cannot stand at one number of the row.
+    fn placed_twice(&self, answer: &PaperAnswer, row: &PaperRow) -> Option<String> {
+        let PaperAnswer::Strength { placed, .. } = answer else {
+            return None;
+        };
+        let mut others = self.rows.iter().filter(|it| it.code != row.code);
+        let other = others.find(|it| it.placed == Some(*placed))?;
+        Some(format!(
+            "Number {} is taken by glass {}; look at the sheet again.",
+            placed.get(),
+            other.code
+        ))
+    }
+
+    /// Why what is typed cannot be kept.
+    fn not_understood(&self, home: &Home) -> String {
+        let is_jar = self
+            .row()
+            .is_some_and(|it| matches!(it.part, MeetingPart::Check | MeetingPart::Jars));
+        let could_be = PaperAnswer::could_be(self.entry.text(), home.wheel());
+        match (is_jar, could_be.as_slice()) {
+            (true, []) => {
+                "No word, shelf or place begins so; a dash stands for cannot tell.".to_owned()
+            }
+            (true, several) => {
+                let some: Vec<&str> = several.iter().take(SEVERAL).map(String::as_str).collect();
+                format!("Could be: {}. Type a little more.", some.join(", "))
+            }
+            (false, _) => how_to_type(self.row()).to_owned(),
+        }
     }
 
     fn go(&mut self, to: usize) {

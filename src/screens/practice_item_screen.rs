@@ -323,7 +323,7 @@ impl Screen for PracticeItemScreen {
                 Action::Up,
                 Action::Down,
             ],
-            Step::Sure => &[Action::Skip],
+            Step::Sure => &[Action::Skip, Action::Accept],
             Step::Code(_) => &[Action::Undo],
             Step::Told => &[Action::Accept],
         };
@@ -353,7 +353,7 @@ impl Screen for PracticeItemScreen {
             Step::Choose => self.choosing(act, home),
             Step::Sure => match act {
                 Act::Digit(digit) => self.sure(digit, home),
-                Act::Do(Action::Skip) => self.after_certainty(None, home),
+                Act::Do(Action::Skip | Action::Accept) => self.after_certainty(None, home),
                 _ => Ok(Next::Stay),
             },
             Step::Code(code) => self.coding(code, act, home),

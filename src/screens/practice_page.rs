@@ -19,11 +19,11 @@ pub(super) fn draw(screen: &PracticeItemScreen, home: &Home, page: &mut Page, ce
     };
     match &screen.step {
         Step::Choose => {
-            asked(item, home, page, cells);
+            asked(screen, item, home, page, cells);
             offer(screen, home, page);
         }
         Step::Walk(market) => {
-            asked(item, home, page, cells);
+            asked(screen, item, home, page, cells);
             market.draw(page, home.wheel(), cells, "");
         }
         Step::Sure => {
@@ -31,7 +31,7 @@ pub(super) fn draw(screen: &PracticeItemScreen, home: &Home, page: &mut Page, ce
             page.gap();
             page.text(
                 Ink::Plain,
-                "A digit, in tens: 1 is 10 %, 5 is 50 %, 9 is 90 %, and 0 is 100 %. Space passes it over.",
+                "A digit, in tens: 1 is 10 %, 5 is 50 %, 9 is 90 %, and 0 is 100 %. Enter or Space passes it over.",
                 cells,
             );
         }
@@ -50,7 +50,13 @@ pub(super) fn draw(screen: &PracticeItemScreen, home: &Home, page: &mut Page, ce
 }
 
 /// The question above the choices.
-fn asked(item: &PracticeItem, home: &Home, page: &mut Page, cells: usize) {
+fn asked(
+    screen: &PracticeItemScreen,
+    item: &PracticeItem,
+    home: &Home,
+    page: &mut Page,
+    cells: usize,
+) {
     let word = home.wheel().descriptor(&item.descriptor);
     let code = item.code.map_or(String::new(), |it| it.to_string());
     let definition = word.map_or("", |it| it.definition.as_str());
@@ -59,7 +65,13 @@ fn asked(item: &PracticeItem, home: &Home, page: &mut Page, cells: usize) {
         ItemForm::Definition => format!("Which word is it? {definition}"),
         ItemForm::Pair => format!("Which of the two is it? {definition}"),
         ItemForm::Place => format!("Where does “{name}” stand in the market?"),
-        ItemForm::Jar if code.is_empty() => "Take the next jar and smell it.".to_owned(),
+        // Who prepared the jars must not know which one this is.
+        ItemForm::Jar if screen.is_alone() => {
+            "Take any jar that you have not smelled: a short sniff, twice, lid on again.".to_owned()
+        }
+        ItemForm::Presence if screen.is_alone() => {
+            format!("Take any jar that you have not smelled. Is there “{name}” in it?")
+        }
         ItemForm::Jar => format!("Smell jar {code}: a short sniff, twice, lid on again."),
         ItemForm::Presence => format!("Smell jar {code}. Is there “{name}” in it?"),
     };
@@ -88,8 +100,10 @@ fn told(
     cells: usize,
 ) {
     let right = screen.run.right(item, home.wheel());
-    let (ink, verdict) = match right.whole {
-        Some(true) => (Ink::Good, "Right."),
+    let replies = screen.run.replies(item);
+    let (ink, verdict) = match (right.whole, replies.gave_up) {
+        (Some(true), _) => (Ink::Good, "Right."),
+        (_, true) => (Ink::Plain, "It was:"),
         _ => (Ink::Alert, "Not quite."),
     };
     page.text(ink, verdict, cells);
@@ -99,8 +113,28 @@ fn told(
         &reports::practice_answer_words(&screen.run, item, home.wheel()),
         cells,
     );
-    let said = screen.run.replies(item).word;
-    if let Some(tell) = said.and_then(|said| tell(home, &item.descriptor, &said)) {
+    if right.whole != Some(true) {
+        taught(replies.word.as_ref(), item, home, page, cells);
+    }
+}
+
+/// What the right word is like, and how it is told from the one that was said.
+fn taught(
+    said: Option<&DescriptorId>,
+    item: &PracticeItem,
+    home: &Home,
+    page: &mut Page,
+    cells: usize,
+) {
+    if let Some(word) = home.wheel().descriptor(&item.descriptor) {
+        page.gap();
+        page.text(
+            Ink::Plain,
+            &format!("{}: {}", word.word, word.definition),
+            cells,
+        );
+    }
+    if let Some(tell) = said.and_then(|said| tell(home, &item.descriptor, said)) {
         page.gap();
         page.text(Ink::Plain, &tell, cells);
     }

@@ -28,6 +28,8 @@ pub struct PracticePrepScreen {
     series: Vec<StrengthGlass>,
     kind: PracticeKind,
     role: SeatRole,
+    /// Whether the page was said to be done with once; it cannot be brought back.
+    asked_twice: bool,
 }
 
 impl PracticePrepScreen {
@@ -49,6 +51,7 @@ impl PracticePrepScreen {
             series: home.series_key(sitting)?,
             kind: run.practice.kind,
             role: run.role,
+            asked_twice: false,
         })
     }
 }
@@ -61,21 +64,21 @@ impl Screen for PracticePrepScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
+        let codes = match self.role {
+            SeatRole::PouringTaster => {
+                "Stick each code beneath its jar or glass, cover them all alike, close your eyes, and shuffle them until you are lost. Read a code only after your answer. Enter hides this page for good."
+            }
+            _ => {
+                "Write each code on its jar or glass, and nothing else. Read to the end: Enter hides this page for good."
+            }
+        };
+        page.text(Ink::Strong, codes, room.text_width());
+        page.gap();
         if self.kind == PracticeKind::Strength {
             page.lines(reports::series_key_lines(&self.series, cells));
         } else {
             page.lines(reports::jar_card_lines(&self.cards, self.kind, cells));
         }
-        page.gap();
-        let codes = match self.role {
-            SeatRole::PouringTaster => {
-                "Stick each code beneath its jar or glass, cover them all alike, close your eyes, and shuffle them until you are lost. Read a code only after your answer."
-            }
-            _ => {
-                "Write each code on its jar or glass, and nothing else. Enter hides this page for good."
-            }
-        };
-        page.text(Ink::Strong, codes, room.text_width());
         Ok(page)
     }
 
@@ -93,6 +96,12 @@ impl Screen for PracticePrepScreen {
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
+            Act::Do(Action::Accept) if !self.asked_twice => {
+                self.asked_twice = true;
+                Next::Say(
+                    "Is everything prepared? Enter once more hides this page for good.".to_owned(),
+                )
+            }
             Act::Do(Action::Accept) => match self.tasters.as_slice() {
                 [one] => Next::Replace(PracticeSeat::of(home, &self.sitting, one)?.into_screen()),
                 _ => Next::Replace(Box::new(PracticeTableScreen::new(

@@ -19,29 +19,25 @@ use crate::workflow::WorkflowError;
 /// What can be begun, with what it takes.
 const BEGIN: [(&str, &str, Wanted); 6] = [
     ("Words", "five minutes, no glass and no jar", Wanted::Words),
-    (
-        "Jars",
-        "three to eight under codes: place, shelf, word",
-        Wanted::Jars,
-    ),
+    ("Jars", "place, shelf and word, under codes", Wanted::Jars),
     (
         "Present or not",
-        "eight jars, half of them with a trace of one word",
+        "a trace of one word, or none",
         Wanted::Presence,
     ),
     (
         "From weak to strong",
-        "five glasses of one taste: rate them, put them in order",
+        "five glasses of one taste, in order",
         Wanted::Strength,
     ),
     (
         "An evening",
-        "up to twelve people, with a running order, sheets and a check",
+        "up to twelve people, planned",
         Wanted::Evening,
     ),
     (
         "How far to trust your nose",
-        "hit rates, what you take for what, how sure",
+        "hit rates and certainty",
         Wanted::Confidence,
     ),
 ];
@@ -69,9 +65,7 @@ impl PracticeScreen {
                     reports::outlook_words(&reasons)
                 )
             }
-            None => {
-                "Words come first where an answer keeps most for four weeks from now.".to_owned()
-            }
+            None => "First come the words that you would otherwise forget.".to_owned(),
         };
         self.outlook = Some(outlook.clone());
         Ok(outlook)

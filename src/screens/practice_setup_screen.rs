@@ -4,6 +4,7 @@ use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
 use crate::domain::SCALES;
 use crate::domain::Scale;
+use crate::domain::Stage;
 use crate::domain::Taster;
 use crate::screens::Asking;
 use crate::screens::ConfidenceScreen;
@@ -178,7 +179,10 @@ impl PracticeSetupScreen {
 
 /// The scales that have a series to be mixed in a kitchen.
 fn mixable() -> impl Iterator<Item = &'static Scale> {
-    let has_series = |it: &&Scale| it.anchors.is_some_and(|it| it.series.is_some());
+    let has_series = |it: &&Scale| {
+        // What is only looked at is no taste.
+        it.stage != Some(Stage::Appearance) && it.anchors.is_some_and(|it| it.series.is_some())
+    };
     SCALES.iter().filter(has_series)
 }
 

@@ -39,7 +39,7 @@ impl PracticeTableScreen {
             return Ok(Next::Stay);
         };
         let seat = PracticeSeat::of(home, &self.sitting, taster)?;
-        if !seat.is_answered() || self.done.iter().all(|it| *it) {
+        if !seat.is_answered() || seat.may_be_told() || self.done.iter().all(|it| *it) {
             return Ok(Next::Open(seat.into_screen()));
         }
         Ok(Next::Say(

@@ -58,6 +58,14 @@ impl StrengthScreen {
         screen
     }
 
+    /// The screen that tells how it went, whatever is still open.
+    pub(super) fn told(run: StrengthRun) -> Self {
+        Self {
+            step: Step::Told,
+            ..Self::new(run)
+        }
+    }
+
     fn go_to_open(&mut self) {
         self.step = if self.run.series.unrated().is_some() {
             Step::Rate
@@ -240,8 +248,9 @@ impl StrengthScreen {
         }
         let codes: Vec<String> = self.order.iter().map(ToString::to_string).collect();
         page.gap();
-        let line = Line::of(Ink::Quiet, "  weakest  ").and(Ink::Strong, codes.join(" < "));
-        page.line(line.and(Ink::Quiet, "  strongest"));
+        let open = if self.left().is_empty() { "" } else { " < …" };
+        let row = format!("{}{open}", codes.join(" < "));
+        page.line(Line::of(Ink::Quiet, "  from the weakest:  ").and(Ink::Strong, row));
     }
 
     fn draw_told(&self, home: &Home, page: &mut Page, cells: usize) -> Result<(), WorkflowError> {

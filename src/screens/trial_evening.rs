@@ -126,14 +126,19 @@ fn sheets_are_typed_in_corrected_and_told_when_all_are_in_but_never_the_check() 
         for answer in answers {
             keys(&mut app, &format!("{answer}⏎"));
         }
+        let page = flat(&mut app);
+        assert!(page.contains("is complete"), "{page}");
+        keys(&mut app, "⏎");
     }
     keys(&mut app, "⎋");
-    assert!(
-        flat(&mut app).contains("3 have answered everything"),
-        "{}",
-        flat(&mut app)
-    );
-    keys(&mut app, "8");
+    let page = flat(&mut app);
+    assert!(page.contains("3 of 3 have answered everything"), "{page}");
+    // Nothing of it is told or counted before the answers are closed.
+    let ana = app.home().taster("Ana").unwrap();
+    assert!(app.home().confidence(&ana).unwrap().jars.all.is_none());
+    keys(&mut app, "88");
+    let page = flat(&mut app);
+    assert!(page.contains("Closed. 3 people were there."), "{page}");
     // The jars are told.
     keys(&mut app, "41");
     assert!(
@@ -214,7 +219,7 @@ fn what_was_gained_is_told_with_its_range_from_the_second_check_on() {
                     .unwrap();
             }
         }
-        home.close_sheets(&evening).unwrap();
+        home.close_answers(&evening).unwrap();
         if meeting == 1 {
             keys(&mut app, "⎋5⏎⏎⏎150⏎4⏎");
             assert!(

@@ -164,7 +164,8 @@ impl Store {
     }
 
     /// Everything that was ever asked of a taster in practice, the oldest first, without the options; the
-    /// check of a course is left out, because it is no practice and is not told before its end.
+    /// check of a course is left out, because it is no practice, and so is a table at which somebody still
+    /// smells.
     ///
     /// # Errors
     /// The file cannot be read.
@@ -175,13 +176,17 @@ impl Store {
              JOIN seat ON seat.id = practice_item.seat
              JOIN practice ON practice.sitting = seat.sitting
              WHERE seat.taster = ?1 AND practice.removed_at IS NULL AND practice.reveal <> ?2
+                 AND (practice.reveal <> ?3 OR NOT EXISTS
+                     (SELECT 1 FROM seat AS other
+                      WHERE other.sitting = practice.sitting AND other.left_at IS NULL))
              ORDER BY practice.made_at, practice_item.seat, practice_item.position",
-            [taster.as_str(), Reveal::Course.id()],
+            [taster.as_str(), Reveal::Course.id(), Reveal::End.id()],
             item,
         )
     }
 
-    /// Every answer that a taster ever gave in practice, in the order given, without the check of a course.
+    /// Every answer that a taster ever gave in practice, in the order given, without the check of a
+    /// course and without tables at which somebody still smells.
     ///
     /// # Errors
     /// The file cannot be read.
@@ -195,8 +200,11 @@ impl Store {
              JOIN seat ON seat.id = practice_answer.seat
              JOIN practice ON practice.sitting = seat.sitting
              WHERE seat.taster = ?1 AND practice.removed_at IS NULL AND practice.reveal <> ?2
+                 AND (practice.reveal <> ?3 OR NOT EXISTS
+                     (SELECT 1 FROM seat AS other
+                      WHERE other.sitting = practice.sitting AND other.left_at IS NULL))
              ORDER BY practice_answer.given_at, practice_answer.rowid",
-            [taster.as_str(), Reveal::Course.id()],
+            [taster.as_str(), Reveal::Course.id(), Reveal::End.id()],
             answer,
         )
     }

@@ -7,6 +7,7 @@ use crate::domain::BlindingCode;
 use crate::domain::Digit;
 use crate::domain::Invalid;
 use crate::domain::PracticeAnswerId;
+use crate::domain::Reveal;
 use crate::domain::Scale;
 use crate::domain::SeatId;
 use crate::domain::SeriesStep;
@@ -100,7 +101,8 @@ impl Store {
         )
     }
 
-    /// The seats from which a taster ever answered a series, the oldest first.
+    /// The seats from which a taster ever answered a series, the oldest first, without tables at which
+    /// somebody still tastes.
     ///
     /// # Errors
     /// The file cannot be read.
@@ -111,8 +113,11 @@ impl Store {
              JOIN practice ON practice.sitting = seat.sitting
              WHERE seat.taster = ?1 AND practice.removed_at IS NULL
                  AND EXISTS (SELECT 1 FROM strength_glass WHERE strength_glass.seat = seat.id)
+                 AND (practice.reveal <> ?2 OR NOT EXISTS
+                     (SELECT 1 FROM seat AS other
+                      WHERE other.sitting = seat.sitting AND other.left_at IS NULL))
              ORDER BY practice.made_at, seat.rowid",
-            [taster.as_str()],
+            [taster.as_str(), Reveal::End.id()],
             |row| row::id(row, "id", SeatId::new),
         )
     }

@@ -143,23 +143,19 @@ impl Run<'_> {
         })
     }
 
-    /// What the yeast would leave of a usual wort, moved by the mash and by crystal malt.
+    /// The attenuation that the brewer states for this beer, or what the yeast does with a usual wort,
+    /// moved by the mash and by crystal malt.
     fn attenuation(&self) -> f64 {
-        (self.stated_attenuation() + self.mash_shift()).clamp(0.0, 1.0)
-    }
-
-    fn stated_attenuation(&self) -> f64 {
-        let Some(yeast) = &self.recipe.yeast else {
-            return self.yeast.among(ATTENUATION);
-        };
-        yeast.attenuation.map_or_else(
-            || self.yeast.of(yeast.yeast.attenuation) / 100.0,
-            |stated| {
-                self.end
-                    .around(stated.get() / 100.0, ATTENUATION_STRAYS)
-                    .clamp(0.0, 1.0)
-            },
-        )
+        let yeast = self.recipe.yeast.as_ref();
+        if let Some(stated) = yeast.and_then(|it| it.attenuation) {
+            let strays = self.end.around(stated.get() / 100.0, ATTENUATION_STRAYS);
+            return strays.clamp(0.0, 1.0);
+        }
+        let usual = yeast.map_or_else(
+            || self.yeast.among(ATTENUATION),
+            |it| self.yeast.of(it.yeast.attenuation) / 100.0,
+        );
+        (usual + self.mash_shift()).clamp(0.0, 1.0)
     }
 
     /// How far the mash and crystal malt move the attenuation, each by the part of the grist it has.

@@ -57,6 +57,14 @@ pub enum WorkflowError {
         /// The names that exist.
         known: Vec<String>,
     },
+    /// A line that a prediction does not have.
+    #[error("no line of this prediction is called “{asked}”; {}", or_none(.known, "the lines are", "it has none"))]
+    NoLine {
+        /// What was asked for.
+        asked: String,
+        /// The lines there are.
+        known: Vec<String>,
+    },
     /// A course by this name is not there.
     #[error("no course is called “{asked}”; {}", or_none(.known, "the courses are", "there is none yet; the practice screen makes one, or type in a terminal: thirdglass practice course NAME --people A,B"))]
     NoCourse {

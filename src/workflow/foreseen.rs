@@ -66,7 +66,7 @@ pub(super) fn scale_foreseen(it: &ScaleForecast) -> Foreseen {
     let mut why: Vec<(String, f64)> = it
         .reasons
         .iter()
-        .map(|(driver, moved)| (driver.word().to_owned(), *moved))
+        .map(|it| (it.driver.word().to_owned(), it.adds))
         .collect();
     why.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
     Foreseen {

@@ -64,6 +64,7 @@ mod trial_pairs;
 mod two_glasses;
 mod typed_word;
 mod versus;
+mod why;
 mod word_items;
 mod word_marks;
 
@@ -113,6 +114,7 @@ pub(crate) use trial_home::TRIAL_RECIPE;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
+pub use why::{Lever, Why, WhyPart};
 pub use word_marks::{Marked, MarksOf, WordMarks};
 
 pub use crate::discrimination::{

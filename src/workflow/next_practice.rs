@@ -98,8 +98,7 @@ impl Home {
         };
         let now = self.now();
         let past = self.practice_history(taster)?;
-        let begun = past.first().map_or(now, |it| it.given_at);
-        let histories = histories(&past, kind, begun)?;
+        let histories = histories(&past, kind)?;
         let needed = self.needed_words(taster)?;
         let usable = self.wheel().descriptors().iter().filter(|it| {
             let has_jar = matches!(it.reference, Reference::Jar(_));
@@ -108,7 +107,7 @@ impl Home {
         let words: Vec<PracticeWord> = usable
             .map(|it| practice_word(it, needed.get(&it.id).copied().unwrap_or(0)))
             .collect();
-        let now = practice_time(now, begun)?;
+        let now = practice_time(now)?;
         let horizon = Days::new(HORIZON)?;
         Ok(next_words(&words, &histories, now, count, horizon))
     }
@@ -131,16 +130,12 @@ fn practice_word(it: &Descriptor, needed: u32) -> PracticeWord {
 
 /// The answers of a kind of practice, word by word. Words without a glass and jars are remembered apart:
 /// who knows a definition does not yet know the smell.
-fn histories(
-    past: &[PastItem],
-    kind: PracticeKind,
-    begun: Moment,
-) -> Result<Histories, WorkflowError> {
+fn histories(past: &[PastItem], kind: PracticeKind) -> Result<Histories, WorkflowError> {
     let mut answers = Vec::new();
     for it in past {
         if let (Some(asked), Some(right)) = (asked(it.item.form, kind), it.right.whole) {
             let answer = WordAnswer {
-                at: practice_time(it.given_at, begun)?,
+                at: practice_time(it.given_at)?,
                 asked,
                 outcome: if right {
                     Outcome::Right
@@ -165,9 +160,11 @@ fn asked(form: ItemForm, kind: PracticeKind) -> Option<Asked> {
     }
 }
 
-fn practice_time(at: Moment, begun: Moment) -> Result<PracticeTime, Invalid> {
-    let seconds = i32::try_from(at.seconds_since(begun)).unwrap_or(i32::MAX);
-    PracticeTime::new(f64::from(seconds.max(0)) / SECONDS_A_DAY)
+/// Days since the epoch of Unix: not since somebody's first answer, because words worth the same are
+/// ordered by the time, and those who begin would all be asked the same.
+fn practice_time(at: Moment) -> Result<PracticeTime, Invalid> {
+    let seconds = at.seconds_since(Moment::EPOCH);
+    PracticeTime::new(seconds as f64 / SECONDS_A_DAY)
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ use crate::domain::PracticeReply;
 use crate::domain::SeriesStep;
 use crate::domain::Spiked;
 use crate::domain::StrengthReply;
+use crate::domain::Subject;
 use crate::domain::Taster;
 use crate::domain::Wheel;
 use crate::workflow::Evening;
@@ -25,6 +26,8 @@ pub struct PaperRow {
     pub code: BlindingCode,
     /// What stands there so far, in words; none while it is open.
     pub answer: Option<String>,
+    /// Where a glass of a series stands in the row, once that is answered.
+    pub placed: Option<SeriesStep>,
 }
 
 /// What was written for one code.
@@ -49,7 +52,7 @@ pub enum PaperAnswer {
 }
 
 impl PaperAnswer {
-    /// Reads what is typed for one code: for jars a word, shelf or place, or their beginning, with how
+    /// Reads what is typed for one code, if it can mean one thing only: for jars a word, shelf or place, or their beginning, with how
     /// sure behind; `-` for "cannot tell"; `y` or `n` for present or not; for a series the digit and the
     /// place in the row.
     #[must_use]
@@ -70,6 +73,17 @@ impl PaperAnswer {
             return presence(text, certainty);
         }
         jar(text, certainty, wheel)
+    }
+
+    /// What is typed for a jar could mean these, where it could mean several; none where nothing of the
+    /// wheel begins so.
+    #[must_use]
+    pub fn could_be(typed: &str, wheel: &Wheel) -> Vec<String> {
+        let text = split_certainty(typed.trim()).map_or("", |it| it.0);
+        match (text.is_empty(), subject(text, wheel)) {
+            (false, Err(several)) => several,
+            _ => Vec::new(),
+        }
     }
 
     /// The answer in words.
@@ -125,38 +139,93 @@ fn presence(text: &str, certainty: Option<Certainty>) -> Option<PaperAnswer> {
     })
 }
 
-/// A place or a shelf by its whole name, or else the word that fits best.
+/// A place, a shelf or a word.
 fn jar(text: &str, certainty: Option<Certainty>, wheel: &Wheel) -> Option<PaperAnswer> {
-    let same = |name: &str| name.to_lowercase() == text.to_lowercase();
-    let word = wheel.descriptors().iter().find(|it| same(&it.word));
-    let place = wheel.places().iter().find(|it| same(&it.name));
-    let shelf = wheel.shelves().iter().find(|it| same(&it.name));
-    let (replies, words) = match (word, place, shelf) {
-        (None, Some(place), _) => {
-            let replies = vec![
-                PracticeReply::Place(place.id.clone()),
-                PracticeReply::CannotTell,
-            ];
-            (replies, format!("{}, no word", place.name))
+    let (replies, words) = match subject(text, wheel).ok()? {
+        Subject::Place(id) => {
+            let name = &wheel.place(&id)?.name;
+            let words = format!("{name}, no word");
+            let replies = vec![PracticeReply::Place(id), PracticeReply::CannotTell];
+            (replies, words)
         }
-        (None, None, Some(shelf)) => {
+        Subject::Shelf(id) => {
+            let shelf = wheel.shelf(&id)?;
             let replies = vec![
                 PracticeReply::Place(shelf.place.clone()),
-                PracticeReply::Shelf(shelf.id.clone()),
+                PracticeReply::Shelf(id.clone()),
                 PracticeReply::CannotTell,
             ];
             (replies, format!("{}, no word", shelf.name))
         }
-        _ => whole_answer(
-            word.or_else(|| wheel.search(text, 1).first().copied())?,
-            wheel,
-        )?,
+        Subject::Descriptor(id) => whole_answer(wheel.descriptor(&id)?, wheel)?,
+        Subject::Free(_) => return None,
     };
     Some(PaperAnswer::Jar {
         replies,
         certainty,
         words,
     })
+}
+
+/// The names that what is typed could mean, where it could mean several; none where nothing begins so.
+///
+/// A whole name counts before a beginning, and the beginning of any word of a name counts: `cardb` is wet
+/// cardboard.
+fn subject(text: &str, wheel: &Wheel) -> Result<Subject, Vec<String>> {
+    let typed = text.to_lowercase();
+    let all = named_subjects(wheel);
+    let is_whole = |it: &&(String, Subject)| it.0.to_lowercase() == typed;
+    let others = synonyms(wheel);
+    let whole = all
+        .iter()
+        .find(is_whole)
+        .or_else(|| others.iter().find(is_whole));
+    if let Some((_, subject)) = whole {
+        return Ok(subject.clone());
+    }
+    let begins = |name: &str| {
+        let name = name.to_lowercase();
+        let words = name
+            .char_indices()
+            .filter(|(at, _)| *at == 0 || name[..*at].ends_with([' ', '-']));
+        words
+            .into_iter()
+            .any(|(at, _)| name[at..].starts_with(&typed))
+    };
+    let fitting = |names: Vec<(String, Subject)>| -> Vec<(String, Subject)> {
+        names.into_iter().filter(|it| begins(&it.0)).collect()
+    };
+    let mut found = fitting(all);
+    if found.is_empty() {
+        found = fitting(others);
+        found.dedup_by(|one, other| one.1 == other.1);
+    }
+    match found.as_slice() {
+        [(_, only)] => Ok(only.clone()),
+        several => Err(several.iter().map(|it| it.0.clone()).collect()),
+    }
+}
+
+/// Every name on the wheel with what it stands for: words, shelves and places.
+fn named_subjects(wheel: &Wheel) -> Vec<(String, Subject)> {
+    let words = wheel.descriptors().iter();
+    let words = words.map(|it| (it.word.clone(), Subject::Descriptor(it.id.clone())));
+    let shelves = wheel.shelves().iter();
+    let shelves = shelves.map(|it| (it.name.clone(), Subject::Shelf(it.id.clone())));
+    let places = wheel.places().iter();
+    let places = places.map(|it| (it.name.clone(), Subject::Place(it.id.clone())));
+    words.chain(shelves).chain(places).collect()
+}
+
+/// Every synonym with its word; looked for where no name begins so.
+fn synonyms(wheel: &Wheel) -> Vec<(String, Subject)> {
+    let words = wheel.descriptors().iter();
+    words
+        .flat_map(|it| {
+            let of = |name: &String| (name.clone(), Subject::Descriptor(it.id.clone()));
+            it.synonyms.iter().map(of)
+        })
+        .collect()
 }
 
 /// A word with its place and shelf.
@@ -210,6 +279,7 @@ impl Home {
             part: part.part,
             code: glass.code,
             answer: row(glass),
+            placed: series.placed(glass),
         });
         Ok(rows.collect())
     }
@@ -239,6 +309,7 @@ impl Home {
                 part: part.part,
                 code: item.code?,
                 answer: run.is_answered(item).then(|| format!("{said}{sure}")),
+                placed: None,
             })
         });
         Ok(rows.collect())
@@ -282,27 +353,47 @@ impl Home {
         }
     }
 
-    /// Takes everybody who has answered a part in full out of it, so that it can be told; called once the
-    /// sheets are typed in, because nothing can be corrected afterwards.
+    /// Who has not answered everything of an evening.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn unfinished(&self, evening: &Evening) -> Result<Vec<Taster>, WorkflowError> {
+        let mut unfinished = Vec::new();
+        for taster in &evening.present {
+            let (answered, parts) = self.parts_answered(evening, taster)?;
+            if answered < parts {
+                unfinished.push(taster.clone());
+            }
+        }
+        Ok(unfinished)
+    }
+
+    /// Closes the answers of an evening: everybody leaves it, nothing can be answered any more, and the
+    /// jars of the evening may be told.
     ///
     /// # Errors
     /// The store cannot be written.
-    pub fn close_sheets(&mut self, evening: &Evening) -> Result<(), WorkflowError> {
+    pub fn close_answers(&mut self, evening: &Evening) -> Result<(), WorkflowError> {
         for part in &evening.parts {
             for taster in &evening.present {
-                let (seat, done) = if part.part == MeetingPart::Strength {
-                    let run = self.strength_run(&part.sitting, taster)?;
-                    (run.seat, run.series.is_answered())
-                } else {
-                    let run = self.practice_run(&part.sitting, taster)?;
-                    (run.seat.clone(), run.open().is_none())
-                };
-                if done {
-                    self.leave_practice(&part.sitting, &seat)?;
-                }
+                let (_, seat) = self.seat_in_practice(&part.sitting, taster)?;
+                self.leave_practice(&part.sitting, &seat.id)?;
             }
         }
         Ok(())
+    }
+
+    /// Whether the answers of an evening are closed.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn is_closed(&self, evening: &Evening) -> Result<bool, WorkflowError> {
+        for part in &evening.parts {
+            if self.practice_waits(&part.sitting)? {
+                return Ok(false);
+            }
+        }
+        Ok(true)
     }
 }
 
@@ -322,6 +413,31 @@ mod tests {
         assert!(read.ends_with(", 70 %"), "{read}");
         let read = said(MeetingPart::Jars, "orange peel").unwrap();
         assert!(read.starts_with("orange peel ("), "{read}");
+    }
+
+    #[test]
+    fn what_could_mean_several_things_is_never_guessed() {
+        let home = Home::trial();
+        for typed in ["g", "char", "grape 50"] {
+            assert_eq!(said(MeetingPart::Jars, typed), None, "{typed}");
+            assert!(
+                PaperAnswer::could_be(typed, home.wheel()).len() > 1,
+                "{typed}"
+            );
+        }
+        assert_eq!(
+            PaperAnswer::could_be("xyzzy", home.wheel()),
+            Vec::<String>::new()
+        );
+        // A whole name counts before all that begin so.
+        assert_eq!(
+            said(MeetingPart::Jars, "wood"),
+            Some("Wood, no word".to_owned())
+        );
+        assert_eq!(
+            said(MeetingPart::Jars, "citrus"),
+            Some("Citrus stall, no word".to_owned())
+        );
     }
 
     #[test]

@@ -3,8 +3,8 @@
 use crate::domain::MeetingPart;
 use crate::domain::Minutes;
 
-/// Seconds for one sniff of one jar, with handing it on (judgement).
-const SNIFF: usize = 40;
+/// Seconds for two sniffs of one jar and a line on the sheet (judgement).
+const SNIFF: usize = 60;
 
 /// Glasses of a series.
 const SERIES: usize = 5;
@@ -34,8 +34,8 @@ static WELCOME: BlockKind = BlockKind {
 static CHECK: BlockKind = BlockKind {
     title: "The check",
     part: Some(MeetingPart::Check),
-    shown: "Smell each jar in the order of your sheet: a short sniff, twice, lid on again. Write place, shelf and word, and how sure you are. Nobody talks.",
-    leader: "Hand the jars round and say nothing about them, not even afterwards: they come back at later meetings.",
+    shown: "Smell each jar in the order of your sheet: a short sniff, twice, lid on again. Write place, shelf and word, and how sure you are. Nothing goes into the mouth. Nobody talks.",
+    leader: "Stand the jars on a table apart; everybody goes there in the order of the own sheet. Say nothing about them, not even afterwards: they come back at later meetings.",
 };
 
 /// The warm-up.
@@ -50,8 +50,8 @@ static WARM_UP: BlockKind = BlockKind {
 static JARS: BlockKind = BlockKind {
     title: "Jars",
     part: Some(MeetingPart::Jars),
-    shown: "Smell each jar in the order of your sheet. Place first, then shelf, then word, and how sure. Sniff at your own sleeve or fresh air in between. Nobody talks.",
-    leader: "Hand the jars round. Who is stuck writes the place alone: that counts too.",
+    shown: "Smell each jar in the order of your sheet. Place first, then shelf, then word, and how sure. Sniff at your own sleeve in between. Nothing goes into the mouth. Nobody talks.",
+    leader: "Stand them on the table; everybody goes in the order of the own sheet. Who is stuck writes the place alone: that counts too.",
 };
 
 /// The pause.
@@ -82,7 +82,7 @@ static STRENGTH: BlockKind = BlockKind {
 static TOLD: BlockKind = BlockKind {
     title: "What was in it",
     part: None,
-    shown: "Each jar is opened and goes round once more, with its name. Who wrote something near it? What tells the two apart?",
+    shown: "Each jar of tonight, not those of the check, goes round once more with its name. Who wrote something near it? What tells the two apart?",
     leader: "Open the jars of the evening one by one. Never those of the check. Read out how a look-alike is told apart.",
 };
 
@@ -123,7 +123,7 @@ pub(super) struct Wanted {
 /// The blocks that fit, in their order.
 ///
 /// Welcome, check, jars, pause, telling and close are always there. Present or not, the warm-up and a
-/// series join while they fit. Times are judgement: every sniff takes 40 seconds, as many people smell
+/// series join while they fit. Times are judgement: every jar takes a minute, as many people smell
 /// at once as there are jars.
 pub(super) fn running_order(wanted: Wanted) -> Vec<Block> {
     let mut kinds: Vec<(&'static BlockKind, u16)> = all_blocks(wanted);
@@ -156,8 +156,8 @@ fn all_blocks(wanted: Wanted) -> Vec<(&'static BlockKind, u16)> {
     blocks.extend(check);
     blocks.extend([
         (&WARM_UP, 8),
-        (&JARS, round(wanted.jars) + 2),
         (&PAUSE, 10),
+        (&JARS, round(wanted.jars) + 2),
         (&PRESENCE, round(wanted.glasses)),
         (&STRENGTH, round(SERIES) + 4),
         (
@@ -208,8 +208,8 @@ mod tests {
             [
                 "Welcome",
                 "The check",
-                "Jars",
                 "Pause",
+                "Jars",
                 "What was in it",
                 "Close"
             ]

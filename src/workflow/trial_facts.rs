@@ -379,7 +379,7 @@ static FACTS: &[Fact] = &[
 
 /// A recipe of 5 litres put together from pieces such as `malt Pale malt 1000; mash 66`.
 fn recipe(pieces: &str) -> String {
-    let mut tables = vec![String::new(); 4];
+    let mut tables = vec![Vec::new(); 4];
     let (mut mash, mut gas, mut yeast) = ("66", "2.4", "name = \"Clean ale yeast\"".to_owned());
     let mut base = true;
     for piece in pieces.split("; ").filter(|it| !it.starts_with("log ")) {
@@ -392,18 +392,21 @@ fn recipe(pieces: &str) -> String {
             "weak" => base = false,
             "malt" => {
                 base &= name != "Pale malt";
-                tables[0] +=
-                    &format!("[[fermentable]]\nname = \"{name}\"\namount = \"{amount} g\"\n");
+                tables[0].push(format!(
+                    "[[fermentable]]\nname = \"{name}\"\namount = \"{amount} g\"\n"
+                ));
             }
             "sugar" => {
-                tables[0] += &format!("[[sugar]]\nname = \"{name}\"\namount = \"{amount} g\"\n")
+                tables[0].push(format!(
+                    "[[sugar]]\nname = \"{name}\"\namount = \"{amount} g\"\n"
+                ));
             }
-            "hop" => tables[1] += &hop(rest),
-            "water" => tables[2] += &format!("[water]\n{name} = {amount}\n"),
+            "hop" => tables[1].push(hop(rest)),
+            "water" => tables[2].push(format!("[water]\n{name} = {amount}\n")),
             "other" => {
-                tables[3] += &format!(
+                tables[3].push(format!(
                     "[[other]]\nname = \"{name}\"\namount = \"{amount} g\"\nwhen = \"in the boil\"\n"
-                );
+                ));
             }
             "yeast" => {
                 let (name, at) = rest.split_once(" at ").unwrap();
@@ -417,6 +420,7 @@ fn recipe(pieces: &str) -> String {
         (true, _) => "[[fermentable]]\nname = \"Pale malt\"\namount = \"1000 g\"\n",
         _ => "",
     };
+    let tables: Vec<String> = tables.iter().map(|it| it.concat()).collect();
     let [grist, hops, water, others] = <[String; 4]>::try_from(tables).unwrap();
     format!(
         "name = \"Fact\"\nversion = \"1\"\nvolume = \"5 L\"\n[mash]\ntemperature = \"{mash} °C\"\n{base}{grist}{hops}[yeast]\n{yeast}\n{water}{others}[carbonation]\ntarget = \"{gas} vol\"\n"

@@ -159,9 +159,11 @@ fn laid() -> Store {
 
 #[test]
 fn what_was_drawn_and_answered_comes_back_in_its_order() {
-    let store = laid();
+    let mut store = laid();
     assert_course_laid(&store);
     let ana = table::taster("Ana").id;
+    assert_eq!(store.strength_seats(&ana), Ok(vec![]));
+    store.leave_seat(&seat(), table::at(59)).unwrap();
     assert_eq!(store.strength_seats(&ana), Ok(vec![seat()]));
     assert_eq!(store.strength_seats(&table::taster("Bo").id), Ok(vec![]));
 }
