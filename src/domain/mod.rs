@@ -9,6 +9,7 @@ mod course;
 mod descriptor;
 mod field;
 mod gift;
+mod hint;
 mod id;
 mod ingredient;
 mod intent;
@@ -44,6 +45,7 @@ pub use course::{Course, Meeting, MeetingCount, MeetingPart};
 pub use descriptor::{Allergen, Caution, Descriptor, Jar, JarUse, LookAlike, Reference};
 pub use field::{Field, Form};
 pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
+pub use hint::{Beyond, Hint, HintCondition, HintMeasure, HintOdds};
 pub use id::{
     BatchEntryId, BatchId, BeerId, CourseId, DescriptorId, IngredientId, MarkId, MeetingId,
     NotesId, PlaceId, PracticeAnswerId, PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId,

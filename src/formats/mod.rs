@@ -6,6 +6,7 @@ mod declared;
 mod entry;
 mod gift_table;
 mod grist_answer;
+mod hint_file;
 mod hop_answer;
 mod hop_text;
 mod hope_answer;
@@ -30,6 +31,7 @@ mod wheel_file;
 mod word_origin;
 
 pub use catalogue_file::read_catalogue;
+pub use hint_file::read_hints;
 pub use intent_table::read_intent;
 pub use new_recipe::{
     NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,

@@ -4,7 +4,9 @@ use serde_json::Value;
 use serde_json::json;
 
 use crate::domain::BatchEntry;
+use crate::domain::DescriptorId;
 use crate::domain::EntryMeasure;
+use crate::domain::Hint;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
@@ -161,6 +163,44 @@ pub fn batch_page_lines(page: &BatchPage, cells: usize) -> Vec<Line> {
     for entry in page.log.entries() {
         lines.extend(entry_lines(entry, cells));
     }
+    lines.extend(hint_lines(&page.hints, cells));
+    lines
+}
+
+/// What the log hints at: what to look for, and what to do the next time.
+fn hint_lines(hints: &[Hint], cells: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
+    if !hints.is_empty() {
+        lines.push(Line::blank());
+        lines.push(Line::of(Ink::Strong, "What the log hints at"));
+    }
+    for hint in hints {
+        let words: Vec<String> = hint
+            .words
+            .iter()
+            .map(|it| it.as_str().replace('-', " "))
+            .collect();
+        let causes = if words.is_empty() {
+            String::new()
+        } else {
+            format!(" It {} gives: {}.", hint.odds.word(), words.join(", "))
+        };
+        lines.extend(wrapped(
+            Ink::Plain,
+            &format!("  {}{causes}", hint.says),
+            cells,
+        ));
+        lines.extend(wrapped(
+            Ink::Quiet,
+            &format!("    To tell: {}", hint.look),
+            cells,
+        ));
+        lines.extend(wrapped(
+            Ink::Quiet,
+            &format!("    Next time: {}", hint.remedy),
+            cells,
+        ));
+    }
     lines
 }
 
@@ -202,6 +242,15 @@ pub fn batch_page_json(page: &BatchPage) -> Value {
             "kind": entry.kind.id,
             "value": entry.value.to_string(),
             "at": entry.at.to_string(),
+        })).collect::<Vec<_>>(),
+        "hints": page.hints.iter().map(|it| json!({
+            "id": it.id,
+            "says": it.says,
+            "words": it.words.iter().map(DescriptorId::as_str).collect::<Vec<_>>(),
+            "odds": it.odds.id(),
+            "look": it.look,
+            "remedy": it.remedy,
+            "source": it.source,
         })).collect::<Vec<_>>(),
     })
 }

@@ -34,7 +34,10 @@ pub fn evening_lines(evening: &Evening, cells: usize) -> Vec<Line> {
     for text in care_texts(&all_cards(evening)) {
         lines.extend(wrapped(Ink::Alert, &text, cells));
     }
-    lines.extend(wrapped(Ink::Strong, &shopping_sentence(evening), cells));
+    lines.push(Line::of(Ink::Strong, "Fetch"));
+    for item in shopping(evening) {
+        lines.extend(wrapped(Ink::Plain, &format!("  [ ] {item}"), cells));
+    }
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "Running order"));
     for block in &evening.blocks {
@@ -93,11 +96,6 @@ fn all_cards(evening: &Evening) -> Vec<JarCard> {
         .iter()
         .flat_map(|it| it.cards.clone())
         .collect()
-}
-
-/// Everything to fetch, once.
-fn shopping_sentence(evening: &Evening) -> String {
-    format!("Fetch: {}.", shopping(evening).join("; "))
 }
 
 /// What to fetch, each once, what is always needed at the end.

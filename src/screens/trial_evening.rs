@@ -78,9 +78,11 @@ fn an_evening_is_planned_with_check_jars_trace_and_series_under_codes_of_their_o
     assert_eq!((codes.len(), once.len()), (8 + 4 + 8 + 5, 25));
     keys(&mut app, "1");
     let leader = flat(&mut app);
-    assert!(leader.contains("Fetch: "), "{leader}");
-    assert!(leader.contains("Running order"), "{leader}");
-    assert!(leader.contains("spit cup"), "{leader}");
+    assert!(leader.contains("Fetch [ ]"), "{leader}");
+    let lines = crate::reports::evening_lines(&evening, 79);
+    let whole: String = lines.iter().map(|it| it.text() + "\n").collect();
+    assert!(whole.contains("Running order"), "{whole}");
+    assert!(whole.contains("spit cup"), "{whole}");
 }
 
 #[test]

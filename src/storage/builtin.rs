@@ -50,6 +50,12 @@ static WHEEL: &[File] = &[
     ),
 ];
 
+/// The file of hints.
+static HINTS: File = (
+    "hints/process.toml",
+    include_str!("../../descriptors/hints/process.toml"),
+);
+
 /// The files of the ingredient catalogue.
 static INGREDIENTS: &[File] = &[
     (
@@ -118,6 +124,12 @@ pub fn builtin_ingredient_files() -> &'static [File] {
 #[must_use]
 pub fn builtin_demo_files() -> &'static [File] {
     DEMO
+}
+
+/// The built-in hints: the file's name and its text.
+#[must_use]
+pub const fn builtin_hints() -> File {
+    HINTS
 }
 
 #[cfg(test)]

@@ -25,7 +25,9 @@ mod temp_folder;
 mod test_answers;
 mod user_files;
 
-pub use builtin::{builtin_demo_files, builtin_ingredient_files, builtin_wheel_files};
+pub use builtin::{
+    builtin_demo_files, builtin_hints, builtin_ingredient_files, builtin_wheel_files,
+};
 pub use file_problem::FileProblem;
 pub use home_folder::default_home;
 pub use notes_rows::NotesRow;

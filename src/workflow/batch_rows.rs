@@ -5,6 +5,7 @@ use crate::domain::Batch;
 use crate::domain::BottleFault;
 use crate::domain::Day;
 use crate::domain::EntryValue;
+use crate::domain::Hint;
 use crate::domain::Name;
 use crate::domain::Recipe;
 use crate::storage::NotesRow;
@@ -14,6 +15,7 @@ use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::compare::fault_cautions;
 use crate::workflow::figures;
+use crate::workflow::hints::hints;
 use std::sync::Arc;
 
 /// Alcohol above which a beer takes about twice as long to come round, % vol (judgement).
@@ -91,6 +93,8 @@ pub struct BatchPage {
     pub readiness: Readiness,
     /// What bad bottles of it mean for the others.
     pub cautions: Vec<String>,
+    /// What the log hints at.
+    pub hints: Vec<Hint>,
 }
 
 impl Home {
@@ -177,6 +181,10 @@ impl Home {
             figures: figures(&recipe, &log),
             readiness: readiness(Some(&recipe), &log, today),
             cautions: fault_cautions(&faulty).collect(),
+            hints: hints(self.hints(), &recipe, &log, today)
+                .into_iter()
+                .cloned()
+                .collect(),
             batch,
             recipe,
             log,

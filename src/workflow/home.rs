@@ -9,16 +9,19 @@ use std::sync::Arc;
 
 use crate::domain::Catalogue;
 use crate::domain::Day;
+use crate::domain::Hint;
 use crate::domain::Moment;
 use crate::domain::Recipe;
 use crate::domain::RecipeVersionId;
 use crate::domain::Wheel;
 use crate::formats::document_hash;
 use crate::formats::read_catalogue;
+use crate::formats::read_hints;
 use crate::formats::read_wheel;
 use crate::profile::FamilyGifts;
 use crate::statistics::Dice;
 use crate::storage::Store;
+use crate::storage::builtin_hints;
 use crate::storage::builtin_ingredient_files;
 use crate::storage::builtin_wheel_files;
 use crate::storage::default_home;
@@ -91,6 +94,11 @@ impl Home {
         &self.library.catalogue
     }
 
+    /// Every hint that a log may give.
+    pub(super) fn hints(&self) -> &[Hint] {
+        &self.library.hints
+    }
+
     /// What families of ingredients usually bring.
     pub(crate) const fn families(&self) -> &FamilyGifts {
         &self.library.families
@@ -150,6 +158,7 @@ struct Library {
     wheel: Wheel,
     catalogue: Catalogue,
     families: FamilyGifts,
+    hints: Vec<Hint>,
     version: String,
 }
 
@@ -165,11 +174,14 @@ fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
     let user = folder.map_or_else(|| Ok(Vec::new()), user_ingredient_files)?;
     let ingredients = joined(builtin_ingredient_files(), &user);
     let catalogue = read_catalogue(&ingredients, &wheel).map_err(told)?;
+    let (file, text) = builtin_hints();
+    let hints = read_hints(file, text, &wheel).map_err(told)?;
     let texts: Vec<&str> = words.iter().chain(&ingredients).map(|it| it.1).collect();
     let mut version = document_hash(&texts.concat());
     version.truncate(VERSION_LETTERS);
     Ok(Library {
         families: FamilyGifts::of(&catalogue),
+        hints,
         wheel,
         catalogue,
         version,

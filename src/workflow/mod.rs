@@ -28,6 +28,7 @@ mod foreseen;
 mod found;
 mod gas;
 mod glass;
+mod hints;
 mod home;
 mod needed_words;
 mod next_practice;
