@@ -2,6 +2,7 @@
 
 use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
+use crate::domain::PracticeKind;
 use crate::domain::SCALES;
 use crate::domain::Scale;
 use crate::domain::Stage;
@@ -11,7 +12,10 @@ use crate::screens::ConfidenceScreen;
 use crate::screens::Next;
 use crate::screens::PracticeItemScreen;
 use crate::screens::PracticePrepScreen;
+use crate::screens::PracticeTableScreen;
 use crate::screens::Question;
+use crate::screens::Screen;
+use crate::screens::practice_seat::PracticeSeat;
 use crate::workflow::Home;
 use crate::workflow::Pourer;
 use crate::workflow::WorkflowError;
@@ -43,11 +47,15 @@ pub(super) enum Wanted {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Step {
     Names,
+    GoOn,
     Count,
     Word,
     Series,
     Preparer,
 }
+
+/// What is done about a table that was left open.
+const GO_ON: [&str; 2] = ["go on where it was left", "begin anew"];
 
 /// Who prepares, as it is chosen.
 const PREPARERS: [(&str, Pourer); 2] = [
@@ -109,7 +117,52 @@ impl PracticeSetupScreen {
                 self.tasters.push(taster);
             }
         }
+        if self.left_open(home)?.is_some() {
+            return Ok(self.ask(Step::GoOn, GO_ON.map(str::to_owned).to_vec(), GO_ON[0]));
+        }
         self.after_names(home)
+    }
+
+    fn gone_on(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let choice = GO_ON.iter().position(|it| *it == answer);
+        match (choice, self.left_open(home)?) {
+            (Some(0), Some(next)) => Ok(next),
+            (Some(_), _) => self.after_names(home),
+            (None, _) => Ok(Next::Say("Choose one of the two with ↑ and ↓.".to_owned())),
+        }
+    }
+
+    fn worded(&mut self, answer: &str, home: &Home) -> Result<Next, WorkflowError> {
+        let words = home.words_with_jars(&self.tasters)?;
+        let named = |it: &&&Descriptor| it.word.eq_ignore_ascii_case(answer);
+        let Some(word) = words.iter().find(named) else {
+            return Ok(Next::Say(
+                "Choose a word of the list; it needs a jar.".to_owned(),
+            ));
+        };
+        self.words = vec![word.id.clone()];
+        Ok(self.ask_preparer())
+    }
+
+    /// The table that the first of them left open, if there is one.
+    fn left_open(&self, home: &Home) -> Result<Option<Next>, WorkflowError> {
+        let kind = match self.wanted {
+            Wanted::Jars => PracticeKind::Jars,
+            Wanted::Presence => PracticeKind::Presence,
+            Wanted::Strength => PracticeKind::Strength,
+            Wanted::Words | Wanted::Evening | Wanted::Confidence => return Ok(None),
+        };
+        let Some(first) = self.tasters.first() else {
+            return Ok(None);
+        };
+        let Some((sitting, people)) = home.open_table(first, kind)? else {
+            return Ok(None);
+        };
+        let screen: Box<dyn Screen> = match people.as_slice() {
+            [one] => PracticeSeat::of(home, &sitting, one)?.into_screen(),
+            _ => Box::new(PracticeTableScreen::new(sitting, people)),
+        };
+        Ok(Some(Next::Replace(screen)))
     }
 
     /// What follows once it is known who practises.
@@ -203,6 +256,7 @@ impl Question for PracticeSetupScreen {
         match (self.step, self.wanted) {
             (Step::Names, Wanted::Words | Wanted::Confidence) => "Who? Type a name, or choose one.",
             (Step::Names, _) => "Who practises? Names with commas between, or choose one.",
+            (Step::GoOn, _) => "Something was left open here. Go on with it?",
             (Step::Count, _) => "How many jars? Those are drawn that are needed most.",
             (Step::Word, _) => "Which word? Begin to type it.",
             (Step::Series, _) => "Which scale? These have a series that is mixed in a kitchen.",
@@ -227,6 +281,7 @@ impl Question for PracticeSetupScreen {
         let answer = answer.trim();
         match self.step {
             Step::Names => self.named(answer, home),
+            Step::GoOn => self.gone_on(answer, home),
             Step::Count => {
                 let count = answer.parse().ok().filter(|it| JARS.contains(it));
                 let (Some(count), Some(first)) = (count, self.tasters.first()) else {
@@ -235,17 +290,7 @@ impl Question for PracticeSetupScreen {
                 self.words = home.jars_to_practise(first, count)?;
                 Ok(self.ask_preparer())
             }
-            Step::Word => {
-                let words = home.words_with_jars(&self.tasters)?;
-                let named = |it: &&&Descriptor| it.word.eq_ignore_ascii_case(answer);
-                let Some(word) = words.iter().find(named) else {
-                    return Ok(Next::Say(
-                        "Choose a word of the list; it needs a jar.".to_owned(),
-                    ));
-                };
-                self.words = vec![word.id.clone()];
-                Ok(self.ask_preparer())
-            }
+            Step::Word => self.worded(answer, home),
             Step::Series => {
                 let named = |it: &&Scale| it.word.eq_ignore_ascii_case(answer);
                 self.scale = mixable().find(named);

@@ -266,3 +266,32 @@ fn a_series_is_rated_put_in_order_and_told() {
     let page = flat(&mut app);
     assert!(page.contains("9 of 10 pairs in the right order"), "{page}");
 }
+
+#[test]
+fn a_table_that_was_left_open_goes_on_where_it_was() {
+    let mut app = started(Home::trial());
+    keys(&mut app, "82Ana, Ben⏎⌫3⏎⏎⏎⏎");
+    assert!(
+        flat(&mut app).contains("Pass the screen round"),
+        "{}",
+        flat(&mut app)
+    );
+    let run = run_of(&mut app, "Ben");
+    // The screen is left, as after a power cut, and the table asked for again.
+    keys(&mut app, "⎋2Ana⏎");
+    assert!(flat(&mut app).contains("left open"), "{}", flat(&mut app));
+    keys(&mut app, "⏎");
+    assert!(
+        flat(&mut app).contains("Pass the screen round"),
+        "{}",
+        flat(&mut app)
+    );
+    assert_eq!(run_of(&mut app, "Ben").items, run.items);
+    // Or another one is begun.
+    keys(&mut app, "⎋2Ana⏎↓⏎");
+    assert!(
+        flat(&mut app).contains("How many jars?"),
+        "{}",
+        flat(&mut app)
+    );
+}

@@ -10,8 +10,10 @@ use crate::domain::Practice;
 use crate::domain::PracticeAnswer;
 use crate::domain::PracticeAnswerId;
 use crate::domain::PracticeItem;
+use crate::domain::PracticeKind;
 use crate::domain::PracticeReply;
 use crate::domain::Reference;
+use crate::domain::Reveal;
 use crate::domain::Seat;
 use crate::domain::SeatId;
 use crate::domain::SeatRole;
@@ -298,6 +300,29 @@ impl Home {
     /// The store cannot be read.
     pub fn practices_of(&self, taster: &Taster) -> Result<Vec<SittingId>, WorkflowError> {
         Ok(self.store.open_practices(&taster.id)?)
+    }
+
+    /// The newest practice of a kind that a taster has not left, with everybody at its table; never the
+    /// check of a course, which belongs to its evening.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn open_table(
+        &self,
+        taster: &Taster,
+        kind: PracticeKind,
+    ) -> Result<Option<(SittingId, Vec<Taster>)>, WorkflowError> {
+        for sitting in self.practices_of(taster)? {
+            let practice = self.store.practice(&sitting)?;
+            let fits = |it: &Practice| it.kind == kind && it.reveal != Reveal::Course;
+            if practice.as_ref().is_some_and(fits) {
+                let tasters = self.tasters()?;
+                let seats = self.store.seats_of(&sitting)?;
+                let person = |it: &Seat| tasters.iter().find(|own| own.id == it.taster).cloned();
+                return Ok(Some((sitting, seats.iter().filter_map(person).collect())));
+            }
+        }
+        Ok(None)
     }
 
     /// The practice that a taster has not finished, if there is one.
