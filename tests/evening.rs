@@ -131,7 +131,7 @@ fn twelve_sheets_are_typed_in_with_few_keys_and_the_check_is_told_to_nobody() {
         for code in codes {
             let word = &key.iter().find(|it| it.0 == code).unwrap().1;
             lines += beginning(&wheel, word);
-            lines += " 70\n";
+            lines += " 7\n";
         }
         lines += "\n";
     }

@@ -158,11 +158,11 @@ impl PaperScreen {
 /// How an answer to a row is typed.
 fn how_to_type(row: Option<&PaperRow>) -> &'static str {
     match row.map(|it| it.part) {
-        Some(MeetingPart::Presence) => "y or n, then how sure: y 80. A dash for cannot tell.",
-        Some(MeetingPart::Strength) => "The digit, then the number in the row: 4 2",
-        _ => {
-            "The beginning of a word, shelf or place, then how sure: cardb 70. A dash for cannot tell."
+        Some(MeetingPart::Presence) => {
+            "y or n, then how sure in tens: y 8. A dash for cannot tell."
         }
+        Some(MeetingPart::Strength) => "The digit, then the number in the row: 4 2",
+        _ => "A word, shelf or place begun, and how sure in tens: cardb 7. A dash: cannot tell.",
     }
 }
 

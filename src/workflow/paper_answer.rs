@@ -103,10 +103,14 @@ impl PaperAnswer {
     }
 }
 
-/// What is typed, and the number behind it.
+/// What is typed, and how sure behind it: one digit from 1 to 9 in tens, as on the screen, or per cent.
 fn split_certainty(typed: &str) -> Option<(&str, Option<Certainty>)> {
+    let per_cent = |number: &str| {
+        let sure: u8 = number.trim_end_matches('%').parse().ok()?;
+        Some(if number.len() == 1 { 10 * sure } else { sure })
+    };
     let (text, number) = match typed.rsplit_once(' ') {
-        Some((text, number)) => (text.trim(), number.trim_end_matches('%').parse().ok()),
+        Some((text, number)) => (text.trim(), per_cent(number)),
         None => (typed, None),
     };
     match number {
@@ -185,12 +189,9 @@ fn subject(text: &str, wheel: &Wheel) -> Result<Subject, Vec<String>> {
     }
     let begins = |name: &str| {
         let name = name.to_lowercase();
-        let words = name
-            .char_indices()
-            .filter(|(at, _)| *at == 0 || name[..*at].ends_with([' ', '-']));
-        words
-            .into_iter()
-            .any(|(at, _)| name[at..].starts_with(&typed))
+        let begun = |at: usize| at == 0 || name[..at].ends_with([' ', '-']);
+        let found = name.match_indices(&typed);
+        found.map(|it| it.0).any(begun)
     };
     let fitting = |names: Vec<(String, Subject)>| -> Vec<(String, Subject)> {
         names.into_iter().filter(|it| begins(&it.0)).collect()
@@ -472,6 +473,15 @@ mod tests {
         for bad in ["4", "4 6", "10 1", "4 2 1", "", "x y"] {
             assert_eq!(said(MeetingPart::Strength, bad), None, "{bad}");
         }
+    }
+
+    #[test]
+    fn one_digit_is_in_tens_as_on_the_screen() {
+        let toast = |sure: &str| said(MeetingPart::Jars, &format!("toast {sure}")).unwrap();
+        assert!(toast("7").ends_with(", 70 %"), "{}", toast("7"));
+        assert!(toast("70").ends_with(", 70 %"));
+        assert!(toast("5%").ends_with(", 5 %"));
+        assert!(toast("100").ends_with(", 100 %"));
     }
 
     #[test]
