@@ -118,7 +118,8 @@ fn order_sentence(series: &RatedSeries, scale: &Scale) -> String {
     )
 }
 
-/// How far the digits lie from those that the glasses were mixed for.
+/// How far the digits lie from those that the glasses were mixed for; three quarters of a digit on
+/// average are told (judgement).
 fn digits_sentence(series: &RatedSeries) -> String {
     let rated = series.glasses.iter().filter_map(|glass| {
         let digit = series.rated(glass)?;

@@ -284,10 +284,10 @@ impl Question for PracticeSetupScreen {
             Step::GoOn => self.gone_on(answer, home),
             Step::Count => {
                 let count = answer.parse().ok().filter(|it| JARS.contains(it));
-                let (Some(count), Some(first)) = (count, self.tasters.first()) else {
+                let Some(count) = count else {
                     return Ok(Next::Say("A number from 3 to 8.".to_owned()));
                 };
-                self.words = home.jars_to_practise(first, count)?;
+                self.words = home.jars_to_practise(&self.tasters, count)?;
                 Ok(self.ask_preparer())
             }
             Step::Word => self.worded(answer, home),

@@ -179,14 +179,14 @@ fn the_words_of_a_check_are_never_practised_before_the_course_is_over() {
     let home = app.home();
     let ana = home.taster("Ana").unwrap();
     let words = home.wheel().descriptors().len();
-    let drawn = home.jars_to_practise(&ana, words).unwrap();
+    let drawn = home.jars_to_practise(&[ana], words).unwrap();
     assert!(!drawn.is_empty());
     for word in &evening.course.check {
         assert!(!drawn.contains(word), "{word}");
     }
     // Somebody who is not in the course may practise them.
     let dora = home.taster_or_new("Dora").unwrap();
-    let drawn = home.jars_to_practise(&dora, words).unwrap();
+    let drawn = home.jars_to_practise(&[dora], words).unwrap();
     assert!(evening.course.check.iter().all(|it| drawn.contains(it)));
 }
 

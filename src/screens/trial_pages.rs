@@ -31,7 +31,7 @@ const MOVES: [Action; 8] = [
 ];
 
 /// Ways from the first screen to the others, beside a batch that nobody is tasting.
-const FROM_THE_START: [&str; 31] = [
+const FROM_THE_START: [&str; 47] = [
     "",
     "1",
     "1Ana",
@@ -63,6 +63,22 @@ const FROM_THE_START: [&str; 31] = [
     "6@⏎",
     "6@⏎3⏎#",
     "6@⏎⏎⏎",
+    "4⏎w",
+    "4⏎w⏎",
+    "8",
+    "81Ana⏎",
+    "82Ana⏎",
+    "82Ana⏎⏎⏎",
+    "82Ana⏎⏎⏎⏎⏎",
+    "84Ana⏎⏎⏎⏎⏎",
+    "84Ana⏎⏎⏎⏎⏎13579",
+    "85Winter⏎Ana, Ben⏎⏎",
+    "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎",
+    "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎1",
+    "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎2→",
+    "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎3",
+    "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎7⏎cardb 7",
+    "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎9",
 ];
 
 /// Ways from a question for words.

@@ -41,6 +41,12 @@ impl Screen for WhyScreen {
         format!("{}: why should it taste so?", self.mark)
     }
 
+    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+        // In another window somebody may have begun to taste it.
+        self.lines = home.batch_lines(&self.mark)?;
+        Ok(())
+    }
+
     fn page(&mut self, _home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
@@ -68,7 +74,10 @@ impl Screen for WhyScreen {
         match self.choices.act(act, self.lines.len()) {
             Picked::Row(row) => {
                 let why = home.why_of_batch(&self.mark, &self.lines[row])?;
-                Ok(Next::Open(Box::new(OneWhyScreen { why })))
+                Ok(Next::Open(Box::new(OneWhyScreen {
+                    mark: self.mark.clone(),
+                    why,
+                })))
             }
             Picked::Left => Ok(Next::Close),
             Picked::Moved | Picked::Nothing => Ok(Next::Stay),
@@ -78,12 +87,18 @@ impl Screen for WhyScreen {
 
 /// One line taken apart.
 struct OneWhyScreen {
+    mark: String,
     why: Why,
 }
 
 impl Screen for OneWhyScreen {
     fn title(&self) -> String {
         format!("Why: {}", self.why.line.label)
+    }
+
+    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+        self.why = home.why_of_batch(&self.mark, &self.why.line)?;
+        Ok(())
     }
 
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {

@@ -25,13 +25,6 @@ impl BatchLog {
         &self.entries
     }
 
-    /// The same log without one kind of entry.
-    #[must_use]
-    pub(super) fn without(&self, kind: &str) -> Self {
-        let others = self.entries.iter().filter(|it| it.kind.id != kind);
-        Self::new(others.cloned().collect())
-    }
-
     fn latest(&self, kind: &str) -> Option<&EntryValue> {
         self.entries
             .iter()

@@ -19,7 +19,7 @@ use crate::statistics::Dice;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
-/// Words held back for a check, one of a place at most.
+/// Words held back for a check, one of a place at most (judgement: as many as a nose bears at once).
 const CHECK_WORDS: usize = 8;
 
 /// A course at a glance.

@@ -159,7 +159,7 @@ impl Home {
         let mut dice = Dice::from_seed(self.dice.seed());
         // One set of codes for the whole evening, so that no two jars share one.
         let mut codes = shuffled_codes(&mut dice).into_iter();
-        let words = self.jars_for(&wish.present, wish.jars + 1)?;
+        let words = self.jars_to_practise(&wish.present, wish.jars + 1)?;
         let (tonight, spike) = words.split_at(wish.jars.min(words.len()));
         let mut drawn = Vec::new();
         for part in parts {

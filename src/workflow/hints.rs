@@ -7,6 +7,8 @@ use crate::domain::HintMeasure;
 use crate::domain::Recipe;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
+use crate::workflow::brew_run::End;
+use crate::workflow::brew_run::Run;
 use crate::workflow::figures;
 
 /// The hints of which every condition holds, in the order of their file. What was not logged hints at
@@ -53,10 +55,13 @@ fn value(
 
 /// The final gravity that the yeast should have left.
 fn expected_gravity(recipe: &Recipe, log: &BatchLog) -> Option<f64> {
-    let before = log.without("final-gravity");
-    figures(recipe, &before)
-        .get("final-gravity")
-        .map(|it| it.value)
+    let usual = Run {
+        recipe,
+        log,
+        end: End::Usual,
+        yeast: End::Usual,
+    };
+    Some(usual.expected_end()?.specific_gravity()?.ratio())
 }
 
 #[cfg(test)]

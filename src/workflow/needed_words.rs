@@ -11,7 +11,7 @@ use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::noted::named;
 
-/// How many of the last beers count.
+/// How many of the last beers count (judgement).
 const BEERS: usize = 12;
 
 impl Home {

@@ -29,7 +29,7 @@ use crate::workflow::WorkflowError;
 use crate::workflow::practice_plan::FIVE_MINUTES;
 use crate::workflow::word_items::OPTIONS;
 
-/// For when words are to be remembered, in days.
+/// For when words are to be remembered, in days (judgement: four weeks).
 const HORIZON: f64 = 28.0;
 
 /// What each beer that needed a word adds to its weight, and the most that it can weigh (judgement).

@@ -131,20 +131,11 @@ impl Home {
         self.keep_practice(&drawn)
     }
 
-    /// The jars that a taster needs most, so many of them.
+    /// The jars that the people at a table need most, so many of them; each person's own come in turn.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn jars_to_practise(
-        &mut self,
-        taster: &Taster,
-        count: usize,
-    ) -> Result<Vec<DescriptorId>, WorkflowError> {
-        self.jars_for(std::slice::from_ref(taster), count)
-    }
-
-    /// The jars that a table needs most: those of the first taster who may be asked about them.
-    pub(super) fn jars_for(
         &mut self,
         tasters: &[Taster],
         count: usize,

@@ -29,7 +29,7 @@ use crate::workflow::source_words;
 /// How many levers are told.
 const LEVERS: usize = 6;
 
-/// A lever that moves a line by less than this is none: digits of a scale, parts of one of a chance.
+/// A lever that moves a line by less than this is none (judgement): digits of a scale, parts of one of a chance.
 const LEAST_MOVE: f64 = 0.005;
 
 /// Why one line of a prediction is what it is.
