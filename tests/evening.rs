@@ -3,11 +3,10 @@
 // A test stops at the first surprise.
 #![allow(clippy::unwrap_used)]
 
-use std::io::Write;
-use std::path::Path;
-use std::process::Command;
-use std::process::Stdio;
+mod kitchen;
+mod pty;
 
+use kitchen::Kitchen;
 use serde_json::Value;
 use thirdglass::domain::MeetingPart;
 use thirdglass::domain::Wheel;
@@ -15,48 +14,26 @@ use thirdglass::formats::read_wheel;
 use thirdglass::storage::builtin_wheel_files;
 use thirdglass::workflow::PaperAnswer;
 
-const PROGRAM: &str = env!("CARGO_BIN_EXE_thirdglass");
-
 const PEOPLE: [&str; 12] = [
     "Ana", "Ben", "Cleo", "Dora", "Emil", "Fay", "Gus", "Hana", "Ivo", "Jana", "Kai", "Lea",
 ];
 
-fn said(home: &Path, arguments: &[&str]) -> String {
-    let done = Command::new(PROGRAM)
-        .arg("--home")
-        .arg(home)
-        .args(arguments)
-        .output()
-        .unwrap();
-    String::from_utf8(done.stdout).unwrap() + &String::from_utf8(done.stderr).unwrap()
-}
-
-/// The same on one line.
-fn told(home: &Path, arguments: &[&str]) -> String {
-    let said = said(home, arguments);
+/// What a command says, well or badly, on one line.
+fn told(kitchen: &Kitchen, arguments: &[&str]) -> String {
+    let told = kitchen.run(arguments);
+    let said = told.out + &told.err;
     said.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Types lines into the evening of a course, line by line.
-fn typed(home: &Path, course: &str, lines: &str) -> String {
-    let mut child = Command::new(PROGRAM)
-        .arg("--home")
-        .arg(home)
-        .args(["practice", "evening", course, "--minutes", "60", "--plain"])
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut input = child.stdin.take().unwrap();
-    let lines = lines.to_owned();
-    let writer = std::thread::spawn(move || input.write_all(lines.as_bytes()));
-    let told = child.wait_with_output().unwrap().stdout;
-    writer.join().unwrap().unwrap();
-    String::from_utf8(told).unwrap()
+fn typed(kitchen: &Kitchen, course: &str, lines: &str) -> String {
+    let evening = ["practice", "evening", course, "--minutes", "60", "--plain"];
+    kitchen.fed(&evening, lines).out
 }
 
-fn key(home: &Path) -> Value {
-    serde_json::from_str(&said(home, &["practice", "leader", "Winter", "--json"])).unwrap()
+fn key(kitchen: &Kitchen) -> Value {
+    let leader = kitchen.done(&["practice", "leader", "Winter", "--json"]);
+    serde_json::from_str(&leader).unwrap()
 }
 
 /// The words in the jars, by code.
@@ -95,11 +72,10 @@ fn beginning<'a>(wheel: &Wheel, word: &'a str) -> &'a str {
 
 #[test]
 fn twelve_sheets_are_typed_in_with_few_keys_and_the_check_is_told_to_nobody() {
-    let folder = tempfile::tempdir().unwrap();
-    let home = folder.path().join("home");
+    let kitchen = Kitchen::new();
     let people = PEOPLE.join(",");
     let made = told(
-        &home,
+        &kitchen,
         &[
             "practice",
             "course",
@@ -114,11 +90,11 @@ fn twelve_sheets_are_typed_in_with_few_keys_and_the_check_is_told_to_nobody() {
         made.contains("the check comes at meetings 1, 2 and 3"),
         "{made}"
     );
-    let opened = typed(&home, "Winter", "");
+    let opened = typed(&kitchen, "Winter", "");
     assert!(opened.contains("Winter, meeting 1 of 3"), "{opened}");
-    let sheets = said(&home, &["practice", "sheets", "Winter"]);
+    let sheets = kitchen.done(&["practice", "sheets", "Winter"]);
     assert_eq!(sheets.matches('\u{c}').count(), 11);
-    let key = words_by_code(&key(&home));
+    let key = words_by_code(&key(&kitchen));
     for (_, word) in &key {
         assert!(!sheets.contains(word), "{word}");
     }
@@ -138,12 +114,12 @@ fn twelve_sheets_are_typed_in_with_few_keys_and_the_check_is_told_to_nobody() {
     // Ten minutes at thirty words of five letters a minute, which is slow.
     let keys = lines.chars().count();
     assert!(keys <= 10 * 30 * 5, "{keys} keys");
-    let page = typed(&home, "Winter", &lines);
+    let page = typed(&kitchen, "Winter", &lines);
     assert!(page.contains("13 of 13 answers"), "{page}");
-    typed(&home, "Winter", "6\n6\n");
-    let gain = told(&home, &["practice", "gain", "Winter", "--taster", "lea"]);
+    typed(&kitchen, "Winter", "6\n6\n");
+    let gain = told(&kitchen, &["practice", "gain", "Winter", "--taster", "lea"]);
     assert!(gain.contains("8 of 8 words and 8 of 8 places"), "{gain}");
-    let record = told(&home, &["practice", "record", "Lea"]);
+    let record = told(&kitchen, &["practice", "record", "Lea"]);
     assert!(
         record.contains("Of 5 jars 5 were named rightly"),
         "{record}"
@@ -152,20 +128,19 @@ fn twelve_sheets_are_typed_in_with_few_keys_and_the_check_is_told_to_nobody() {
 
 #[test]
 fn a_course_or_an_evening_that_is_not_there_says_what_to_type() {
-    let folder = tempfile::tempdir().unwrap();
-    let home = folder.path().join("home");
-    let none = told(&home, &["practice", "leader", "Winter"]);
+    let kitchen = Kitchen::new();
+    let none = told(&kitchen, &["practice", "leader", "Winter"]);
     assert!(none.contains("no course is called “Winter”"), "{none}");
     assert!(
         none.contains("thirdglass practice course NAME --people"),
         "{none}"
     );
-    said(&home, &["practice", "course", "Winter", "--people", "Ana"]);
-    let none = told(&home, &["practice", "sheets", "Winter"]);
+    kitchen.done(&["practice", "course", "Winter", "--people", "Ana"]);
+    let none = told(&kitchen, &["practice", "sheets", "Winter"]);
     assert!(
         none.contains("thirdglass practice evening Winter"),
         "{none}"
     );
-    let list = told(&home, &["practice", "course"]);
+    let list = told(&kitchen, &["practice", "course"]);
     assert!(list.contains("Ana. 0 of 6 meetings planned"), "{list}");
 }

@@ -3,29 +3,17 @@
 // A test stops at the first surprise.
 #![allow(clippy::unwrap_used)]
 
+mod kitchen;
 mod pty;
 
-use std::path::Path;
-use std::process::Command;
-
-use pty::Launch;
+use kitchen::Kitchen;
 use pty::Pty;
 
-const PROGRAM: &str = env!("CARGO_BIN_EXE_thirdglass");
-
-fn said(home: &Path, arguments: &[&str]) -> String {
-    let done = Command::new(PROGRAM)
-        .arg("--home")
-        .arg(home)
-        .args(arguments)
-        .output()
-        .unwrap();
-    String::from_utf8(done.stdout).unwrap() + &String::from_utf8(done.stderr).unwrap()
-}
-
+/// Presses keys, and waits for a whole picture with a text in it.
 fn press(pty: &mut Pty, keys: &str, then: &str) {
+    pty.forget_raw();
     pty.send(keys);
-    pty.wait_for(then);
+    pty.wait_for_picture(then);
 }
 
 /// The codes and words of the jars, as whoever prepares them reads them: `[ ] 318  toast`.
@@ -44,13 +32,18 @@ fn asked(pty: &Pty) -> String {
     rest[..3].to_owned()
 }
 
+/// What a taster sees, without the code and without how many jars are answered.
+fn without_code(pty: &Pty, code: &str) -> String {
+    let page = pty.text().replace(code, "000");
+    let answered = (0..=3).map(|it| format!("{it} of 3 answered"));
+    answered.fold(page, |page, it| page.replace(&it, "answered"))
+}
+
 #[test]
 fn three_jars_are_prepared_smelled_under_codes_answered_and_told() {
-    let folder = tempfile::tempdir().unwrap();
-    let home = folder.path().join("home");
-    said(&home, &["taster", "add", "Ana"]);
-    let launch = Launch::new(PROGRAM).arg("--home").arg(&home);
-    let mut pty = launch.size(100, 60).start();
+    let kitchen = Kitchen::new();
+    kitchen.done(&["taster", "add", "Ana"]);
+    let mut pty = kitchen.launch(&[]).size(100, 60).start();
     pty.wait_for("Taste a beer");
     press(&mut pty, "8", "five minutes, no glass");
     press(&mut pty, "2", "Who practises?");
@@ -62,16 +55,20 @@ fn three_jars_are_prepared_smelled_under_codes_answered_and_told() {
     assert!(pty.text().contains("Fetch: "), "{}", pty.text());
     press(&mut pty, "\r", "Enter once more hides");
     press(&mut pty, "\r", "0 of 3 answered");
+    let mut blind = Vec::new();
     for at in 1..=3 {
-        pty.wait_for("Where have you smelled this?");
         let code = asked(&pty);
         let word = key.iter().find(|it| it.0 == code).unwrap().1.clone();
-        assert!(!pty.text().contains(&word), "{}", pty.text());
-        press(&mut pty, "1", "which shelf is nearest?");
-        assert!(!pty.text().contains(&word), "{}", pty.text());
-        press(&mut pty, "1", "which word fits?");
-        press(&mut pty, "1", "How sure are you?");
-        assert!(!pty.text().contains(&word), "{}", pty.text());
+        let mut pages = vec![without_code(&pty, &code)];
+        for then in [
+            "which shelf is nearest?",
+            "which word fits?",
+            "How sure are you?",
+        ] {
+            press(&mut pty, "1", then);
+            pages.push(without_code(&pty, &code));
+        }
+        blind.push(pages);
         press(&mut pty, "3", &format!("{code}: {word}"));
         let then = if at == 3 {
             "of 3 right"
@@ -80,6 +77,9 @@ fn three_jars_are_prepared_smelled_under_codes_answered_and_told() {
         };
         press(&mut pty, "\r", then);
     }
+    // Until the answer, the pages of one jar are those of every other: only the code tells them apart.
+    assert_eq!(blind[0], blind[1]);
+    assert_eq!(blind[0], blind[2]);
     for (code, word) in &key {
         assert!(
             pty.text().contains(&format!("{code}: {word}")),
@@ -88,32 +88,21 @@ fn three_jars_are_prepared_smelled_under_codes_answered_and_told() {
         );
     }
     press(&mut pty, "\r", "Practise");
-    let record = said(&home, &["practice", "record", "Ana"]);
+    let record = kitchen.done(&["practice", "record", "Ana"]);
     assert!(record.contains("Of 3 jars"), "{record}");
     assert!(record.contains("30 %"), "{record}");
 }
 
 #[test]
 fn five_minutes_of_words_go_line_by_line_too() {
-    let folder = tempfile::tempdir().unwrap();
-    let home = folder.path().join("home");
-    let mut child = Command::new(PROGRAM)
-        .arg("--home")
-        .arg(&home)
-        .args(["practice", "words", "--taster", "Ana", "--plain"])
-        .stdin(std::process::Stdio::piped())
-        .stdout(std::process::Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut input = child.stdin.take().unwrap();
-    std::io::Write::write_all(&mut input, b"1\n5\n\n").unwrap();
-    drop(input);
-    let told = String::from_utf8(child.wait_with_output().unwrap().stdout).unwrap();
+    let kitchen = Kitchen::new();
+    let words = ["practice", "words", "--taster", "Ana", "--plain"];
+    let told = kitchen.fed(&words, "1\n5\n\n").out;
     assert!(told.contains("Which word is it?"), "{told}");
     assert!(
         told.contains("Right.") || told.contains("Not quite."),
         "{told}"
     );
-    let json = said(&home, &["practice", "record", "Ana", "--json"]);
+    let json = kitchen.done(&["practice", "record", "Ana", "--json"]);
     assert!(json.contains("\"answers\": 1"), "{json}");
 }
