@@ -32,7 +32,7 @@ pub fn gain_lines(it: &CourseGain, cells: usize) -> Vec<Line> {
     if !it.checks.is_empty() {
         lines.push(Line::blank());
     }
-    let why = "The check is smelled at the first, the middle and the last meeting and never practised: what is better there is the nose and the way to look for a word, not jars learnt by heart. With so few words the range is wide; it shrinks with every course, not with every wish.";
+    let why = "The check is smelled at the first, the middle and the last meeting and never practised: what is better there is the nose and the way to look for a word, not jars learnt by heart. With so few words the range is wide: take it as a hint, not as a mark.";
     lines.extend(wrapped(Ink::Quiet, why, cells));
     lines
 }
