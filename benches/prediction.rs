@@ -12,6 +12,7 @@ use thirdglass::formats::read_wheel;
 use thirdglass::profile::Brew;
 use thirdglass::profile::Drivers;
 use thirdglass::profile::FamilyGifts;
+use thirdglass::profile::Handled;
 use thirdglass::profile::predict;
 use thirdglass::storage::builtin_ingredient_files;
 use thirdglass::storage::builtin_wheel_files;
@@ -26,7 +27,7 @@ const MOST_RANGES: f64 = 20_000.0;
 
 fn main() {
     let wheel = read_wheel(builtin_wheel_files()).expect("the wheel that is built in is sound");
-    let catalogue = read_catalogue(builtin_ingredient_files(), &wheel)
+    let catalogue = read_catalogue(builtin_ingredient_files(), &[], &wheel)
         .expect("the ingredients that are built in are sound");
     let recipe =
         read_recipe("example", EXAMPLE, &catalogue, &wheel).expect("the example recipe is sound");
@@ -35,6 +36,8 @@ fn main() {
         recipe: &recipe,
         litres: recipe.volume.get(),
         fermented_at: None,
+        handled: Handled::default(),
+        conditions: catalogue.conditions(),
         drivers: Drivers::default(),
         families: &families,
     };

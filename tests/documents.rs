@@ -272,7 +272,7 @@ fn shell_words(line: &str) -> Vec<String> {
 #[test]
 fn the_example_recipe_has_no_problem() {
     let wheel = read_wheel(builtin_wheel_files()).unwrap();
-    let catalogue = read_catalogue(builtin_ingredient_files(), &wheel).unwrap();
+    let catalogue = read_catalogue(builtin_ingredient_files(), &[], &wheel).unwrap();
     let read = read_recipe("example", EXAMPLE, &catalogue, &wheel);
     assert_eq!(read.err(), None);
 }

@@ -6,6 +6,8 @@ use thirdglass::domain::BottleFault;
 use thirdglass::domain::Catalogue;
 use thirdglass::domain::Form;
 use thirdglass::domain::Gifts;
+use thirdglass::domain::Holds;
+use thirdglass::domain::HopPart;
 use thirdglass::domain::Identity;
 use thirdglass::domain::Name;
 use thirdglass::domain::Nose;
@@ -37,7 +39,7 @@ fn wheel() -> Wheel {
 }
 
 fn catalogue() -> Catalogue {
-    clean(read_catalogue(builtin_ingredient_files(), &wheel()))
+    clean(read_catalogue(builtin_ingredient_files(), &[], &wheel()))
 }
 
 fn session() -> Session {
@@ -105,13 +107,43 @@ fn a_jar_of_rubber_hops_or_old_things_says_for_whom_or_when_it_is_none() {
 }
 
 #[test]
-fn the_ingredients_are_valid_and_enough_to_begin_with() {
+fn the_ingredients_are_valid_and_as_many_as_a_small_shop_has() {
+    // The counts are what a brewer may ask of a catalogue: 70 fermentables, 90 hops, 45 yeasts, 40 others.
     let catalogue = catalogue();
-    let count = catalogue.fermentables().len()
-        + catalogue.hops().len()
-        + catalogue.yeasts().len()
-        + catalogue.others().len();
-    assert!(count >= 60, "{count}");
+    for (what, count, least) in [
+        ("fermentables", catalogue.fermentables().len(), 70),
+        ("hops", catalogue.hops().len(), 90),
+        ("yeasts", catalogue.yeasts().len(), 45),
+        ("others", catalogue.others().len(), 40),
+        ("conditions", catalogue.conditions().len(), 4),
+    ] {
+        assert!(count >= least, "{what}: {count}");
+    }
+}
+
+#[test]
+fn every_hop_has_its_oil_analysed_and_no_part_of_it_is_given_away_twice() {
+    for hop in catalogue().hops() {
+        let name = &hop.identity.name;
+        let oil = hop.oil.unwrap_or_else(|| panic!("{name} has no oil"));
+        // A hop holds 0.2 to 5 mL of oil in 100 g (Shellhammer 2015: 0.5 to 3 % are usual).
+        assert!((0.2..=5.0).contains(&oil.total.usual()), "{name}");
+        let parts = [oil.myrcene, oil.humulene, oil.linalool, oil.geraniol];
+        let all: f64 = parts.iter().map(|it| it.usual()).sum();
+        assert!((10.0..=100.0).contains(&all), "{name}: {all} % of the oil");
+        for it in parts.iter().chain([&oil.total]) {
+            assert!(it.low() < it.high(), "{name}");
+        }
+        for kind in [HopPart::Resinous, HopPart::Floral] {
+            let gifts = hop.identity.gifts.known().unwrap_or_default().iter();
+            let shares = gifts.filter_map(|it| match it.holds {
+                Holds::OfOil { share, part } if part == kind => Some(share),
+                _ => None,
+            });
+            let all: f64 = shares.sum();
+            assert!(all < 1.001, "{name}: {all} of the {}", kind.word());
+        }
+    }
 }
 
 #[test]

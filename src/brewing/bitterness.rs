@@ -1,4 +1,4 @@
-//! Bitterness units a hop charge brings: boiled, steeped in hot wort, or dry.
+//! Bitterness units that hops bring: boiled, steeped in hot wort, or dry.
 
 use std::ops::RangeInclusive;
 
@@ -7,12 +7,11 @@ use crate::brewing::bounds::MINUTES;
 use crate::brewing::bounds::VOLUME_LITRES;
 use crate::brewing::bounds::within;
 use crate::brewing::gravity::SpecificGravity;
+use crate::brewing::isomerisation::Isomerised;
+use crate::brewing::isomerisation::Stretch;
 
 /// Gravities of worts that are boiled.
 const BOIL_GRAVITY: RangeInclusive<f64> = 0.99..=1.16;
-
-/// Temperatures of wort hops may stand in, °C; the rate constants were measured at 90 to 130.
-const STAND_CELSIUS: RangeInclusive<f64> = 0.0..=130.0;
 
 /// One charge of hops in grams.
 const HOP_GRAMS: RangeInclusive<f64> = 0.0..=1e9;
@@ -33,6 +32,16 @@ const HUMULINONE_BITTERNESS: f64 = 0.66;
 const REFERENCE_MINUTES: f64 = 60.0;
 const REFERENCE_CELSIUS: f64 = 100.0;
 
+/// Alpha acid that dissolves in hot wort at pH 5.2, mg/L (thesis of Malowicki, 2005).
+const SOLUBLE_ALPHA: f64 = 90.0;
+/// A boil up to so many minutes is a late charge: what does not dissolve at once has no time to (judgement).
+const LATE_MINUTES: f64 = 15.0;
+
+/// The cooling that Tinseth's figures include, minutes from flame-out to 25 °C (judgement: a coil).
+const USUAL_COOLING: f64 = 15.0;
+/// Where cooling is done, °C.
+const COLD_CELSIUS: f64 = 25.0;
+
 /// What happens to a hop charge.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum HopContact {
@@ -41,13 +50,8 @@ pub enum HopContact {
         /// Minutes from the charge to the end of the boil.
         minutes: f64,
     },
-    /// Steeped in hot wort after the boil, at one temperature.
-    Stand {
-        /// Minutes of contact.
-        minutes: f64,
-        /// Temperature of the wort, °C.
-        celsius: f64,
-    },
+    /// Steeped in hot wort after the boil.
+    Stand(Stretch),
     /// In the fermenter, cold.
     Dry,
 }
@@ -63,26 +67,110 @@ pub struct HopCharge {
     pub contact: HopContact,
 }
 
-impl HopCharge {
-    /// Bitterness units (mg of iso-alpha-acid in a litre) the charge adds to so many litres of beer.
+/// The wort that hops go into, and how it goes on after the boil.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HoppedWort {
+    /// Its gravity during the boil: the mean of before and after is good practice.
+    pub gravity: SpecificGravity,
+    /// Litres of beer.
+    pub litres: f64,
+    /// Minutes from the end of the boil, or of the stand, until it is cold; none where nobody looked.
+    pub cooling_minutes: Option<f64>,
+}
+
+impl HoppedWort {
+    /// Bitterness units (mg of iso-alpha-acid in a litre) that each charge adds, in the same order.
     ///
-    /// `gravity` is the wort's during the boil: the mean of before and after is good practice.
-    /// A dry hop adds none: it makes no iso-alpha-acid (Parkin & Shellhammer 2017), though it may
-    /// add other bitterness. Alpha acid dissolves to some 90 mg/L only, which caps huge charges;
-    /// that cap is not applied. The whole estimate is good to 20 or 30 %.
+    /// A boil counts by Tinseth 1997. What stands hot after it counts by the rate constants of Malowicki &
+    /// Shellhammer 2005 along its temperature, times the recovery that makes an hour at 100 °C equal
+    /// Tinseth's hour at this gravity: solution, trub, yeast and foam take the same part (judgement). Boiled
+    /// hops go on through a stand and a slow cooling; an ordinary one is in Tinseth's figures already. Of all
+    /// late charges together no more than 90 mg/L of alpha acid dissolves. A dry hop makes no iso-alpha-acid
+    /// (Parkin & Shellhammer 2017). The whole estimate is good to 20 or 30 %.
     ///
     /// `None` when anything lies outside its range.
     #[must_use]
-    pub fn bitterness_units(&self, gravity: SpecificGravity, litres: f64) -> Option<f64> {
-        let alpha_milligrams =
-            1000.0 * within(self.grams, &HOP_GRAMS)? * within(self.alpha_fraction, &FRACTION)?;
-        let utilisation = match self.contact {
-            HopContact::Boil { minutes } => boil_utilisation(gravity, minutes)?,
-            HopContact::Stand { minutes, celsius } => stand_utilisation(gravity, minutes, celsius)?,
-            HopContact::Dry => 0.0,
-        };
-        Some(utilisation * alpha_milligrams / within(litres, &VOLUME_LITRES)?)
+    pub fn bitterness_units(&self, charges: &[HopCharge]) -> Option<Vec<f64>> {
+        let alpha: Option<Vec<f64>> = charges.iter().map(|it| self.alpha(it)).collect();
+        let alpha = alpha?;
+        let late = charges.iter().zip(&alpha).filter(|(it, _)| it.is_late());
+        let late: f64 = late.map(|(_, alpha)| alpha).sum();
+        let dissolved = (SOLUBLE_ALPHA / late.max(SOLUBLE_ALPHA)).min(1.0);
+        let stand = longest_stand(charges);
+        charges
+            .iter()
+            .zip(alpha)
+            .map(|(it, alpha)| {
+                let share = if it.is_late() { dissolved } else { 1.0 };
+                Some(self.utilisation(it.contact, stand)? * alpha * share)
+            })
+            .collect()
     }
+
+    /// Alpha acid that a charge holds, mg in a litre of beer.
+    fn alpha(&self, it: &HopCharge) -> Option<f64> {
+        let grams = within(it.grams, &HOP_GRAMS)? * within(it.alpha_fraction, &FRACTION)?;
+        Some(1000.0 * grams / within(self.litres, &VOLUME_LITRES)?)
+    }
+
+    /// The part of the alpha acid of a charge that is bitterness in the beer.
+    fn utilisation(&self, contact: HopContact, stand: Option<Stretch>) -> Option<f64> {
+        match contact {
+            HopContact::Boil { minutes } => {
+                let own = boil_utilisation(self.gravity, minutes)?;
+                if stand.is_none() && self.cooling_minutes.is_none() {
+                    return Some(own);
+                }
+                let boiled = Isomerised::FRESH.held(minutes, REFERENCE_CELSIUS)?;
+                let flame_out = stand.map_or(REFERENCE_CELSIUS, Stretch::end);
+                let stood = stand.map_or(Some(boiled), |it| boiled.along(it))?;
+                let cooled = stood.along(self.cooling(flame_out)?)?;
+                let usual = Stretch::new(USUAL_COOLING, REFERENCE_CELSIUS, COLD_CELSIUS)?;
+                let beyond = cooled.iso - boiled.along(usual)?.iso;
+                Some((own + self.recovery()? * beyond).max(0.0))
+            }
+            HopContact::Stand(stretch) => {
+                let stood = Isomerised::FRESH.along(stretch)?;
+                let cooled = stood.along(self.cooling(stretch.end())?)?;
+                Some(self.recovery()? * cooled.iso)
+            }
+            HopContact::Dry => Some(0.0),
+        }
+    }
+
+    fn cooling(&self, from: f64) -> Option<Stretch> {
+        Stretch::new(
+            self.cooling_minutes.unwrap_or(USUAL_COOLING),
+            from,
+            COLD_CELSIUS,
+        )
+    }
+
+    /// What comes through of what a stand isomerises.
+    fn recovery(&self) -> Option<f64> {
+        let hour = Isomerised::FRESH.held(REFERENCE_MINUTES, REFERENCE_CELSIUS)?;
+        Some(boil_utilisation(self.gravity, REFERENCE_MINUTES)? / hour.iso)
+    }
+}
+
+impl HopCharge {
+    /// Whether what does not dissolve at once has no time to.
+    fn is_late(&self) -> bool {
+        match self.contact {
+            HopContact::Boil { minutes } => minutes <= LATE_MINUTES,
+            HopContact::Stand(_) => true,
+            HopContact::Dry => false,
+        }
+    }
+}
+
+/// The longest of the stands; hops of the boil lie in it too.
+fn longest_stand(charges: &[HopCharge]) -> Option<Stretch> {
+    let stands = charges.iter().filter_map(|it| match it.contact {
+        HopContact::Stand(stretch) => Some(stretch),
+        HopContact::Boil { .. } | HopContact::Dry => None,
+    });
+    stands.max_by(|a, b| a.minutes().total_cmp(&b.minutes()))
 }
 
 /// Share of the alpha acid a boil turns into bitterness (Tinseth 1997):
@@ -95,36 +183,6 @@ pub fn boil_utilisation(gravity: SpecificGravity, minutes: f64) -> Option<f64> {
     let minutes = within(minutes, &MINUTES)?;
     let bigness = 1.65 * 0.000_125_f64.powf(ratio - 1.0);
     Some(bigness * (1.0 - (-0.04 * minutes).exp()) / 4.15)
-}
-
-/// Share of the alpha acid that becomes bitterness in a stand at one temperature.
-///
-/// The isomerised share of [`iso_alpha_fraction`], times the recovery that makes 60 minutes at
-/// 100 °C equal Tinseth's 60 minutes at this gravity: solution, trub, yeast and foam take the same
-/// part in a stand as in a boil (judgement).
-///
-/// Domain: SG 0.99 to 1.16, 0 to 1440 minutes, 0 to 130 °C; `None` outside.
-#[must_use]
-pub fn stand_utilisation(gravity: SpecificGravity, minutes: f64, celsius: f64) -> Option<f64> {
-    let recovery = boil_utilisation(gravity, REFERENCE_MINUTES)?
-        / iso_alpha_fraction(REFERENCE_MINUTES, REFERENCE_CELSIUS)?;
-    Some(recovery * iso_alpha_fraction(minutes, celsius)?)
-}
-
-/// Share of the alpha acid present as iso-alpha-acid after so many minutes at one temperature:
-/// two first-order steps, alpha to iso-alpha to losses (Malowicki & Shellhammer 2005,
-/// J. Agric. Food Chem. 53:4434-4439; measured at 90 to 130 °C in buffer, below that extrapolated).
-///
-/// Domain: 0 to 1440 minutes, 0 to 130 °C; `None` outside.
-#[must_use]
-pub fn iso_alpha_fraction(minutes: f64, celsius: f64) -> Option<f64> {
-    let minutes = within(minutes, &MINUTES)?;
-    let kelvin = within(celsius, &STAND_CELSIUS)? + 273.15;
-    // Per minute. In this range formation is always faster than loss, so the difference is never 0.
-    let formation = 7.9e11 * (-11_858.0 / kelvin).exp();
-    let loss = 4.1e12 * (-12_994.0 / kelvin).exp();
-    let left = (-loss * minutes).exp() - (-formation * minutes).exp();
-    Some(formation / (formation - loss) * left)
 }
 
 /// What the bitterness of a beer is worth to the tongue, as mg/L of iso-alpha-acid.
@@ -155,12 +213,12 @@ mod tests {
 
     use super::HopCharge;
     use super::HopContact;
+    use super::HoppedWort;
     use super::SpecificGravity;
+    use super::Stretch;
     use super::bitter_equivalents;
     use super::boil_utilisation;
     use super::humulinones;
-    use super::iso_alpha_fraction;
-    use super::stand_utilisation;
 
     /// Tinseth 1997, printed utilisation table (from memory): minutes, then thousandths at
     /// SG 1.030 to 1.120 in steps of 0.010.
@@ -257,14 +315,29 @@ mod tests {
         ),
     ];
 
-    fn units(grams: f64, alpha_fraction: f64, contact: HopContact, ratio: f64, litres: f64) -> f64 {
+    fn wort(ratio: f64, litres: f64) -> HoppedWort {
+        HoppedWort {
+            gravity: SpecificGravity::new(ratio),
+            litres,
+            cooling_minutes: None,
+        }
+    }
+
+    fn charge(grams: f64, alpha_fraction: f64, contact: HopContact) -> HopCharge {
         HopCharge {
             grams,
             alpha_fraction,
             contact,
         }
-        .bitterness_units(SpecificGravity::new(ratio), litres)
-        .expect("in range")
+    }
+
+    fn units(grams: f64, alpha_fraction: f64, contact: HopContact, ratio: f64, litres: f64) -> f64 {
+        let charge = charge(grams, alpha_fraction, contact);
+        wort(ratio, litres).bitterness_units(&[charge]).unwrap()[0]
+    }
+
+    fn stand(minutes: f64, celsius: f64) -> HopContact {
+        HopContact::Stand(Stretch::new(minutes, celsius, celsius).unwrap())
     }
 
     #[test]
@@ -291,61 +364,55 @@ mod tests {
     }
 
     #[test]
-    fn isomerisation_quickens_with_the_published_activation_energies() {
-        // Malowicki & Shellhammer 2005, abstract: 98.6 kJ/mol for formation, 108.0 for loss.
-        // At very short times the share formed is k1 t, so its logarithm against 1/T shows Ea.
-        let gas_constant = 8.314_463e-3;
-        let inverse = |celsius: f64| 1.0 / (celsius + 273.15);
-        let share = |celsius| iso_alpha_fraction(1e-4, celsius).expect("in range");
-        let formation: f64 =
-            (share(130.0) / share(90.0)).ln() * gas_constant / (inverse(90.0) - inverse(130.0));
-        assert!((formation - 98.6).abs() < 0.1, "{formation}");
-        // After a day nearly all alpha acid is gone and what is left falls at k2.
-        let late = |celsius| {
-            let early = iso_alpha_fraction(1380.0, celsius).expect("in range");
-            let later = iso_alpha_fraction(1440.0, celsius).expect("in range");
-            (early / later).ln()
+    fn an_hour_of_standing_at_the_boil_is_an_hour_of_boiling() {
+        // By definition of the recovery; Tinseth's table prints .231 at 1.050. The quick cooling that
+        // Tinseth's figures include comes on top of a stand: a few thousandths.
+        let wort = HoppedWort {
+            cooling_minutes: Some(0.0),
+            ..wort(1.050, 20.0)
         };
-        let loss: f64 =
-            (late(120.0) / late(100.0)).ln() * gas_constant / (inverse(100.0) - inverse(120.0));
-        assert!((loss - 108.0).abs() < 0.2, "{loss}");
-    }
-
-    #[test]
-    fn hardly_anything_isomerises_below_seventy_degrees() {
-        // Kishimoto 2021: isomerisation starts between 60 and 70 °C. An hour makes under 2 % at 60
-        // and several per cent at 70.
-        assert!(iso_alpha_fraction(60.0, 60.0).expect("in range") < 0.02);
-        assert!(iso_alpha_fraction(60.0, 70.0).expect("in range") > 0.03);
-    }
-
-    #[test]
-    fn the_isomerised_share_is_that_worked_by_hand() {
-        // Computed from the rate constants; the published activation energies are checked above.
-        let computed = [
-            (70.0, [0.0116, 0.0154, 0.0230, 0.0453, 0.0670]),
-            (80.0, [0.0304, 0.0403, 0.0597, 0.1150, 0.1663]),
-            (90.0, [0.0745, 0.0977, 0.1420, 0.2585, 0.3534]),
-            (100.0, [0.1668, 0.2141, 0.2976, 0.4759, 0.5745]),
-            (110.0, [0.3284, 0.4012, 0.5066, 0.6172, 0.5814]),
-            (130.0, [0.5838, 0.5341, 0.3941, 0.1218, 0.0355]),
-        ];
-        for (celsius, row) in computed {
-            for (minutes, share) in [15.0, 20.0, 30.0, 60.0, 90.0].into_iter().zip(row) {
-                let got = iso_alpha_fraction(minutes, celsius).expect("in range");
-                assert!(
-                    (got - share).abs() < 0.000_06,
-                    "{minutes} min at {celsius} °C: {got}"
-                );
-            }
-        }
-    }
-
-    #[test]
-    fn an_hour_at_the_boil_is_the_same_as_a_stand() {
-        // By definition of the recovery; Tinseth's table prints .231 at 1.050.
-        let got = stand_utilisation(SpecificGravity::new(1.050), 60.0, 100.0).expect("in range");
+        let hour = [charge(20.0, 0.1, stand(60.0, 100.0))];
+        // 20 g of 10 % in 20 L are 100 mg/L, of which 90 dissolve.
+        let got = wort.bitterness_units(&hour).unwrap()[0] / 90.0;
         assert!((got - 0.231).abs() < 0.0005, "{got}");
+    }
+
+    #[test]
+    fn what_boiled_goes_on_isomerising_through_a_stand_and_a_slow_cooling() {
+        let boil = charge(10.0, 0.1, HopContact::Boil { minutes: 60.0 });
+        let alone = wort(1.05, 20.0).bitterness_units(&[boil]).unwrap()[0];
+        let slow = HoppedWort {
+            cooling_minutes: Some(90.0),
+            ..wort(1.05, 20.0)
+        };
+        // By hand: 90 minutes to 25 °C fall by 80/(90/ln 16) = 2.5 K a minute at first; isomerisation falls
+        // to 1/e in R·T²/Ea = 11.7 K, so they count as 4.8 minutes of boiling, the usual 15 as 0.8. Four
+        // minutes more make 4·(0.01249·0.473 − 0.0031·0.476) = 0.0177, times 0.485: 0.0086 on 0.231, 3.7 %.
+        let more = slow.bitterness_units(&[boil]).unwrap()[0] / alone - 1.0;
+        assert!((0.032..0.042).contains(&more), "{more}");
+        let late = charge(0.0, 0.1, stand(30.0, 90.0));
+        let stood = wort(1.05, 20.0).bitterness_units(&[boil, late]).unwrap();
+        assert!(stood[0] > alone && stood[1].abs() < 1e-12, "{stood:?}");
+        // By hand: 60 min at 100 °C leave e^(-0.01249·60) = 0.4727 of the alpha acid; 30 min at 90 °C make
+        // 0.142 of that, 0.0671 of the whole, and lose 3.5 % of the 0.476 there is, 0.0166; times the
+        // recovery 0.485 that is 0.0245 of 50 mg/L: 1.2 units, less what the usual quick cooling from the
+        // boil would have made beyond that from 90 °C (a few tenths).
+        assert!(
+            (0.7..1.3).contains(&(stood[0] - alone)),
+            "{stood:?} {alone}"
+        );
+    }
+
+    #[test]
+    fn of_huge_late_charges_ninety_milligrams_dissolve() {
+        // Solubility of alpha acid some 90 mg/L at pH 5.2 (Malowicki's thesis): 18 g and 180 g of 10 % in
+        // 20 L are 90 and 900 mg/L; shared out by mass where there are two.
+        let one = units(18.0, 0.1, stand(20.0, 90.0), 1.05, 20.0);
+        let ten = units(180.0, 0.1, stand(20.0, 90.0), 1.05, 20.0);
+        assert!((one - ten).abs() < 1e-9, "{one} {ten}");
+        let two = [charge(90.0, 0.1, stand(20.0, 90.0)); 2];
+        let two = wort(1.05, 20.0).bitterness_units(&two).unwrap();
+        assert!((two[0] + two[1] - ten).abs() < 1e-9, "{two:?}");
     }
 
     #[test]
@@ -357,56 +424,25 @@ mod tests {
     #[test]
     fn charges_that_cannot_be_have_no_bitterness() {
         let boil = HopContact::Boil { minutes: 60.0 };
-        let gravity = SpecificGravity::new(1.05);
-        let hops = |grams, alpha_fraction, contact| HopCharge {
-            grams,
-            alpha_fraction,
-            contact,
-        };
-        for (charge, gravity, litres) in [
-            (hops(30.0, 0.1, boil), gravity, 0.0),
-            (hops(30.0, 0.1, boil), gravity, f64::NAN),
-            (hops(30.0, 0.1, HopContact::Dry), gravity, 0.0),
-            (hops(30.0, 10.0, boil), gravity, 20.0),
-            (hops(-30.0, 0.1, boil), gravity, 20.0),
-            (hops(1e308, 0.1, boil), gravity, 20.0),
-            (hops(30.0, 0.1, boil), SpecificGravity::new(48.0), 20.0),
-            (
-                hops(30.0, 0.1, HopContact::Boil { minutes: -1.0 }),
-                gravity,
-                20.0,
-            ),
-            (
-                hops(
-                    30.0,
-                    0.1,
-                    HopContact::Stand {
-                        minutes: 20.0,
-                        celsius: 500.0,
-                    },
-                ),
-                gravity,
-                20.0,
-            ),
-            (
-                hops(
-                    30.0,
-                    0.1,
-                    HopContact::Stand {
-                        minutes: f64::NAN,
-                        celsius: 80.0,
-                    },
-                ),
-                gravity,
-                20.0,
-            ),
+        let backwards = HopContact::Boil { minutes: -1.0 };
+        for (charge, ratio, litres) in [
+            (charge(30.0, 0.1, boil), 1.05, 0.0),
+            (charge(30.0, 0.1, boil), 1.05, f64::NAN),
+            (charge(30.0, 0.1, HopContact::Dry), 1.05, 0.0),
+            (charge(30.0, 10.0, boil), 1.05, 20.0),
+            (charge(-30.0, 0.1, boil), 1.05, 20.0),
+            (charge(1e308, 0.1, boil), 1.05, 20.0),
+            (charge(30.0, 0.1, boil), 48.0, 20.0),
+            (charge(30.0, 0.1, backwards), 1.05, 20.0),
         ] {
-            assert_eq!(
-                charge.bitterness_units(gravity, litres),
-                None,
-                "{charge:?}, {litres} L"
-            );
+            let found = wort(ratio, litres).bitterness_units(&[charge]);
+            assert_eq!(found, None, "{charge:?}, {litres} L");
         }
+        let endless = HoppedWort {
+            cooling_minutes: Some(f64::INFINITY),
+            ..wort(1.05, 20.0)
+        };
+        assert_eq!(endless.bitterness_units(&[charge(30.0, 0.1, boil)]), None);
     }
 
     proptest! {
@@ -415,10 +451,9 @@ mod tests {
             minutes in 1.0..90.0_f64,
             celsius in 20.0..99.0_f64,
         ) {
-            let gravity = SpecificGravity::new(1.05);
-            let cool = stand_utilisation(gravity, minutes, celsius).expect("in range");
-            let warm = stand_utilisation(gravity, minutes, celsius + 1.0).expect("in range");
-            prop_assert!(cool > 0.0 && cool < warm && warm < 1.0);
+            let at = |celsius| units(10.0, 0.1, stand(minutes, celsius), 1.05, 20.0);
+            let (cool, warm) = (at(celsius), at(celsius + 1.0));
+            prop_assert!(cool > 0.0 && cool < warm && warm < 50.0);
         }
     }
 

@@ -29,9 +29,39 @@ pub fn attenuation_shift(celsius: f64) -> Option<f64> {
     Some(LOST_A_DEGREE * (above(SUPPOSED) - above(rest)))
 }
 
+/// Minutes of rest that a figure for a yeast supposes.
+const SUPPOSED_MINUTES: f64 = 60.0;
+
+/// How far apparent attenuation rises with each doubling of the rest, as a fraction of 1, and where that
+/// ends: starch is turned in the first half hour, dextrins go on being cut for two (common practice; size
+/// judgement).
+const A_DOUBLING: f64 = 0.015;
+const DOUBLINGS: f64 = 1.0;
+
+/// Rests of a mash, minutes.
+const REST_MINUTES: RangeInclusive<f64> = 1.0..=1440.0;
+
+/// How much further apparent attenuation goes after so many minutes of rest than after an hour, as a fraction
+/// of 1. `None` outside 1 to 1,440 minutes.
+#[must_use]
+pub fn rest_time_shift(minutes: f64) -> Option<f64> {
+    let doublings = (within(minutes, &REST_MINUTES)? / SUPPOSED_MINUTES).log2();
+    Some(A_DOUBLING * doublings.clamp(-2.0 * DOUBLINGS, DOUBLINGS))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_longer_rest_ferments_further_up_to_two_hours() {
+        // Common practice: long rests dry a beer out, short ones leave it sweeter.
+        assert!(rest_time_shift(60.0).unwrap().abs() < 1e-12);
+        assert!(rest_time_shift(90.0).unwrap() > 0.0);
+        assert!(rest_time_shift(30.0).unwrap() < 0.0);
+        assert_eq!(rest_time_shift(120.0), rest_time_shift(600.0));
+        assert_eq!(rest_time_shift(f64::NAN), None);
+    }
 
     #[test]
     fn two_degrees_hotter_leave_two_to_four_per_cent_more() {

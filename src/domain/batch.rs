@@ -2,8 +2,10 @@
 
 use std::fmt;
 
+use crate::domain::Acidity;
 use crate::domain::BatchEntryId;
 use crate::domain::BatchId;
+use crate::domain::CellDensity;
 use crate::domain::Celsius;
 use crate::domain::Day;
 use crate::domain::Grams;
@@ -42,9 +44,13 @@ pub enum EntryMeasure {
     Time,
     /// Grams.
     Mass,
+    /// A pH.
+    Acidity,
+    /// Million cells in a millilitre.
+    CellDensity,
     /// A day of the calendar.
     Date,
-    /// A whole number of bottles.
+    /// A whole number.
     Count,
     /// Free text.
     Text,
@@ -61,7 +67,13 @@ impl EntryMeasure {
             Self::Temperature => &["°C", "°c", "C", "c"],
             Self::Time => &["min", "minutes"],
             Self::Mass => &["g", "grams"],
-            Self::Gravity | Self::Date | Self::Count | Self::Text | Self::Intent => &[],
+            Self::CellDensity => &["million/mL", "million cells/mL"],
+            Self::Acidity
+            | Self::Gravity
+            | Self::Date
+            | Self::Count
+            | Self::Text
+            | Self::Intent => &[],
         }
     }
 }
@@ -108,7 +120,20 @@ pub static ENTRY_KINDS: &[EntryKind] = &[
         EntryMeasure::Temperature,
         "76",
     ),
+    kind("sparge-ph", "Sparge pH", EntryMeasure::Acidity, "5.6"),
     kind("boil-time", "Boil time", EntryMeasure::Time, "60"),
+    kind(
+        "boil-covered",
+        "Boiled under a lid",
+        EntryMeasure::Time,
+        "10",
+    ),
+    kind(
+        "cooling-time",
+        "Cooling to 25 °C took",
+        EntryMeasure::Time,
+        "20",
+    ),
     kind(
         "volume-fermenter",
         "Volume into the fermenter",
@@ -128,6 +153,12 @@ pub static ENTRY_KINDS: &[EntryKind] = &[
         "18",
     ),
     kind(
+        "pitching-rate",
+        "Yeast pitched",
+        EntryMeasure::CellDensity,
+        "9",
+    ),
+    kind(
         "fermentation-temperature",
         "Fermentation temperature",
         EntryMeasure::Temperature,
@@ -138,6 +169,12 @@ pub static ENTRY_KINDS: &[EntryKind] = &[
         "Dry hopped on",
         EntryMeasure::Date,
         "2026-03-21",
+    ),
+    kind(
+        "splashed",
+        "Splashed after pitching",
+        EntryMeasure::Count,
+        "1",
     ),
     kind(
         "final-gravity",
@@ -163,6 +200,12 @@ pub static ENTRY_KINDS: &[EntryKind] = &[
         "Storage temperature",
         EntryMeasure::Temperature,
         "14",
+    ),
+    kind(
+        "daylight",
+        "Bottles stood in daylight",
+        EntryMeasure::Time,
+        "30",
     ),
     kind("bottles-left", "Bottles left", EntryMeasure::Count, "9"),
     kind(
@@ -240,6 +283,8 @@ impl EntryKind {
             EntryMeasure::Temperature => EntryValue::Temperature(Celsius::new(number()?)?),
             EntryMeasure::Time => EntryValue::Time(Minutes::new(number()?)?),
             EntryMeasure::Mass => EntryValue::Mass(Grams::new(number()?)?),
+            EntryMeasure::Acidity => EntryValue::Acidity(Acidity::new(number()?)?),
+            EntryMeasure::CellDensity => EntryValue::CellDensity(CellDensity::new(number()?)?),
             EntryMeasure::Date => EntryValue::Date(Day::parse(text)?),
             EntryMeasure::Count => {
                 EntryValue::Count(text.parse().map_err(|_| Invalid::Unreadable {
@@ -267,9 +312,13 @@ pub enum EntryValue {
     Time(Minutes),
     /// Grams.
     Mass(Grams),
+    /// A pH.
+    Acidity(Acidity),
+    /// Million cells in a millilitre.
+    CellDensity(CellDensity),
     /// A day.
     Date(Day),
-    /// Bottles.
+    /// A whole number.
     Count(u16),
     /// Text.
     Text(Remark),
@@ -286,6 +335,8 @@ impl fmt::Display for EntryValue {
             Self::Temperature(it) => write!(f, "{}", it.get()),
             Self::Time(it) => write!(f, "{}", it.get()),
             Self::Mass(it) => write!(f, "{}", it.get()),
+            Self::Acidity(it) => write!(f, "{}", it.get()),
+            Self::CellDensity(it) => write!(f, "{}", it.get()),
             Self::Date(it) => write!(f, "{it}"),
             Self::Count(it) => write!(f, "{it}"),
             Self::Text(it) => f.write_str(it.as_str()),

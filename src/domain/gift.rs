@@ -18,6 +18,14 @@ choices! {
         Noble = "noble", "noble";
     }
 
+    /// What a boil does to a smell.
+    Fate ("what a boil does to it") {
+        /// Nothing.
+        Stays = "stays", "stays";
+        /// It forms in hot wort and leaves with the steam, such as sweetcorn.
+        BoilsOff = "boils-off", "leaves with the steam";
+    }
+
     /// The grain something is made of.
     Grain ("a grain") {
         /// Barley, or no grain at all.
@@ -58,6 +66,9 @@ impl FlavourUnits {
 pub struct GramsPerLitre(f64);
 
 impl GramsPerLitre {
+    /// The dose of hops that gifts are told for, g/L.
+    pub const OF_GIFTS: f64 = 4.0;
+
     /// Makes a dose of a number.
     ///
     /// # Errors
@@ -86,17 +97,47 @@ fn in_range(what: &'static str, found: f64, low: f64, high: f64) -> Result<f64, 
     })
 }
 
-/// Under which condition the units of a gift hold.
+/// How much of a gift there is, and what that hangs on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Holds {
-    /// At a dose; the units grow in proportion to it.
-    AtDose(GramsPerLitre),
-    /// At a dose of hops, of one part of them.
-    AtHopDose(GramsPerLitre, HopPart),
-    /// At the usual temperature of a yeast; each 10 °C more multiply the units by this.
+    /// Units at a dose; they grow in proportion to it.
+    AtDose {
+        /// The units.
+        units: FlavourUnits,
+        /// The dose.
+        at: GramsPerLitre,
+        /// What a boil does to it.
+        fate: Fate,
+    },
+    /// Units at a dose of hops, of one part of them.
+    AtHopDose {
+        /// The units.
+        units: FlavourUnits,
+        /// The dose.
+        at: GramsPerLitre,
+        /// The part.
+        part: HopPart,
+    },
+    /// A share, 0 to 1, of the units that the oil of the hop gives of one part.
+    OfOil {
+        /// The share.
+        share: f64,
+        /// The part.
+        part: HopPart,
+    },
+    /// Units at the usual temperature of a yeast; each 10 °C more multiply them.
     Fermented {
+        /// The units.
+        units: FlavourUnits,
         /// The factor for 10 °C.
         per_ten_degrees: f64,
+    },
+    /// Units after so much of a condition; they grow in proportion to it.
+    After {
+        /// The units.
+        units: FlavourUnits,
+        /// How much, in the unit of the condition.
+        amount: f64,
     },
 }
 
@@ -108,10 +149,8 @@ pub struct Gift {
     /// Words of that shelf, the most typical first.
     pub words: Vec<DescriptorId>,
     /// How much of it.
-    pub units: FlavourUnits,
-    /// At which dose or temperature.
     pub holds: Holds,
-    /// The standard deviation of log10(units).
+    /// The standard deviation of log10(units), beside what the make-up of an oil brings.
     pub spread: f64,
 }
 

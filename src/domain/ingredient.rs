@@ -5,8 +5,10 @@ use std::collections::HashSet;
 use thiserror::Error;
 
 use crate::domain::Allergen;
+use crate::domain::Condition;
 use crate::domain::Gifts;
 use crate::domain::Grain;
+use crate::domain::HopOil;
 use crate::domain::IngredientId;
 use crate::domain::Spread;
 use crate::domain::choice::choices;
@@ -134,6 +136,8 @@ pub struct Hop {
     pub identity: Identity,
     /// Alpha acids, % w/w.
     pub alpha: Spread,
+    /// Its oil, where somebody analysed it.
+    pub oil: Option<HopOil>,
 }
 
 /// A yeast by its character.
@@ -183,6 +187,7 @@ pub struct Catalogue {
     hops: Vec<Hop>,
     yeasts: Vec<Yeast>,
     others: Vec<Other>,
+    conditions: Vec<Condition>,
 }
 
 impl Catalogue {
@@ -195,12 +200,14 @@ impl Catalogue {
         hops: Vec<Hop>,
         yeasts: Vec<Yeast>,
         others: Vec<Other>,
+        conditions: Vec<Condition>,
     ) -> Result<Self, Vec<DoubleIngredient>> {
         let catalogue = Self {
             fermentables,
             hops,
             yeasts,
             others,
+            conditions,
         };
         let mut seen = HashSet::new();
         let double: Vec<DoubleIngredient> = catalogue
@@ -246,6 +253,12 @@ impl Catalogue {
     #[must_use]
     pub fn others(&self) -> &[Other] {
         &self.others
+    }
+
+    /// What becomes of a beer.
+    #[must_use]
+    pub fn conditions(&self) -> &[Condition] {
+        &self.conditions
     }
 }
 

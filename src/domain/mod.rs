@@ -5,11 +5,13 @@ mod beer;
 mod blind_test;
 mod blinding_code;
 pub(crate) mod choice;
+mod condition;
 mod course;
 mod descriptor;
 mod field;
 mod gift;
 mod hint;
+mod hop_oil;
 mod id;
 mod ingredient;
 mod intent;
@@ -41,11 +43,13 @@ pub use blind_test::{
     TakenPlace, TestAnswer, TestSet,
 };
 pub use blinding_code::BlindingCode;
+pub use condition::{Condition, ConditionKind};
 pub use course::{Course, Meeting, MeetingCount, MeetingPart};
 pub use descriptor::{Allergen, Caution, Descriptor, Jar, JarUse, LookAlike, Reference};
 pub use field::{Field, Form};
-pub use gift::{FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
+pub use gift::{Fate, FlavourUnits, Gift, Gifts, Grain, GramsPerLitre, Holds, HopPart};
 pub use hint::{Beyond, Hint, HintCondition, HintMeasure, HintOdds};
+pub use hop_oil::HopOil;
 pub use id::{
     BatchEntryId, BatchId, BeerId, CourseId, DescriptorId, IngredientId, MarkId, MeetingId,
     NotesId, PlaceId, PracticeAnswerId, PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId,
@@ -70,8 +74,8 @@ pub use practice::{
     Reveal, Spiked,
 };
 pub use quantity::{
-    Abv, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre, Millilitres, Minutes,
-    Percent, Risk, Share, Spread, Volumes,
+    Abv, Acidity, CellDensity, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre,
+    Millilitres, Minutes, Percent, Risk, Share, Spread, Volumes,
 };
 pub use recipe::{
     Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use chrono::DateTime;
+use chrono::Days;
 use chrono::DurationRound;
 use chrono::NaiveDate;
 use chrono::SecondsFormat;
@@ -101,6 +102,13 @@ impl Day {
         } else {
             Err(unreadable())
         }
+    }
+
+    /// The day so many days later; the last day there is where that is beyond it.
+    #[must_use]
+    pub fn days_later(self, days: u16) -> Self {
+        let later = self.0.checked_add_days(Days::new(u64::from(days)));
+        Self(later.unwrap_or(NaiveDate::MAX))
     }
 
     /// Days from `earlier` to this day; negative when `earlier` is later.

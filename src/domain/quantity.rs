@@ -65,6 +65,10 @@ quantities! {
     Volumes = "a carbonation", " vol", 0.0 ..= 8.0;
     /// Specific gravity at 20/20 °C.
     Gravity = "a specific gravity", "", 0.98 ..= 1.2;
+    /// Acidity as pH.
+    Acidity = "a pH", "", 2.0 ..= 12.0;
+    /// Yeast pitched, million cells in a millilitre of wort.
+    CellDensity = "a pitching rate", " million/mL", 0.1 ..= 200.0;
     /// The risk of a wrong conclusion.
     Risk = "a risk", "", 0.000_1 ..= 0.5;
     /// A share of people.

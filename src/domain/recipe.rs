@@ -83,8 +83,10 @@ pub enum HopTime {
     Boil(Minutes),
     /// After the boil, at a temperature for a time.
     Whirlpool {
-        /// At which temperature.
+        /// At which temperature; at the beginning where it cools.
         temperature: Celsius,
+        /// At the end; none where it is held.
+        cools_to: Option<Celsius>,
         /// For how long.
         time: Minutes,
     },

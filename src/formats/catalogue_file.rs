@@ -1,9 +1,12 @@
 //! The ingredient files: every fermentable, hop, yeast and other addition that is known.
 
+use std::collections::HashMap;
 use std::collections::HashSet;
 
 use crate::domain::Allergen;
 use crate::domain::Catalogue;
+use crate::domain::Condition;
+use crate::domain::ConditionKind;
 use crate::domain::Diastatic;
 use crate::domain::DoubleIngredient;
 use crate::domain::Fermentable;
@@ -11,7 +14,9 @@ use crate::domain::FermentableFamily;
 use crate::domain::Ferments;
 use crate::domain::Goes;
 use crate::domain::Grain;
+use crate::domain::Holds;
 use crate::domain::Hop;
+use crate::domain::HopOil;
 use crate::domain::Identity;
 use crate::domain::IngredientId;
 use crate::domain::Other;
@@ -35,16 +40,24 @@ const MALT: GiftKind = GiftKind::Dosed { spread: 0.35 };
 const HOP: GiftKind = GiftKind::Hop { spread: 0.45 };
 const YEAST: GiftKind = GiftKind::Fermented { spread: 0.45 };
 const OTHER: GiftKind = GiftKind::Dosed { spread: 0.4 };
+const CONDITION: GiftKind = GiftKind::After { spread: 0.6 };
 
 /// Reads the catalogue from its files, given as name and text; what an ingredient brings must stand
-/// on the wheel.
+/// on the wheel. An ingredient of `own`, the user's files, replaces the one of `builtin` with its id.
 ///
 /// # Errors
 /// Every problem of every file, by file and place; an id used twice stands at its second place.
-pub fn read_catalogue(files: &[(&str, &str)], wheel: &Wheel) -> Result<Catalogue, Vec<Problem>> {
+pub fn read_catalogue(
+    builtin: &[(&str, &str)],
+    own: &[(&str, &str)],
+    wheel: &Wheel,
+) -> Result<Catalogue, Vec<Problem>> {
     let mut found = Found::new(wheel);
     let mut problems = Vec::new();
-    for (file, text) in files {
+    for (index, (file, text)) in builtin.iter().chain(own).enumerate() {
+        if index == builtin.len() {
+            found.replaceable = std::mem::take(&mut found.seen);
+        }
         let proof = Proof::new(file, text);
         let table = proof.parse();
         let root = Section::new(&proof, &table, 0);
@@ -55,15 +68,8 @@ pub fn read_catalogue(files: &[(&str, &str)], wheel: &Wheel) -> Result<Catalogue
     if !problems.is_empty() {
         return Err(problems);
     }
-    let Found {
-        fermentables,
-        hops,
-        yeasts,
-        others,
-        ..
-    } = found;
-    Catalogue::new(fermentables, hops, yeasts, others).map_err(|doubles| {
-        let file = files.first().map_or("", |it| it.0).to_owned();
+    found.catalogue().map_err(|doubles| {
+        let file = builtin.first().map_or("", |it| it.0).to_owned();
         let at_first = |double: DoubleIngredient| Problem {
             file: file.clone(),
             line: 1,
@@ -76,25 +82,31 @@ pub fn read_catalogue(files: &[(&str, &str)], wheel: &Wheel) -> Result<Catalogue
 
 struct Found<'w> {
     wheel: &'w Wheel,
-    seen: HashSet<IngredientId>,
+    /// The ids of this layer of files, each with its kind.
+    seen: HashMap<IngredientId, &'static str>,
+    /// Those of the layer below.
+    replaceable: HashMap<IngredientId, &'static str>,
     /// Every name and synonym, small, behind its kind.
     named: HashSet<(&'static str, String)>,
     fermentables: Vec<Fermentable>,
     hops: Vec<Hop>,
     yeasts: Vec<Yeast>,
     others: Vec<Other>,
+    conditions: Vec<Condition>,
 }
 
 impl<'w> Found<'w> {
     fn new(wheel: &'w Wheel) -> Self {
         Self {
             wheel,
-            seen: HashSet::new(),
+            seen: HashMap::new(),
+            replaceable: HashMap::new(),
             named: HashSet::new(),
             fermentables: Vec::new(),
             hops: Vec::new(),
             yeasts: Vec::new(),
             others: Vec::new(),
+            conditions: Vec::new(),
         }
     }
 
@@ -119,6 +131,49 @@ impl<'w> Found<'w> {
             self.others.extend(read);
             section.close();
         }
+        for section in root.sections("condition") {
+            if let Some(read) = self.condition(&section) {
+                self.conditions.retain(|it| it.kind != read.kind);
+                self.conditions.push(read);
+            }
+            section.close();
+        }
+    }
+
+    fn catalogue(self) -> Result<Catalogue, Vec<DoubleIngredient>> {
+        Catalogue::new(
+            self.fermentables,
+            self.hops,
+            self.yeasts,
+            self.others,
+            self.conditions,
+        )
+    }
+
+    /// Forgets the ingredient of the layer below that is replaced.
+    fn replace(&mut self, kind: &'static str, id: &IngredientId) {
+        if self.replaceable.get(id) != Some(&kind) {
+            return;
+        }
+        self.replaceable.remove(id);
+        let mut gone: Vec<Identity> = Vec::new();
+        let mut keep = |it: &Identity| {
+            let stays = it.id != *id;
+            if !stays {
+                gone.push(it.clone());
+            }
+            stays
+        };
+        self.fermentables.retain(|it| keep(&it.identity));
+        self.hops.retain(|it| keep(&it.identity));
+        self.yeasts.retain(|it| keep(&it.identity));
+        self.others.retain(|it| keep(&it.identity));
+        for name in gone
+            .iter()
+            .flat_map(|it| it.synonyms.iter().chain([&it.name]))
+        {
+            self.named.remove(&(kind, name.to_lowercase()));
+        }
     }
 
     fn identity(
@@ -129,10 +184,12 @@ impl<'w> Found<'w> {
     ) -> Option<Identity> {
         let id_entry = section.required("id", "id = \"pale-malt\"");
         let id = id_entry.and_then(|it| it.read(IngredientId::new));
-        if let (Some(entry), Some(id)) = (id_entry, &id)
-            && !self.seen.insert(id.clone())
-        {
-            entry.mark(DoubleIngredient { id: id.clone() });
+        if let (Some(entry), Some(id)) = (id_entry, &id) {
+            self.replace(kind, id);
+            let twice = self.seen.insert(id.clone(), kind).is_some();
+            if twice || self.replaceable.contains_key(id) {
+                entry.mark(DoubleIngredient { id: id.clone() });
+            }
         }
         let name = section.required("name", "name = \"Pale malt\"");
         let name = name.and_then(|it| self.answered(kind, it));
@@ -193,9 +250,14 @@ impl<'w> Found<'w> {
         let identity = self.identity(section, "hop", HOP);
         let alpha = section.required("alpha", "alpha = [2.5, 3.5, 4.5]");
         let alpha = alpha.and_then(|it| it.spread(0.0, 30.0));
+        let oil = oil(section);
+        if oil.is_none() {
+            without_oil(section, identity.as_ref());
+        }
         Some(Hop {
             identity: identity?,
             alpha: alpha?,
+            oil,
         })
     }
 
@@ -235,6 +297,51 @@ impl<'w> Found<'w> {
             allergens: allergens?,
         })
     }
+
+    fn condition(&self, section: &Section<'_>) -> Option<Condition> {
+        let kind = section.required("kind", "kind = \"age\"");
+        let kind = kind.and_then(|it| it.read(ConditionKind::from_id));
+        let gifts = gifts(section, CONDITION, self.wheel);
+        Some(Condition {
+            kind: kind?,
+            gifts: gifts?,
+        })
+    }
+}
+
+/// The oil of a hop; all of its keys or none.
+fn oil(section: &Section<'_>) -> Option<HopOil> {
+    let keys = ["oil", "myrcene", "humulene", "linalool", "geraniol"];
+    let entries = keys.map(|key| section.entry(key));
+    if entries.iter().all(Option::is_none) {
+        return None;
+    }
+    let [total, myrcene, humulene, linalool, geraniol] = keys.map(|key| {
+        let example = "oil = [0.4, 0.6, 0.9] with myrcene, humulene, linalool and geraniol";
+        let most = if key == "oil" { 10.0 } else { 100.0 };
+        section.required(key, example)?.spread(0.0, most)
+    });
+    Some(HopOil {
+        total: total?,
+        myrcene: myrcene?,
+        humulene: humulene?,
+        linalool: linalool?,
+        geraniol: geraniol?,
+    })
+}
+
+/// A share of an oil that nobody analysed is marked.
+fn without_oil(section: &Section<'_>, identity: Option<&Identity>) {
+    let gifts = identity.and_then(|it| it.gifts.known()).unwrap_or_default();
+    if gifts
+        .iter()
+        .any(|it| matches!(it.holds, Holds::OfOil { .. }))
+    {
+        section.mark(ProblemKind::Together {
+            found: "a gift is a share of the oil, but the oil is not told".to_owned(),
+            advice: "write oil, myrcene, humulene, linalool and geraniol, or units and at for each gift",
+        });
+    }
 }
 
 fn allergens(section: &Section<'_>) -> Option<Vec<Allergen>> {
@@ -250,7 +357,7 @@ mod tests {
     use crate::formats::trial_catalogue::wheel;
 
     fn problems(files: &[(&str, &str)]) -> Vec<String> {
-        let problems = read_catalogue(files, &wheel()).unwrap_err();
+        let problems = read_catalogue(files, &[], &wheel()).unwrap_err();
         problems.iter().map(ToString::to_string).collect()
     }
 
@@ -283,6 +390,25 @@ mod tests {
             problems(&[("a.toml", CATALOGUE), ("b.toml", again)]),
             ["b.toml:4:13: the name “Pale Malt” is given twice; keep one of the two"]
         );
+    }
+
+    #[test]
+    fn an_ingredient_of_ones_own_replaces_the_one_that_is_built_in() {
+        let own =
+            "[[hop]]\nid = \"saaz\"\nname = \"Saaz\"\nalpha = [4, 5, 6]\nsource = \"packet\"\n";
+        let builtin = [("a.toml", CATALOGUE)];
+        let read = read_catalogue(&builtin, &[("own.toml", own)], &wheel()).unwrap();
+        let (before, after) = (catalogue().hops().len(), read.hops());
+        assert_eq!(after.len(), before);
+        let saaz = after.iter().find(|it| it.identity.answers_to("Saaz"));
+        assert!((saaz.unwrap().alpha.usual() - 5.0).abs() < f64::EPSILON);
+        // Twice in one's own files is twice, and a hop cannot replace a malt.
+        let twice = read_catalogue(&builtin, &[("own.toml", &[own, own].concat())], &wheel());
+        assert_eq!(twice.unwrap_err().len(), 2);
+        let malt = own
+            .replace("saaz", "pale-ale-malt")
+            .replace("Saaz", "Other");
+        assert!(read_catalogue(&builtin, &[("own.toml", &malt)], &wheel()).is_err());
     }
 
     #[test]

@@ -133,6 +133,7 @@ fn hop(section: Section<'_>) -> Option<Hop> {
     Some(Hop {
         identity: identity?,
         alpha: alpha?,
+        oil: None,
     })
 }
 

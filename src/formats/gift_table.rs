@@ -1,6 +1,7 @@
 //! The keys `gives` and `gives_source` of an ingredient: what it brings to which shelf of the wheel.
 
 use crate::domain::DescriptorId;
+use crate::domain::Fate;
 use crate::domain::FlavourUnits;
 use crate::domain::Gift;
 use crate::domain::Gifts;
@@ -33,12 +34,17 @@ pub(crate) enum GiftKind {
     Hop { spread: f64 },
     /// Units at the usual temperature of a yeast.
     Fermented { spread: f64 },
+    /// Units after so much of a condition.
+    After { spread: f64 },
 }
 
 impl GiftKind {
     const fn spread(self) -> f64 {
         match self {
-            Self::Dosed { spread } | Self::Hop { spread } | Self::Fermented { spread } => spread,
+            Self::Dosed { spread }
+            | Self::Hop { spread }
+            | Self::Fermented { spread }
+            | Self::After { spread } => spread,
         }
     }
 }
@@ -70,8 +76,6 @@ fn gift(section: &Section<'_>, kind: GiftKind, wheel: &Wheel) -> Option<Gift> {
     let shelf = shelf.and_then(|it| shelf_of(&it, wheel));
     let words = section.required("words", "words = [\"bread-crust\"]");
     let words = words.map(|it| words_of(&it, shelf.as_ref(), wheel));
-    let units = section.required("units", "units = 3.0");
-    let units = units.and_then(|it| it.settle(FlavourUnits::new(it.number()?)));
     let spread = section.entry("spread").map(|it| {
         let number = it.number()?;
         let in_range = (0.05..=1.5).contains(&number);
@@ -87,30 +91,78 @@ fn gift(section: &Section<'_>, kind: GiftKind, wheel: &Wheel) -> Option<Gift> {
     Some(Gift {
         shelf: shelf?,
         words: words?,
-        units: units?,
         holds: holds?,
         spread: spread.map_or(Some(kind.spread()), |it| it)?,
     })
 }
 
 fn holds(section: &Section<'_>, kind: GiftKind) -> Option<Holds> {
-    let dose = || {
-        let entry = section.required("at", "at = 20")?;
-        entry.settle(GramsPerLitre::new(entry.number()?))
-    };
+    if let (GiftKind::Hop { .. }, Some(share)) = (kind, section.entry("share")) {
+        return of_oil(section, &share);
+    }
+    let units = section.required("units", "units = 3.0");
+    let units = units.and_then(|it| it.settle(FlavourUnits::new(it.number()?)));
+    let dose = || dose(section);
     match kind {
-        GiftKind::Dosed { .. } => Some(Holds::AtDose(dose()?)),
+        GiftKind::Dosed { .. } => {
+            let fate = section.entry("fate").map(|it| it.read(Fate::from_id));
+            let (at, fate) = (dose(), fate.unwrap_or(Some(Fate::Stays)));
+            let (units, at, fate) = (units?, at?, fate?);
+            Some(Holds::AtDose { units, at, fate })
+        }
         GiftKind::Hop { .. } => {
-            let part = section.required("kind", "kind = \"floral\"");
-            let part = part.and_then(|it| it.read(HopPart::from_id));
-            Some(Holds::AtHopDose(dose()?, part?))
+            let (at, part) = (dose(), part_of(section));
+            let (units, at, part) = (units?, at?, part?);
+            Some(Holds::AtHopDose { units, at, part })
         }
         GiftKind::Fermented { .. } => {
             let warm = section.entry("warm").map(|it| it.number());
             let per_ten_degrees = warm.unwrap_or(Some(USUAL_WARMTH))?;
-            Some(Holds::Fermented { per_ten_degrees })
+            Some(Holds::Fermented {
+                units: units?,
+                per_ten_degrees,
+            })
+        }
+        GiftKind::After { .. } => {
+            let (units, amount) = (units?, dose()?.get());
+            Some(Holds::After { units, amount })
         }
     }
+}
+
+fn dose(section: &Section<'_>) -> Option<GramsPerLitre> {
+    let entry = section.required("at", "at = 20")?;
+    entry.settle(GramsPerLitre::new(entry.number()?))
+}
+
+/// A share of what the oil gives of one part; only what an analysis of oil tells has one.
+fn of_oil(section: &Section<'_>, share: &Entry<'_>) -> Option<Holds> {
+    let number = share.number()?;
+    let in_range = (0.0..=1.0).contains(&number);
+    let number = share.settle(in_range.then_some(number).ok_or(Invalid::OutOfRange {
+        what: "a share of the oil",
+        found: number,
+        low: 0.0,
+        high: 1.0,
+        unit: "",
+    }));
+    let part = part_of(section)?;
+    if !matches!(part, HopPart::Resinous | HopPart::Floral) {
+        share.mark(ProblemKind::Together {
+            found: format!("an analysis of oil does not tell the {} part", part.word()),
+            advice: "write units and at instead of share",
+        });
+        return None;
+    }
+    Some(Holds::OfOil {
+        share: number?,
+        part,
+    })
+}
+
+fn part_of(section: &Section<'_>) -> Option<HopPart> {
+    let part = section.required("kind", "kind = \"floral\"");
+    part.and_then(|it| it.read(HopPart::from_id))
 }
 
 fn shelf_of(entry: &Entry<'_>, wheel: &Wheel) -> Option<ShelfId> {
@@ -164,7 +216,7 @@ mod tests {
             "alpha = [2.5, 3.5, 4.5]",
             &format!("alpha = [2.5, 3.5, 4.5]\n{keys}"),
         );
-        read_catalogue(&[("c.toml", &text)], &wheel())
+        read_catalogue(&[("c.toml", &text)], &[], &wheel())
     }
 
     fn problems(keys: &str) -> Vec<String> {
@@ -178,7 +230,9 @@ mod tests {
         let gift = &catalogue.hops()[0].identity.gifts.known().unwrap()[0];
         assert_eq!(gift.shelf.as_str(), "fruit");
         let dose = GramsPerLitre::new(4.0).unwrap();
-        assert_eq!(gift.holds, Holds::AtHopDose(dose, HopPart::Floral));
+        let (units, part) = (FlavourUnits::new(2.0).unwrap(), HopPart::Floral);
+        let at = dose;
+        assert_eq!(gift.holds, Holds::AtHopDose { units, at, part });
     }
 
     #[test]

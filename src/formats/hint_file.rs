@@ -19,14 +19,35 @@ use crate::formats::section::Section;
 /// The longest sentence, in characters.
 const MOST_SENTENCE: usize = 200;
 
-/// Reads the hints from a file; the words they name must stand on the wheel.
+/// Reads the hints from files, given as name and text; the words they name must stand on the wheel. A hint
+/// of a later file replaces the one with its id.
 ///
 /// # Errors
 /// Every problem, by file and place.
-pub fn read_hints(file: &str, text: &str, wheel: &Wheel) -> Result<Vec<Hint>, Vec<Problem>> {
-    let proof = Proof::new(file, text);
-    let table = proof.parse();
-    let root = Section::new(&proof, &table, 0);
+pub fn read_hints(files: &[(&str, &str)], wheel: &Wheel) -> Result<Vec<Hint>, Vec<Problem>> {
+    let mut hints: Vec<Hint> = Vec::new();
+    let mut problems = Vec::new();
+    for (file, text) in files {
+        let proof = Proof::new(file, text);
+        let table = proof.parse();
+        let root = Section::new(&proof, &table, 0);
+        for hint in hints_of(&root, wheel) {
+            match hints.iter_mut().find(|it| it.id == hint.id) {
+                Some(old) => *old = hint,
+                None => hints.push(hint),
+            }
+        }
+        root.close();
+        problems.extend(proof.problems());
+    }
+    if problems.is_empty() {
+        Ok(hints)
+    } else {
+        Err(problems)
+    }
+}
+
+fn hints_of(root: &Section<'_>, wheel: &Wheel) -> Vec<Hint> {
     let mut seen = HashSet::new();
     let mut hints = Vec::new();
     for section in root.sections("hint") {
@@ -42,13 +63,7 @@ pub fn read_hints(file: &str, text: &str, wheel: &Wheel) -> Result<Vec<Hint>, Ve
         hints.extend(hint);
         section.close();
     }
-    root.close();
-    let problems = proof.problems();
-    if problems.is_empty() {
-        Ok(hints)
-    } else {
-        Err(problems)
-    }
+    hints
 }
 
 fn read_hint(section: &Section<'_>, wheel: &Wheel) -> Option<Hint> {

@@ -11,7 +11,7 @@ use crate::formats::quantity_text::DAYS;
 use crate::formats::quantity_text::TEMPERATURE;
 use crate::formats::quantity_text::TIME;
 
-/// Reads `80 °C for 20 min` or `20 min at 80 °C`.
+/// Reads `80 °C for 20 min` or `20 min at 80 °C`; what cools is `95 °C to 80 °C for 20 min`.
 ///
 /// # Errors
 /// One of the two is missing or no such amount.
@@ -21,9 +21,19 @@ pub(crate) fn read_whirlpool(text: &str) -> Result<HopTime, ProblemKind> {
         (first, Some((_, second))) => (second, first),
         (_, None) => return Err(unreadable("whirlpool", text, "80 °C for 20 min")),
     };
+    let celsius = |text| Ok::<_, ProblemKind>(Celsius::new(TEMPERATURE.read(text)?)?);
+    let (from, to) = match temperature.split_once(" to ") {
+        Some((from, to)) => (from, Some(celsius(to)?)),
+        None => (temperature, None),
+    };
+    let (temperature, time) = (celsius(from)?, Minutes::new(TIME.read(time)?)?);
+    if to.is_some_and(|to| to.get() > temperature.get()) {
+        return Err(unreadable("whirlpool", text, "95 °C to 80 °C for 20 min"));
+    }
     Ok(HopTime::Whirlpool {
-        temperature: Celsius::new(TEMPERATURE.read(temperature)?)?,
-        time: Minutes::new(TIME.read(time)?)?,
+        temperature,
+        cools_to: to,
+        time,
     })
 }
 
@@ -71,13 +81,24 @@ mod tests {
 
     #[test]
     fn a_whirlpool_is_read_in_either_order() {
-        let wanted = HopTime::Whirlpool {
-            temperature: Celsius::new(80.0).unwrap(),
+        let wanted = |from, to: Option<f64>| HopTime::Whirlpool {
+            temperature: Celsius::new(from).unwrap(),
+            cools_to: to.map(|it| Celsius::new(it).unwrap()),
             time: Minutes::new(20.0).unwrap(),
         };
-        assert_eq!(read_whirlpool("80 °C for 20 min"), Ok(wanted));
-        assert_eq!(read_whirlpool("20 min at 80 °C"), Ok(wanted));
-        for bad in ["80 °C", "20 min for 80 °C", "hot for long", ""] {
+        assert_eq!(read_whirlpool("80 °C for 20 min"), Ok(wanted(80.0, None)));
+        assert_eq!(read_whirlpool("20 min at 80 °C"), Ok(wanted(80.0, None)));
+        let cools = Ok(wanted(95.0, Some(80.0)));
+        assert_eq!(read_whirlpool("95 °C to 80 °C for 20 min"), cools);
+        assert_eq!(read_whirlpool("20 min at 95 °C to 80 °C"), cools);
+        for bad in [
+            "80 °C",
+            "20 min for 80 °C",
+            "hot for long",
+            "",
+            "80 °C to 95 °C for 20 min",
+            "95 °C to warm for 20 min",
+        ] {
             assert!(read_whirlpool(bad).is_err(), "{bad}");
         }
     }

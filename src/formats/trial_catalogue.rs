@@ -122,7 +122,7 @@ source = "made up for a test"
 
 /// The catalogue of [`CATALOGUE`].
 pub(crate) fn catalogue() -> Catalogue {
-    read_catalogue(&[("catalogue.toml", CATALOGUE)], &wheel()).unwrap()
+    read_catalogue(&[("catalogue.toml", CATALOGUE)], &[], &wheel()).unwrap()
 }
 
 /// A text with one slip: a piece cut out anywhere, and up to six letters put in its place.

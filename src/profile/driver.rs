@@ -33,8 +33,18 @@ pub enum Driver {
     Sulphate,
     /// Sodium, mg/L.
     Sodium,
+    /// β-glucan, mg/L.
+    Glucan,
+    /// Polyphenols of hops, mg/L.
+    HopPolyphenols,
+    /// Finings, as a part of their usual dose.
+    Fining,
+    /// How far below 12 °C the beer was kept, °C.
+    Chill,
     /// Sparge water, °C.
     Sparge,
+    /// pH of the sparge.
+    SpargeAcidity,
     /// Acid added, g/L.
     Acid,
     /// Flavour units that the yeast brings to the soured and vinegar shelves.
@@ -91,7 +101,7 @@ impl Estimate {
 
 impl Driver {
     /// Every figure.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 23] = [
         Self::RealExtract,
         Self::Alcohol,
         Self::Bitterness,
@@ -107,7 +117,12 @@ impl Driver {
         Self::Chloride,
         Self::Sulphate,
         Self::Sodium,
+        Self::Glucan,
+        Self::HopPolyphenols,
+        Self::Fining,
+        Self::Chill,
         Self::Sparge,
+        Self::SpargeAcidity,
         Self::Acid,
         Self::SourCulture,
     ];
@@ -131,7 +146,12 @@ impl Driver {
             Self::Chloride => "chloride",
             Self::Sulphate => "sulphate",
             Self::Sodium => "sodium",
+            Self::Glucan => "β-glucan",
+            Self::HopPolyphenols => "hop polyphenols",
+            Self::Fining => "finings",
+            Self::Chill => "cold storage",
             Self::Sparge => "hot sparge",
+            Self::SpargeAcidity => "sparge pH",
             Self::Acid => "added acid",
             Self::SourCulture => "souring culture",
         }
@@ -150,12 +170,17 @@ impl Driver {
             Self::Chloride => (60.0, [20.0, 120.0]),
             Self::Sulphate => (80.0, [20.0, 180.0]),
             Self::Sodium => (25.0, [8.0, 60.0]),
+            Self::Glucan => (100.0, [60.0, 160.0]),
+            Self::HopPolyphenols => (25.0, [10.0, 60.0]),
             Self::Sparge => (75.0, [72.0, 79.0]),
+            Self::SpargeAcidity => (5.6, [5.4, 5.9]),
             Self::Roasted
             | Self::Crystal
             | Self::Wheat
             | Self::Oats
             | Self::DryHop
+            | Self::Fining
+            | Self::Chill
             | Self::Acid
             | Self::SourCulture => (0.0, [0.0, 0.0]),
         };

@@ -1,19 +1,27 @@
 //! Prediction, comparison, calibration to a taster, and the search for the next recipe.
 
+mod bottle_age;
 mod driver;
 mod family_gifts;
 mod flavour_rule;
+mod handled;
 mod hop_survival;
 mod odour;
+mod oil_units;
 mod prediction;
+mod recipe_drivers;
 mod scale_rule;
 mod scale_rules;
 
+pub use bottle_age::weeks_at_twenty;
 pub use driver::{Driver, Drivers, Estimate};
 pub use family_gifts::FamilyGifts;
-pub use flavour_rule::{Arrived, FLAVOUR_RULES, FlavourExample, FlavourRule, Source};
+pub use flavour_rule::{Arrived, FLAVOUR_RULES, Factor, FlavourExample, FlavourRule, Source};
+pub use handled::Handled;
+pub use hop_survival::kept_in_store;
 pub use odour::{Odour, Weights, intensity_of};
-pub use prediction::{Brew, MODEL_VERSION, Prediction, ShelfForecast, predict};
+pub use oil_units::{OilSubstance, oil_substances};
+pub use prediction::{Brew, MODEL_VERSION, Prediction, ShelfForecast, arrived, predict};
 pub use scale_rule::{Curve, Example, Moved, ScaleForecast, ScaleRule, Term};
 pub use scale_rules::SCALE_RULES;
 mod difference;

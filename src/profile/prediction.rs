@@ -1,30 +1,26 @@
 //! The predicted profile of a brew: every scale with its range, every shelf with its chance, and why.
 
-use crate::brewing::bitter_equivalents;
+use crate::domain::Condition;
 use crate::domain::DescriptorId;
-use crate::domain::FermentableFamily;
-use crate::domain::Grain;
-use crate::domain::HopTime;
-use crate::domain::OtherKind;
 use crate::domain::Recipe;
 use crate::domain::Scale;
 use crate::domain::ShelfId;
 use crate::domain::Stage;
 use crate::profile::Arrived;
-use crate::profile::Driver;
 use crate::profile::Drivers;
-use crate::profile::Estimate;
 use crate::profile::FLAVOUR_RULES;
 use crate::profile::FamilyGifts;
+use crate::profile::Handled;
 use crate::profile::Odour;
 use crate::profile::SCALE_RULES;
 use crate::profile::ScaleForecast;
 use crate::profile::Source;
 use crate::profile::Weights;
 use crate::profile::intensity_of;
+use crate::profile::recipe_drivers::with_recipe;
 
 /// The version of the rules; it changes with every change of a rule or a coefficient.
-pub const MODEL_VERSION: &str = "2";
+pub const MODEL_VERSION: &str = "3";
 
 /// Shelves that fewer people than one in forty would name are left out.
 const LEAST_UNITS: f64 = 0.1;
@@ -41,6 +37,10 @@ pub struct Brew<'a> {
     pub litres: f64,
     /// The temperature of the fermentation, °C, where it is known.
     pub fermented_at: Option<f64>,
+    /// How it was made and kept.
+    pub handled: Handled,
+    /// What becomes of a beer by that.
+    pub conditions: &'a [Condition],
     /// The physical figures; what the recipe itself says is added to them.
     pub drivers: Drivers,
     /// The stand-ins for what nobody has described.
@@ -104,7 +104,8 @@ pub fn predict(brew: &Brew<'_>) -> Prediction {
 }
 
 /// Everything that arrives in the glass, with the weights of its rule.
-fn arrived<'a>(brew: &Brew<'a>) -> Vec<(Arrived<'a>, Weights)> {
+#[must_use]
+pub fn arrived<'a>(brew: &Brew<'a>) -> Vec<(Arrived<'a>, Weights)> {
     let mut all = Vec::with_capacity(64);
     let mut of_rule = Vec::with_capacity(32);
     for rule in FLAVOUR_RULES {
@@ -154,7 +155,7 @@ fn forecast(gathered: &Gathered<'_>, stage: Stage) -> Option<ShelfForecast> {
     let mut largest: Option<(&Arrived<'_>, f64)> = None;
     for gift in &gathered.gifts {
         let share = units(gift) / total;
-        variance += (share * gift.0.gift.spread).powi(2);
+        variance += (share * gift.0.spread).powi(2);
         match reasons.iter_mut().find(|it| it.0 == gift.0.source) {
             Some(reason) => reason.1 += share,
             None => reasons.push((gift.0.source, share)),
@@ -184,90 +185,4 @@ fn overall_aroma(shelves: &[ShelfForecast]) -> Option<ScaleForecast> {
         sd: AROMA_STRAYS,
         reasons: Vec::new(),
     })
-}
-
-/// The physical figures with what the recipe itself says: shares of the grist, hops, water, acid.
-fn with_recipe(brew: &Brew<'_>, arrived: &[(Arrived<'_>, Weights)]) -> Drivers {
-    let recipe = brew.recipe;
-    let all: f64 = recipe.fermentables.iter().map(|it| it.amount.get()).sum();
-    let share = |wanted: &dyn Fn(FermentableFamily, Grain) -> bool| {
-        let fitting = recipe.fermentables.iter();
-        let fitting = fitting.filter(|it| wanted(it.fermentable.family, it.fermentable.grain));
-        let grams: f64 = fitting.map(|it| it.amount.get()).sum();
-        Estimate::exact(if all > 0.0 { 100.0 * grams / all } else { 0.0 })
-    };
-    let drivers = brew
-        .drivers
-        .clone()
-        .with(
-            Driver::Roasted,
-            share(&|it, _| it == FermentableFamily::Roasted),
-        )
-        .with(
-            Driver::Crystal,
-            share(&|it, _| it == FermentableFamily::Crystal),
-        )
-        .with(
-            Driver::Wheat,
-            share(&|_, it| matches!(it, Grain::Wheat | Grain::Rye)),
-        )
-        .with(Driver::Oats, share(&|_, it| it == Grain::Oats))
-        .with(Driver::DryHop, Estimate::exact(dry_hop(brew)))
-        .with(Driver::Acid, Estimate::exact(acid(brew)))
-        .with(Driver::SourCulture, Estimate::exact(soured(arrived)));
-    with_water(with_equivalents(drivers), recipe)
-}
-
-/// What bitterness units and dry hops are worth to the tongue, at both ends of the units.
-fn with_equivalents(drivers: Drivers) -> Drivers {
-    let units = drivers.get(Driver::Bitterness);
-    let dose = drivers.get(Driver::DryHop).value();
-    // Beyond what the formula holds for, the units themselves stand.
-    let worth = |units: f64| bitter_equivalents(units, dose).unwrap_or(units);
-    let ends = [worth(units.low()), worth(units.high())];
-    drivers.with(
-        Driver::BitterEquivalents,
-        Estimate::new(worth(units.value()), ends),
-    )
-}
-
-/// Dry hops, g/L.
-fn dry_hop(brew: &Brew<'_>) -> f64 {
-    let hops = brew.recipe.hops.iter();
-    let dry = hops.filter(|it| matches!(it.when, HopTime::Dry { .. }));
-    dry.map(|it| it.amount.get()).sum::<f64>() / brew.litres
-}
-
-/// Acid added, g/L.
-fn acid(brew: &Brew<'_>) -> f64 {
-    let others = brew.recipe.others.iter();
-    let acids = others.filter(|it| it.other.kind == OtherKind::Acid);
-    acids.map(|it| it.amount.get()).sum::<f64>() / brew.litres
-}
-
-/// Flavour units that the yeast brings to the shelves that taste sour.
-fn soured(arrived: &[(Arrived<'_>, Weights)]) -> f64 {
-    let sour = arrived
-        .iter()
-        .filter(|(it, _)| it.source == Source::Yeast && is_sour(&it.gift.shelf));
-    sour.map(|(it, _)| it.units).sum()
-}
-
-fn with_water(drivers: Drivers, recipe: &Recipe) -> Drivers {
-    let water = recipe.water;
-    [
-        (Driver::Chloride, water.chloride),
-        (Driver::Sulphate, water.sulphate),
-        (Driver::Sodium, water.sodium),
-    ]
-    .into_iter()
-    .fold(drivers, |drivers, (driver, ion)| match ion {
-        Some(ion) => drivers.with(driver, Estimate::exact(ion.get())),
-        None => drivers,
-    })
-}
-
-/// The shelves that taste sour.
-fn is_sour(shelf: &ShelfId) -> bool {
-    matches!(shelf.as_str(), "soured" | "vinegar-and-cider")
 }

@@ -42,9 +42,11 @@ pub static SCALE_RULES: &[ScaleRule] = &[
             straight(Driver::Wheat, 0.0, 0.05),
             straight(Driver::Oats, 0.0, 0.06),
             straight(Driver::DryHop, 0.0, 0.25),
+            straight(Driver::Fining, 0.0, -0.8),
+            straight(Driver::Chill, 0.0, 0.08),
         ],
         residual: 1.3,
-        source: "judgement: protein and polyphenols cloud",
+        source: "judgement: protein and polyphenols cloud, more so in the cold; finings clear (common practice)",
         example: Example {
             given: &[(Driver::Wheat, 50.0), (Driver::DryHop, 2.0)],
             expected: 4.5,
@@ -114,11 +116,13 @@ pub static SCALE_RULES: &[ScaleRule] = &[
         terms: &[
             saturating(Driver::BitterEquivalents, 9.0, 40.0),
             straight(Driver::RealExtract, 4.5, -0.25),
+            straight(Driver::Alcohol, 5.0, 0.1),
             straight(Driver::Sulphate, 80.0, 0.003),
+            straight(Driver::Chloride, 60.0, -0.003),
             straight(Driver::Roasted, 0.0, 0.05),
         ],
         residual: 1.1,
-        source: "judgement; bitterness saturates, and humulinones of dry hops count (Hahn et al. 2018, J. Agric. Food Chem. 66:3505)",
+        source: "judgement; bitterness saturates, humulinones and ethanol count (Hahn et al. 2018, J. Agric. Food Chem. 66:3505), water: Palmer & Kaminski 2013",
         example: Example {
             // 9 × (1 − e^−1) = 9 × 0.632121
             given: &[(Driver::BitterEquivalents, 40.0)],
@@ -161,16 +165,17 @@ pub static SCALE_RULES: &[ScaleRule] = &[
             straight(Driver::RealExtract, 0.0, 0.9),
             above(Driver::Alcohol, 4.0, 0.25),
             straight(Driver::Wheat, 0.0, 0.03),
-            straight(Driver::Oats, 0.0, 0.03),
+            straight(Driver::Glucan, 100.0, 0.003),
+            straight(Driver::Chloride, 60.0, 0.003),
             straight(Driver::Gas, 2.4, -0.6),
         ],
         residual: 1.2,
-        source: "judgement; directions: Langstaff, Guinard & Lewis 1991, Ivanova et al. 2023",
+        source: "judgement; directions: Langstaff, Guinard & Lewis 1991, Ivanova et al. 2023, Moreno Ravelo et al. 2025 (β-glucan)",
         example: Example {
             given: &[
                 (Driver::RealExtract, 5.0),
                 (Driver::Alcohol, 6.0),
-                (Driver::Oats, 20.0),
+                (Driver::Glucan, 300.0),
             ],
             expected: 5.6,
         },
@@ -190,7 +195,7 @@ pub static SCALE_RULES: &[ScaleRule] = &[
         scale: "smoothness",
         base: 5.0,
         terms: &[
-            straight(Driver::Oats, 0.0, 0.05),
+            straight(Driver::Glucan, 100.0, 0.005),
             straight(Driver::Chloride, 60.0, 0.006),
             straight(Driver::Sulphate, 80.0, -0.005),
             straight(Driver::Roasted, 0.0, -0.06),
@@ -199,7 +204,7 @@ pub static SCALE_RULES: &[ScaleRule] = &[
         residual: 1.3,
         source: "judgement; directions: Palmer & Kaminski 2013 (water)",
         example: Example {
-            given: &[(Driver::Oats, 20.0), (Driver::Bitterness, 38.0)],
+            given: &[(Driver::Glucan, 300.0), (Driver::Bitterness, 38.0)],
             expected: 5.8,
         },
     },
@@ -209,11 +214,12 @@ pub static SCALE_RULES: &[ScaleRule] = &[
         terms: &[
             straight(Driver::Roasted, 0.0, 0.08),
             above(Driver::Sparge, 77.0, 0.3),
-            straight(Driver::DryHop, 0.0, 0.12),
+            above(Driver::SpargeAcidity, 5.8, 1.5),
+            straight(Driver::HopPolyphenols, 25.0, 0.0055),
             straight(Driver::Bitterness, 28.0, 0.015),
         ],
         residual: 1.1,
-        source: "judgement; sparging above 77 °C draws tannins (common practice, Kunze)",
+        source: "judgement; sparging above 77 °C or pH 5.8 draws tannins (common practice, Kunze, Palmer), so does much hop matter (Parkin & Shellhammer 2017)",
         example: Example {
             given: &[(Driver::Roasted, 10.0), (Driver::Sparge, 81.0)],
             expected: 3.5,

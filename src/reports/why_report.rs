@@ -34,6 +34,9 @@ pub fn why_lines(why: &Why, cells: usize) -> Vec<Line> {
     }
     for part in &why.parts {
         lines.extend(wrapped(Ink::Plain, &part_words(why, part), cells));
+        if let Some(how) = &part.how {
+            lines.extend(wrapped(Ink::Quiet, &format!("         {how}"), cells));
+        }
     }
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "What would move it most:"));
@@ -106,7 +109,7 @@ pub fn why_json(why: &Why) -> Value {
             "chance": why.line.foreseen.chance,
         },
         "parts": why.parts.iter().map(|it| json!({
-            "what": it.what, "amount": it.amount, "adds": it.adds,
+            "what": it.what, "amount": it.amount, "adds": it.adds, "how": it.how,
         })).collect::<Vec<_>>(),
         "rules": why.rules.iter().map(|(rule, source)| json!({
             "rule": rule, "source": source,

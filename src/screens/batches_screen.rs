@@ -273,7 +273,9 @@ const fn unit(kind: &EntryKind) -> &'static str {
         EntryMeasure::Time => "minutes",
         EntryMeasure::Mass => "grams",
         EntryMeasure::Date => "year-month-day",
-        EntryMeasure::Count => "bottles",
+        EntryMeasure::Acidity => "pH",
+        EntryMeasure::CellDensity => "million cells in a mL",
+        EntryMeasure::Count => "a whole number",
         EntryMeasure::Text => "in your own words",
         EntryMeasure::Intent => "the path of a file with an [intent]",
     }

@@ -27,7 +27,7 @@ impl WhyScreen {
     ///
     /// # Errors
     /// Somebody is tasting it, or the store cannot be read.
-    pub fn new(mark: &str, home: &Home) -> Result<Self, WorkflowError> {
+    pub fn new(mark: &str, home: &mut Home) -> Result<Self, WorkflowError> {
         Ok(Self {
             mark: mark.to_owned(),
             lines: home.batch_lines(mark)?,

@@ -74,6 +74,10 @@ static INGREDIENTS: &[File] = &[
         "ingredients/others.toml",
         include_str!("../../descriptors/ingredients/others.toml"),
     ),
+    (
+        "ingredients/conditions.toml",
+        include_str!("../../descriptors/ingredients/conditions.toml"),
+    ),
 ];
 
 /// The files of the demonstration: the session, then its recipes.

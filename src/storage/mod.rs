@@ -36,6 +36,7 @@ pub use store::Store;
 pub use temp_folder::TempFolder;
 pub use user_files::ensure_free_place;
 pub use user_files::read_file;
+pub use user_files::user_hint_files;
 pub use user_files::user_ingredient_files;
 pub use user_files::user_wheel_files;
 pub use user_files::write_new_file;

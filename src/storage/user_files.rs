@@ -65,6 +65,14 @@ pub fn user_ingredient_files(home: &Path) -> Result<Vec<(String, String)>, Stora
     toml_files(&home.join("descriptors/ingredients"))
 }
 
+/// The user's own files of hints, `descriptors/hints/*.toml` in the home folder, in the same way.
+///
+/// # Errors
+/// The folder or one of the files cannot be read.
+pub fn user_hint_files(home: &Path) -> Result<Vec<(String, String)>, StorageError> {
+    toml_files(&home.join("descriptors").join("hints"))
+}
+
 fn toml_files(folder: &Path) -> Result<Vec<(String, String)>, StorageError> {
     let failed = |error| {
         let remedy = "see that you may read it";

@@ -42,6 +42,8 @@ impl BatchLog {
             EntryValue::Temperature(it) => it.get(),
             EntryValue::Time(it) => it.get(),
             EntryValue::Mass(it) => it.get(),
+            EntryValue::Acidity(it) => it.get(),
+            EntryValue::CellDensity(it) => it.get(),
             EntryValue::Count(it) => f64::from(*it),
             EntryValue::Date(_) | EntryValue::Text(_) | EntryValue::Document(_) => return None,
         })

@@ -6,11 +6,14 @@ use crate::brewing::ExtractMix;
 use crate::brewing::ExtractSource;
 use crate::brewing::HopCharge;
 use crate::brewing::HopContact;
+use crate::brewing::HoppedWort;
 use crate::brewing::Plato;
 use crate::brewing::SpecificGravity;
+use crate::brewing::Stretch;
 use crate::brewing::attenuation_shift;
 use crate::brewing::beer_ebc;
 use crate::brewing::original_extract;
+use crate::brewing::rest_time_shift;
 use crate::domain::Celsius;
 use crate::domain::Ebc;
 use crate::domain::FermentableFamily;
@@ -18,9 +21,12 @@ use crate::domain::FermentableUse;
 use crate::domain::Ferments;
 use crate::domain::Goes;
 use crate::domain::HopTime;
+use crate::domain::HopUse;
+use crate::domain::Minutes;
 use crate::domain::Percent;
 use crate::domain::Recipe;
 use crate::domain::Spread;
+use crate::profile::kept_in_store;
 use crate::workflow::BatchLog;
 
 /// Efficiency where nobody states it, low, usual and high (judgement: small kitchens).
@@ -163,6 +169,8 @@ impl Run<'_> {
         let logged = self.log.number("mash-temperature");
         let stated = self.recipe.mash.temperature.map(Celsius::get);
         let rest = logged.or(stated).and_then(attenuation_shift).unwrap_or(0.0);
+        let time = self.recipe.mash.time.map(Minutes::get);
+        let rest = rest + time.and_then(rest_time_shift).unwrap_or(0.0);
         let mashed = self.share(|it| it.fermentable.goes == Goes::Mash);
         let crystal = self.share(|it| it.fermentable.family == FermentableFamily::Crystal);
         rest * mashed - CRYSTAL_LEAVES * crystal
@@ -190,24 +198,26 @@ impl Run<'_> {
     }
 
     pub(super) fn bitterness(&self) -> Option<f64> {
-        let gravity = self.original()?.specific_gravity()?;
-        let units = self
-            .recipe
-            .hops
-            .iter()
-            .map(|it| {
-                let alpha = it
-                    .alpha
-                    .map_or_else(|| self.end.of(it.hop.alpha), Percent::get);
-                HopCharge {
-                    grams: it.amount.get(),
-                    alpha_fraction: alpha / 100.0,
-                    contact: contact(it.when),
-                }
-                .bitterness_units(gravity, self.litres())
-            })
-            .sum::<Option<f64>>()?;
+        let wort = HoppedWort {
+            gravity: self.original()?.specific_gravity()?,
+            litres: self.litres(),
+            cooling_minutes: self.log.number("cooling-time"),
+        };
+        let charges = self.recipe.hops.iter().map(|it| self.hop_charge(it));
+        let charges: Option<Vec<HopCharge>> = charges.collect();
+        let units: f64 = wort.bitterness_units(&charges?)?.iter().sum();
         Some(units * self.end.around(1.0, BITTERNESS_STRAYS))
+    }
+
+    fn hop_charge(&self, it: &HopUse) -> Option<HopCharge> {
+        let alpha = it
+            .alpha
+            .map_or_else(|| self.end.of(it.hop.alpha), Percent::get);
+        Some(HopCharge {
+            grams: it.amount.get(),
+            alpha_fraction: alpha / 100.0 * kept_in_store(it),
+            contact: contact(it.when)?,
+        })
     }
 
     pub(super) fn colour(&self) -> Option<f64> {
@@ -226,15 +236,19 @@ impl Run<'_> {
     }
 }
 
-const fn contact(when: HopTime) -> HopContact {
-    match when {
+fn contact(when: HopTime) -> Option<HopContact> {
+    Some(match when {
         HopTime::Boil(time) => HopContact::Boil {
             minutes: time.get(),
         },
-        HopTime::Whirlpool { temperature, time } => HopContact::Stand {
-            minutes: time.get(),
-            celsius: temperature.get(),
-        },
+        HopTime::Whirlpool {
+            temperature,
+            cools_to,
+            time,
+        } => {
+            let end = cools_to.unwrap_or(temperature);
+            HopContact::Stand(Stretch::new(time.get(), temperature.get(), end.get())?)
+        }
         HopTime::Dry { .. } => HopContact::Dry,
-    }
+    })
 }

@@ -134,7 +134,7 @@ impl Home {
         let recipe = self.recipe_of(batch)?;
         let log = self.log_of(&batch.id)?;
         let intent = self.intent_of(batch, &recipe, &log)?;
-        let prediction = self.predict_batch(batch, &recipe, &log)?;
+        let prediction = self.predict_batch(batch, &recipe, &log, &found)?;
         let figures = figures(&recipe, &log);
         let (found, counting, counted) = counting_first(found);
         let bench = Bench {

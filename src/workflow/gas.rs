@@ -1,13 +1,9 @@
-//! The gas in the bottles: how much, how much sugar for it, and what to take care of.
+//! The gas in the bottles: how much, and how much sugar for it.
 
-use crate::brewing::BottleKind;
-use crate::brewing::PressureCaution;
 use crate::brewing::PrimingSugar as Sugar;
 use crate::brewing::SpecificGravity;
 use crate::brewing::residual_volumes;
 use crate::brewing::volumes_from_unfinished;
-use crate::domain::Bottle;
-use crate::domain::Diastatic;
 use crate::domain::PrimingSugar;
 use crate::domain::Recipe;
 use crate::domain::Volumes;
@@ -16,6 +12,7 @@ use crate::workflow::Figure;
 use crate::workflow::Figures;
 use crate::workflow::Origin;
 use crate::workflow::brew_run::Run;
+use crate::workflow::gas_cautions::Gas;
 
 /// Fermentation temperature where nobody states it, °C (judgement).
 const ROOM_CELSIUS: f64 = 20.0;
@@ -47,7 +44,15 @@ pub(super) fn add_gas(made: &mut Figures, recipe: &Recipe, log: &BatchLog, usual
         made.figures.extend(dose().map(priming_dose));
     }
     let storage = log.number("storage-temperature").unwrap_or(WARM_CELSIUS);
-    made.cautions = gas_cautions(recipe, unfinished, volumes, storage);
+    let by_sugar = residual.map_or(0.0, |residual| (packaged - residual).max(0.0));
+    let gas = Gas {
+        volumes,
+        by_sugar,
+        unfinished,
+        litres,
+        storage,
+    };
+    made.cautions = gas.cautions(recipe, log);
 }
 
 /// The highest temperature since fermentation was active, as far as anybody stated one.
@@ -95,73 +100,10 @@ fn unfinished(log: &BatchLog, usual: &Run<'_>) -> f64 {
     still().filter(|volumes| *volumes > 1.5).unwrap_or(0.0)
 }
 
-fn gas_cautions(recipe: &Recipe, unfinished: f64, volumes: f64, storage: f64) -> Vec<String> {
-    let mut cautions = Vec::new();
-    let bottle = recipe.packaging.bottle;
-    let pressure = PressureCaution::of(volumes, storage, bottle_kind(bottle));
-    cautions.extend(pressure.and_then(|it| pressure_words(it, storage, bottle)));
-    if unfinished > 0.0 {
-        cautions.push(format!(
-            "The final gravity is above what this yeast usually reaches: if it goes on, about {unfinished:.1} volumes more come up in the bottle. Check one bottle every few days, cold, with eye protection."
-        ));
-    }
-    if recipe
-        .yeast
-        .as_ref()
-        .is_some_and(|it| it.yeast.diastatic == Diastatic::Yes)
-    {
-        cautions.push("This kind of yeast may keep eating in the bottle for months: heavy bottles, cool storage, and open one every few weeks.".to_owned());
-    }
-    cautions
-}
-
-/// What a pressure calls for, in words; nothing while all is within the limit.
-fn pressure_words(caution: PressureCaution, storage: f64, bottle: Bottle) -> Option<String> {
-    Some(match caution {
-        PressureCaution::OverLimit {
-            volumes,
-            limit_volumes,
-            bar,
-        } => format!(
-            "DANGER: {volumes:.1} volumes, {bar:.1} bar at {storage:.0} °C, are more than this bottle ({}) should hold ({limit_volumes:.1}). Bottles may burst. Chill them at once, keep them in a closed crate away from people, wear eye and hand protection, and vent them outdoors.",
-            bottle.word()
-        ),
-        PressureCaution::TooWarm {
-            celsius,
-            bar,
-            limit_bar,
-        } => format!(
-            "Stored at {celsius:.0} °C the bottles stand at {bar:.1} bar, above the {limit_bar:.1} bar they are good for at 20 °C. Keep them cooler."
-        ),
-        PressureCaution::CloseToLimit {
-            volumes,
-            limit_volumes,
-            ..
-        } => format!(
-            "{volumes:.1} volumes come close to the limit of this bottle ({limit_volumes:.1}): prime evenly, keep it cool, open one early."
-        ),
-        PressureCaution::WarmStorage { celsius, .. } => {
-            format!("Stored at {celsius:.0} °C: cooler is safer and keeps the beer fresh.")
-        }
-        PressureCaution::WithinLimit { .. } => return None,
-    })
-}
-
 const fn priming_sugar(sugar: PrimingSugar) -> Sugar {
     match sugar {
         PrimingSugar::Sucrose => Sugar::Sucrose,
         PrimingSugar::Glucose => Sugar::Glucose,
         PrimingSugar::DextroseMonohydrate => Sugar::DextroseMonohydrate,
-    }
-}
-
-const fn bottle_kind(bottle: Bottle) -> BottleKind {
-    match bottle {
-        Bottle::OneWay | Bottle::Crown => BottleKind::CrownOneWay,
-        Bottle::Heavy => BottleKind::HeavyReusable,
-        Bottle::SwingTop => BottleKind::SwingTop,
-        Bottle::Champagne => BottleKind::Champagne,
-        Bottle::Plastic => BottleKind::Pet,
-        Bottle::Keg | Bottle::Unknown => BottleKind::Unknown,
     }
 }

@@ -112,6 +112,12 @@ mod tests {
         for (entries, expected) in [
             (vec![("sparge-temperature", "84")], vec!["hot-sparge"]),
             (vec![("boil-time", "30")], vec!["short-boil"]),
+            (vec![("sparge-ph", "6.3")], vec!["alkaline-sparge"]),
+            (vec![("boil-covered", "30")], vec!["covered-boil"]),
+            (vec![("cooling-time", "120")], vec!["slow-chilling"]),
+            (vec![("pitching-rate", "3")], vec!["under-pitched"]),
+            (vec![("splashed", "1")], vec!["air-after-pitching"]),
+            (vec![("daylight", "20")], vec!["daylight"]),
             (vec![("pitching-temperature", "29")], vec!["warm-pitch"]),
             (
                 vec![("fermentation-temperature", "27")],

@@ -3,21 +3,27 @@
 use crate::brewing::SpecificGravity;
 use crate::domain::Batch;
 use crate::domain::Celsius;
+use crate::domain::Day;
 use crate::domain::KeptPrediction;
+use crate::domain::Minutes;
 use crate::domain::PredictedLine;
 use crate::domain::PredictionId;
 use crate::domain::Recipe;
+use crate::domain::YeastUse;
 use crate::formats::write_prediction;
 use crate::profile::Brew;
 use crate::profile::Driver;
 use crate::profile::Drivers;
 use crate::profile::Estimate;
+use crate::profile::Handled;
 use crate::profile::MODEL_VERSION;
 use crate::profile::Prediction;
 use crate::profile::Source;
 use crate::profile::predict;
+use crate::profile::weeks_at_twenty;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
+use crate::workflow::Found;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::figures;
@@ -31,21 +37,42 @@ const FED: [(&str, Driver); 5] = [
     ("colour", Driver::Colour),
 ];
 
+/// Where bottles stand that nobody measured, °C.
+const ROOM_CELSIUS: f64 = 20.0;
+/// The usual pitching rates, million cells in a millilitre for each degree Plato: warm and cold fermentation
+/// (common practice).
+const WARM_PITCH: f64 = 0.75;
+const COLD_PITCH: f64 = 1.5;
+
 impl Home {
-    /// The predicted profile of a recipe with what its log says.
+    /// The predicted profile of a recipe with what its log says, on the day it is tasted; where no day is
+    /// told, of a beer that has just become ready.
     #[must_use]
-    pub fn profile_of(&self, recipe: &Recipe, log: &BatchLog) -> Prediction {
+    pub fn profile_of(&self, recipe: &Recipe, log: &BatchLog, tasted: Option<Day>) -> Prediction {
+        predict(&self.brew(recipe, log, tasted))
+    }
+
+    /// What that prediction is made from.
+    pub(super) fn brew<'a>(
+        &'a self,
+        recipe: &'a Recipe,
+        log: &BatchLog,
+        tasted: Option<Day>,
+    ) -> Brew<'a> {
         let litres = log.number("volume-packaged");
         let litres = litres.or_else(|| log.number("volume-fermenter"));
         let logged = log.number("fermentation-temperature");
         let stated = recipe.yeast.as_ref().and_then(|it| it.temperature);
-        predict(&Brew {
+        let figures = figures(recipe, log);
+        Brew {
             recipe,
             litres: litres.unwrap_or_else(|| recipe.volume.get()),
             fermented_at: logged.or_else(|| stated.map(Celsius::get)),
-            drivers: drivers(&figures(recipe, log), log),
+            handled: handled(recipe, log, &figures, tasted),
+            conditions: self.catalogue().conditions(),
+            drivers: drivers(&figures, log),
             families: self.families(),
-        })
+        }
     }
 
     /// Predicts a batch and keeps what was predicted, unless the same is kept already: with other
@@ -55,8 +82,12 @@ impl Home {
         batch: &Batch,
         recipe: &Recipe,
         log: &BatchLog,
+        found: &[Found],
     ) -> Result<Prediction, WorkflowError> {
-        let prediction = self.profile_of(recipe, log);
+        // What is held against notes is what the beer should have been by the day of the last of them.
+        let last = found.iter().map(|it| it.tasted_on).max();
+        let tasted = last.unwrap_or_else(|| self.today());
+        let prediction = self.profile_of(recipe, log, Some(tasted));
         let document = write_prediction(&lines(&prediction));
         let version = self.catalogue_version().to_owned();
         let kept = self.store.predictions(&batch.id)?;
@@ -94,6 +125,7 @@ pub fn source_words(recipe: &Recipe, source: Source) -> String {
             .others
             .get(index)
             .map_or_else(String::new, |it| it.other.identity.name.clone()),
+        Source::Condition(kind) => kind.word().to_owned(),
         Source::Yeast => recipe
             .yeast
             .as_ref()
@@ -121,10 +153,56 @@ fn drivers(figures: &Figures, log: &BatchLog) -> Drivers {
     if let Some(attenuation) = attenuation(figures) {
         drivers = drivers.with(Driver::Attenuation, attenuation);
     }
-    match log.number("sparge-temperature") {
-        Some(celsius) => drivers.with(Driver::Sparge, Estimate::exact(celsius)),
-        None => drivers,
+    let logged = [
+        (Driver::Sparge, log.number("sparge-temperature")),
+        (Driver::SpargeAcidity, log.number("sparge-ph")),
+        (Driver::Chill, log.number("storage-temperature").map(chill)),
+    ];
+    logged
+        .into_iter()
+        .fold(drivers, |drivers, (driver, it)| match it {
+            Some(number) => drivers.with(driver, Estimate::exact(number)),
+            None => drivers,
+        })
+}
+
+/// How far below 12 °C, where chill haze begins to form (common practice), the beer was kept.
+fn chill(celsius: f64) -> f64 {
+    (12.0 - celsius).max(0.0)
+}
+
+/// How the beer was made and kept, as far as recipe and log tell.
+fn handled(recipe: &Recipe, log: &BatchLog, figures: &Figures, tasted: Option<Day>) -> Handled {
+    let gravity = figures.get("original-gravity").map(|it| it.value);
+    let original = gravity.and_then(|it| Some(SpecificGravity::new(it).plato()?.degrees()));
+    let days = log.day("packaged").zip(tasted);
+    let weeks = days.map(|(from, to)| {
+        let days = i32::try_from(to.days_since(from)).unwrap_or(i32::MAX);
+        let celsius = log.number("storage-temperature").unwrap_or(ROOM_CELSIUS);
+        weeks_at_twenty(f64::from(days) / 7.0, celsius)
+    });
+    Handled {
+        boil: log.number("boil-time").or(recipe.boil.map(Minutes::get)),
+        covered: log.number("boil-covered"),
+        cooling: log.number("cooling-time"),
+        pitched: log
+            .number("pitching-rate")
+            .zip(original)
+            .map(|(rate, plato)| {
+                let cold = recipe.yeast.as_ref().is_some_and(is_cold);
+                let usual = if cold { COLD_PITCH } else { WARM_PITCH };
+                rate / (usual * plato.max(1.0))
+            }),
+        original,
+        weeks,
+        splashed: log.number("splashed"),
+        daylight: log.number("daylight"),
     }
+}
+
+/// Whether a yeast is at home where bottom-fermenting ones are.
+fn is_cold(it: &YeastUse) -> bool {
+    it.yeast.temperature.usual() < 14.0
 }
 
 /// Apparent attenuation, %: what the gravities say, at both ends of the final one.
@@ -178,7 +256,7 @@ mod tests {
         let recipe = home.recipe_of(&batch).unwrap();
         let predicted = |home: &mut Home| {
             let log = home.log_of(&batch.id).unwrap();
-            home.predict_batch(&batch, &recipe, &log).unwrap();
+            home.predict_batch(&batch, &recipe, &log, &[]).unwrap();
             home.store.predictions(&batch.id).unwrap()
         };
         let first = predicted(&mut home);
@@ -196,7 +274,7 @@ mod tests {
         for batch in home.store.batches().unwrap() {
             let recipe = home.recipe_of(&batch).unwrap();
             let log = home.log_of(&batch.id).unwrap();
-            let lines = lines(&home.profile_of(&recipe, &log));
+            let lines = lines(&home.profile_of(&recipe, &log, None));
             assert!(lines.len() > 30, "{}: {}", batch.cap_mark, lines.len());
             for line in lines {
                 assert!(

@@ -56,7 +56,7 @@ impl Home {
         self.ensure_no_batch_is_tasted()?;
         let log = BatchLog::default();
         let figures = figures(&read.recipe, &log);
-        let prediction = self.profile_of(&read.recipe, &log);
+        let prediction = self.profile_of(&read.recipe, &log, None);
         Ok(RecipePrediction {
             profile: foreseen_lines(self.wheel(), &read.recipe, &prediction),
             recipe: read.recipe,

@@ -127,7 +127,7 @@ impl Home {
         let expected = Expected {
             intent: &dated.intent,
             promised: &recipe.promised,
-            given: given(&recipe, &self.profile_of(&recipe, &log)),
+            given: given(&recipe, &self.profile_of(&recipe, &log, None)),
         };
         Ok(sniff_words(self.wheel(), &glass.notes, &expected))
     }

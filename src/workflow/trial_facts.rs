@@ -1,5 +1,10 @@
 //! Facts of the trade: of two brews that differ in one thing, which one has more of what.
 
+use crate::domain::BatchEntry;
+use crate::domain::BatchEntryId;
+use crate::domain::Day;
+use crate::domain::EntryKind;
+use crate::domain::Moment;
 use crate::domain::Stage;
 use crate::workflow::BatchLog;
 use crate::workflow::Home;
@@ -375,6 +380,174 @@ static FACTS: &[Fact] = &[
         ["other Juniper berries 3", "other Coriander seed 3"],
         Of::Smell("seed-spices"),
     ),
+    fact(
+        "weeks in the bottle lower hop aroma",
+        "Peacock & Deinzer 1988",
+        [
+            "hop Cascade 15 dry 3; weeks 26",
+            "hop Cascade 15 dry 3; weeks 3",
+        ],
+        Of::Smell("grapefruit"),
+    ),
+    fact(
+        "weeks in the bottle bring cardboard",
+        COMMON,
+        ["weeks 2", "weeks 30"],
+        Of::Smell("paper-and-card"),
+    ),
+    fact(
+        "a warm store ages faster than a cold one",
+        COMMON,
+        [
+            "weeks 20; log storage-temperature 8",
+            "weeks 20; log storage-temperature 28",
+        ],
+        Of::Smell("paper-and-card"),
+    ),
+    fact(
+        "air after pitching stales",
+        "common practice: oxygen is welcome at pitching only",
+        ["weeks 12", "weeks 12; log splashed 2"],
+        Of::Smell("paper-and-card"),
+    ),
+    fact(
+        "daylight brings skunk",
+        "Goldstein 1993",
+        ["", "log daylight 30"],
+        Of::Smell("rubber-and-plastic"),
+    ),
+    fact(
+        "bitterness fades in the bottle",
+        "De Cooman et al. 2000, from memory",
+        [
+            "hop Saaz 15 boil 60; weeks 40",
+            "hop Saaz 15 boil 60; weeks 3",
+        ],
+        Of::Scale("bitter"),
+    ),
+    fact(
+        "old hops bring cheese",
+        COMMON,
+        ["hop Cascade 15 boil 60", "hop Cascade 15 boil 60 old"],
+        Of::Smell("cheese"),
+    ),
+    fact(
+        "old hops bitter less",
+        "Foods 2022 11:1310",
+        ["hop Cascade 15 boil 60 old", "hop Cascade 15 boil 60"],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "a short boil leaves sweetcorn",
+        COMMON,
+        [
+            "malt Pilsner malt 1000; log boil-time 90",
+            "malt Pilsner malt 1000; log boil-time 30",
+        ],
+        Of::Smell("boiled"),
+    ),
+    fact(
+        "a lid on the boil keeps sweetcorn in",
+        COMMON,
+        [
+            "malt Pilsner malt 1000",
+            "malt Pilsner malt 1000; log boil-covered 40",
+        ],
+        Of::Smell("boiled"),
+    ),
+    fact(
+        "slow chilling leaves sweetcorn",
+        COMMON,
+        [
+            "malt Pilsner malt 1000; log cooling-time 15",
+            "malt Pilsner malt 1000; log cooling-time 90",
+        ],
+        Of::Smell("boiled"),
+    ),
+    fact(
+        "slow chilling goes on bittering",
+        "Malowicki & Shellhammer 2005",
+        [
+            "hop Saaz 15 boil 60; log cooling-time 15",
+            "hop Saaz 15 boil 60; log cooling-time 90",
+        ],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "a stand that is held hot bitters more than one that cools",
+        "Malowicki & Shellhammer 2005",
+        ["hop Saaz 15 cools 95 75 30", "hop Saaz 15 stand 95 30"],
+        Of::Figure("bitterness"),
+    ),
+    fact(
+        "a hotter stand keeps less of the flowers",
+        "common practice, Forster & Gahr 2013",
+        ["hop Cascade 15 stand 95 20", "hop Cascade 15 stand 78 20"],
+        Of::Smell("grapefruit"),
+    ),
+    fact(
+        "a dry hop of three days gives more than one of half a day",
+        "Wolfe 2012",
+        ["hop Cascade 15 dry 0.5", "hop Cascade 15 dry 3"],
+        Of::Smell("grapefruit"),
+    ),
+    fact(
+        "little yeast raises esters",
+        "Verstrepen 2003",
+        [
+            "yeast Wheat beer yeast, banana at 20; log pitching-rate 15",
+            "yeast Wheat beer yeast, banana at 20; log pitching-rate 4",
+        ],
+        Of::Smell("soft-tropical"),
+    ),
+    fact(
+        "strong wort raises esters beyond its strength",
+        "Saerens 2010",
+        [
+            "malt Pale malt 1000; yeast Wheat beer yeast, banana at 20",
+            "malt Pale malt 2000; yeast Wheat beer yeast, banana at 20",
+        ],
+        Of::Smell("soft-tropical"),
+    ),
+    fact(
+        "an alkaline sparge roughens",
+        "Palmer (sparge pH above 5.8 to 6)",
+        ["log sparge-ph 5.5", "log sparge-ph 6.5"],
+        Of::Scale("astringency"),
+    ),
+    fact(
+        "chloride fills",
+        PALMER,
+        ["water chloride 20", "water chloride 150"],
+        Of::Scale("fullness"),
+    ),
+    fact(
+        "chloride softens bitterness",
+        PALMER,
+        [
+            "hop Saaz 15 boil 60; water chloride 200",
+            "hop Saaz 15 boil 60; water chloride 20",
+        ],
+        Of::Scale("bitter"),
+    ),
+    fact(
+        "finings clear",
+        COMMON,
+        ["other Irish moss 1", "other Coriander seed 1"],
+        Of::Scale("haze"),
+    ),
+    fact(
+        "cold brings chill haze",
+        COMMON,
+        ["log storage-temperature 14", "log storage-temperature 1"],
+        Of::Scale("haze"),
+    ),
+    fact(
+        "rye fills the mouth",
+        "Moreno Ravelo et al. 2025 (β-glucan)",
+        ["malt Pale malt 300", "malt Rye malt 300"],
+        Of::Scale("fullness"),
+    ),
 ];
 
 /// A recipe of 5 litres put together from pieces such as `malt Pale malt 1000; mash 66`.
@@ -382,7 +555,8 @@ fn recipe(pieces: &str) -> String {
     let mut tables = vec![Vec::new(); 4];
     let (mut mash, mut gas, mut yeast) = ("66", "2.4", "name = \"Clean ale yeast\"".to_owned());
     let mut base = true;
-    for piece in pieces.split("; ").filter(|it| !it.starts_with("log ")) {
+    let of_recipe = |it: &&str| !it.starts_with("log ") && !it.starts_with("weeks ");
+    for piece in pieces.split("; ").filter(of_recipe) {
         let (kind, rest) = piece.split_once(' ').unwrap_or((piece, ""));
         let (name, amount) = rest.rsplit_once(' ').unwrap_or((rest, ""));
         match kind {
@@ -432,6 +606,9 @@ fn hop(rest: &str) -> String {
     let when = match parts[2..] {
         ["boil", minutes, ..] => format!("boil = \"{minutes} min\""),
         ["dry", days, ..] => format!("dry = \"{days} days\""),
+        ["cools", from, to, minutes, ..] => {
+            format!("whirlpool = \"{from} °C to {to} °C for {minutes} min\"")
+        }
         ["stand", celsius, minutes, ..] => {
             format!("whirlpool = \"{celsius} °C for {minutes} min\"")
         }
@@ -448,24 +625,31 @@ fn hop(rest: &str) -> String {
     )
 }
 
+fn entry((id, value): (&str, &str)) -> BatchEntry {
+    let kind = EntryKind::from_id(id).unwrap();
+    BatchEntry {
+        id: BatchEntryId::new(id),
+        kind,
+        value: kind.read(value).unwrap(),
+        at: Moment::parse("2026-03-14T18:00:00Z").unwrap(),
+    }
+}
+
 /// How much of something a brew has.
 fn amount(home: &Home, pieces: &str, of: Of) -> f64 {
     let document = recipe(pieces);
     let recipe = home
         .parse_recipe("fact", &document)
         .unwrap_or_else(|error| panic!("{pieces}: {error}\n{document}"));
-    let mut log = BatchLog::default();
-    if let Some(entry) = pieces.split("; ").find_map(|it| it.strip_prefix("log ")) {
-        let (id, value) = entry.split_once(' ').unwrap();
-        let kind = crate::domain::EntryKind::from_id(id).unwrap();
-        log = BatchLog::new(vec![crate::domain::BatchEntry {
-            id: crate::domain::BatchEntryId::new("e"),
-            kind,
-            value: kind.read(value).unwrap(),
-            at: crate::domain::Moment::parse("2026-03-14T18:00:00Z").unwrap(),
-        }]);
-    }
-    let profile = home.profile_of(&recipe, &log);
+    let packaged = Day::parse("2026-01-10").unwrap();
+    let weeks = pieces.split("; ").find_map(|it| it.strip_prefix("weeks "));
+    let weeks = weeks.map(|it| it.parse::<u16>().unwrap());
+    let tasted = weeks.map(|it| packaged.days_later(7 * it));
+    let logged = pieces.split("; ").filter_map(|it| it.strip_prefix("log "));
+    let mut logged: Vec<(&str, &str)> = logged.map(|it| it.split_once(' ').unwrap()).collect();
+    logged.extend(weeks.map(|_| ("packaged", "2026-01-10")));
+    let log = BatchLog::new(logged.into_iter().map(entry).collect());
+    let profile = home.profile_of(&recipe, &log, tasted);
     let units = |shelf: &str, stage: Stage| {
         let id = crate::domain::ShelfId::new(shelf).unwrap();
         assert!(home.wheel().shelf(&id).is_some(), "{shelf}");

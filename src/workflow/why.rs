@@ -2,14 +2,13 @@
 
 use std::sync::Arc;
 
-use crate::domain::Celsius;
-use crate::domain::Grams;
-use crate::domain::HopTime;
-use crate::domain::HopUse;
-use crate::domain::MilligramsPerLitre;
-use crate::domain::Minutes;
+use crate::brewing::oil_micrograms;
+use crate::domain::Day;
+use crate::domain::Holds;
 use crate::domain::Recipe;
-use crate::domain::Volumes;
+use crate::domain::Stage;
+use crate::profile::Arrived;
+use crate::profile::Brew;
 use crate::profile::Curve;
 use crate::profile::FLAVOUR_RULES;
 use crate::profile::FlavourRule;
@@ -18,16 +17,24 @@ use crate::profile::SCALE_RULES;
 use crate::profile::ScaleForecast;
 use crate::profile::ShelfForecast;
 use crate::profile::Source;
+use crate::profile::Weights;
+use crate::profile::arrived;
+use crate::profile::oil_substances;
+use crate::profile::predict;
 use crate::workflow::BatchLog;
 use crate::workflow::ForeseenLine;
 use crate::workflow::Home;
 use crate::workflow::RecipePrediction;
 use crate::workflow::WorkflowError;
+use crate::workflow::changes::changes;
 use crate::workflow::foreseen::foreseen_lines;
 use crate::workflow::source_words;
 
 /// How many levers are told.
 const LEVERS: usize = 6;
+
+/// How much later a batch is looked at once more, in days.
+const LATER_DAYS: u16 = 28;
 
 /// A lever that moves a line by less than this is none (judgement): digits of a scale, parts of one of a chance.
 const LEAST_MOVE: f64 = 0.005;
@@ -56,6 +63,8 @@ pub struct WhyPart {
     pub amount: String,
     /// What it adds: in the unit of a scale, or as a share of a shelf.
     pub adds: f64,
+    /// How that was reckoned, in numbers, where it was more than one step.
+    pub how: Option<String>,
 }
 
 /// One change of the recipe, and what it moves.
@@ -75,19 +84,21 @@ impl Home {
     /// No line of the prediction is called that; the message names some that are.
     pub fn why(&self, predicted: &RecipePrediction, asked: &str) -> Result<Why, WorkflowError> {
         let line = find_line(predicted, asked)?;
-        Ok(self.why_line(&predicted.recipe, &BatchLog::default(), line))
+        let log = BatchLog::default();
+        Ok(self.why_line(&predicted.recipe, &log, None, line))
     }
 
     /// The lines of a batch of which it can be asked why, each with its id; by its recipe and its log.
     ///
     /// # Errors
     /// There is no such batch, somebody is tasting it, or the store cannot be read.
-    pub fn batch_lines(&self, mark: &str) -> Result<Vec<ForeseenLine>, WorkflowError> {
+    pub fn batch_lines(&mut self, mark: &str) -> Result<Vec<ForeseenLine>, WorkflowError> {
         let (recipe, log) = self.unsealed_brew(mark)?;
+        let today = self.today();
         Ok(foreseen_lines(
             self.wheel(),
             &recipe,
-            &self.profile_of(&recipe, &log),
+            &self.profile_of(&recipe, &log, Some(today)),
         ))
     }
 
@@ -95,9 +106,10 @@ impl Home {
     ///
     /// # Errors
     /// There is no such batch, somebody is tasting it, or the store cannot be read.
-    pub fn why_of_batch(&self, mark: &str, line: &ForeseenLine) -> Result<Why, WorkflowError> {
+    pub fn why_of_batch(&mut self, mark: &str, line: &ForeseenLine) -> Result<Why, WorkflowError> {
         let (recipe, log) = self.unsealed_brew(mark)?;
-        Ok(self.why_line(&recipe, &log, line))
+        let today = self.today();
+        Ok(self.why_line(&recipe, &log, Some(today), line))
     }
 
     /// The recipe and the log of a batch that nobody is tasting.
@@ -109,14 +121,21 @@ impl Home {
         Ok((self.recipe_of(&batch)?, self.log_of(&batch.id)?))
     }
 
-    /// Why one line is what it is, of a recipe with its log.
-    fn why_line(&self, recipe: &Recipe, log: &BatchLog, line: &ForeseenLine) -> Why {
-        let prediction = self.profile_of(recipe, log);
+    /// Why one line is what it is, of a recipe with its log, on a day.
+    fn why_line(
+        &self,
+        recipe: &Recipe,
+        log: &BatchLog,
+        tasted: Option<Day>,
+        line: &ForeseenLine,
+    ) -> Why {
+        let brew = self.brew(recipe, log, tasted);
+        let prediction = predict(&brew);
         let scale = prediction.scales.iter().find(|it| it.scale.id == line.id);
         let shelf = prediction.shelves.iter().find(|it| shelf_id(it) == line.id);
         let (parts, rules) = match (scale, shelf) {
             (Some(scale), _) => (scale_parts(scale), scale_rule(scale)),
-            (_, Some(shelf)) => (shelf_parts(recipe, shelf), shelf_rules(shelf)),
+            (_, Some(shelf)) => (shelf_parts(&brew, shelf), shelf_rules(shelf)),
             (None, None) => (Vec::new(), Vec::new()),
         };
         let added: f64 = parts.iter().map(|it| it.adds).sum();
@@ -124,19 +143,27 @@ impl Home {
             ordinary: scale.map(|it| it.scale.digits(it.value - added)),
             parts,
             rules,
-            levers: self.levers(recipe, log, &line.id),
+            levers: self.levers(recipe, log, tasted, &line.id),
             line: line.clone(),
         }
     }
 
-    /// What would move a line most: every change of the recipe is tried by predicting again.
-    fn levers(&self, recipe: &Recipe, log: &BatchLog, id: &str) -> Vec<Lever> {
-        let now = measure(&self.profile_of(recipe, log), id);
-        let mut levers: Vec<Lever> = changes(recipe)
-            .into_iter()
-            .map(|(change, changed)| Lever {
+    /// What would move a line most: every change is tried by predicting again.
+    fn levers(&self, recipe: &Recipe, log: &BatchLog, tasted: Option<Day>, id: &str) -> Vec<Lever> {
+        let now = measure(&self.profile_of(recipe, log, tasted), id);
+        let changed = changes(recipe).into_iter().map(|(change, changed)| {
+            let then = measure(&self.profile_of(&changed, log, tasted), id);
+            (change, then)
+        });
+        let later = tasted.zip(log.day("packaged")).map(|(day, _)| {
+            let later = self.profile_of(recipe, log, Some(day.days_later(LATER_DAYS)));
+            ("four weeks later".to_owned(), measure(&later, id))
+        });
+        let mut levers: Vec<Lever> = changed
+            .chain(later)
+            .map(|(change, then)| Lever {
                 change,
-                moves: measure(&self.profile_of(&changed, log), id) - now,
+                moves: then - now,
             })
             .filter(|it| it.moves.abs() >= LEAST_MOVE)
             .collect();
@@ -190,6 +217,7 @@ fn scale_parts(it: &ScaleForecast) -> Vec<WhyPart> {
             what: it.driver.word().to_owned(),
             amount: format!("{:.1}, usually {:.1}", it.figure, it.driver.usual().value()),
             adds: it.adds,
+            how: None,
         })
         .collect();
     parts.sort_by(|a, b| b.adds.abs().total_cmp(&a.adds.abs()));
@@ -219,16 +247,79 @@ fn scale_rule(it: &ScaleForecast) -> Vec<(String, String)> {
     told.into_iter().collect()
 }
 
-fn shelf_parts(recipe: &Recipe, it: &ShelfForecast) -> Vec<WhyPart> {
+fn shelf_parts(brew: &Brew<'_>, it: &ShelfForecast) -> Vec<WhyPart> {
     let units = it.odour.units();
+    let all = arrived(brew);
     let reasons = it.reasons.iter();
     reasons
         .map(|(source, share)| WhyPart {
-            what: source_words(recipe, *source),
+            what: source_words(brew.recipe, *source),
             amount: format!("{:.1} of {units:.1} flavour units", share * units),
             adds: *share,
+            how: how(brew, &all, it, *source),
         })
         .collect()
+}
+
+/// How the units of one source on a shelf were reckoned: `3.9 at this dose × 0.60 left by its step`.
+fn how(
+    brew: &Brew<'_>,
+    all: &[(Arrived<'_>, Weights)],
+    shelf: &ShelfForecast,
+    source: Source,
+) -> Option<String> {
+    let here = all
+        .iter()
+        .filter(|(it, _)| it.source == source && it.gift.shelf == shelf.shelf);
+    let told = here.map(|(it, weights)| {
+        // A factor that changes nothing is not told, but where it begins is.
+        let [at_hand, rest @ ..] = it.factors;
+        let rest = rest.into_iter().filter(|it| (it.times - 1.0).abs() > 0.005);
+        let all = std::iter::once(at_hand).chain(rest);
+        let mut parts: Vec<String> = all
+            .map(|it| format!("{:.2} {}", it.times, it.what))
+            .collect();
+        parts.push(format!(
+            "{:.2} in the {}",
+            weights.at(shelf.stage),
+            organ(shelf.stage)
+        ));
+        let oil = of_oil(brew, it, source).unwrap_or_default();
+        format!("{}{oil}", parts.join(" × "))
+    });
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| told.join("; "))
+}
+
+const fn organ(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Flavour => "mouth",
+        _ => "nose",
+    }
+}
+
+/// Where the units of an oil come from: `; myrcene 127 µg/L in a dry hop, over 100`.
+fn of_oil(brew: &Brew<'_>, it: &Arrived<'_>, source: Source) -> Option<String> {
+    let (Source::Hop(at), Holds::OfOil { share, part }) = (source, it.gift.holds) else {
+        return None;
+    };
+    let hop = brew.recipe.hops.get(at)?;
+    let oil = hop.hop.oil.as_ref()?;
+    let dose = hop.amount.get() / brew.litres;
+    let told = oil_substances(oil, part).into_iter().filter_map(|it| {
+        let fraction = it.share.usual() / 100.0;
+        let micrograms = oil_micrograms(dose, oil.total.usual(), fraction, it.kept)?;
+        Some(format!(
+            "{} {micrograms:.0} µg/L over {:.0}",
+            it.name, it.threshold
+        ))
+    });
+    let told: Vec<String> = told.collect();
+    Some(format!(
+        " (as a dry hop {}; {:.0} % of that on this shelf)",
+        told.join(" and "),
+        100.0 * share
+    ))
 }
 
 /// The rules by which something arrives on a shelf, each once.
@@ -240,6 +331,7 @@ fn shelf_rules(it: &ShelfForecast) -> Vec<(String, String)> {
             Source::Hop(_) => "hops",
             Source::Yeast => "yeast",
             Source::Other(_) => "others",
+            Source::Condition(_) => "conditions",
         };
         let rule = FLAVOUR_RULES.iter().find(|it| it.id == id);
         rules.extend(rule.filter(|it| !rules.iter().any(|own| own.id == it.id)));
@@ -247,119 +339,6 @@ fn shelf_rules(it: &ShelfForecast) -> Vec<(String, String)> {
     let told = rules.into_iter();
     told.map(|it| (it.about.to_owned(), it.source.to_owned()))
         .collect()
-}
-
-/// Every change that is tried, with the recipe changed so. What would leave the bounds of a recipe is no
-/// change.
-fn changes(recipe: &Recipe) -> Vec<(String, Recipe)> {
-    let mut all = amounts(recipe);
-    all.extend(hop_steps(recipe));
-    all.extend(warmer(recipe));
-    all.extend(water_and_gas(recipe));
-    all
-}
-
-/// A tenth more of each ingredient.
-fn amounts(recipe: &Recipe) -> Vec<(String, Recipe)> {
-    let fermentables = recipe.fermentables.iter().map(|it| it.amount).enumerate();
-    let hops = recipe.hops.iter().map(|it| it.amount).enumerate();
-    let others = recipe.others.iter().map(|it| it.amount).enumerate();
-    let all = fermentables.map(|(at, it)| (Source::Fermentable(at), it));
-    let all = all.chain(hops.map(|(at, it)| (Source::Hop(at), it)));
-    let all = all.chain(others.map(|(at, it)| (Source::Other(at), it)));
-    all.filter_map(|(source, amount)| {
-        let more = Grams::new(1.1 * amount.get()).ok()?;
-        let mut changed = recipe.clone();
-        match source {
-            Source::Fermentable(at) => changed.fermentables[at].amount = more,
-            Source::Hop(at) => changed.hops[at].amount = more,
-            Source::Other(at) => changed.others[at].amount = more,
-            Source::Yeast => {}
-        }
-        let (grams, what) = (0.1 * amount.get(), source_words(recipe, source));
-        Some((
-            format!("{} more {what} (a tenth)", grams_words(grams)),
-            changed,
-        ))
-    })
-    .collect()
-}
-
-fn grams_words(grams: f64) -> String {
-    if grams < 10.0 {
-        format!("{grams:.1} g")
-    } else {
-        format!("{grams:.0} g")
-    }
-}
-
-/// Five minutes more of the boil, or five degrees more of a stand, for each hop.
-fn hop_steps(recipe: &Recipe) -> Vec<(String, Recipe)> {
-    let step = |(at, it): (usize, &HopUse)| {
-        let what = source_words(recipe, Source::Hop(at));
-        let (when, change) = match it.when {
-            HopTime::Boil(time) => {
-                let longer = Minutes::new(time.get() + 5.0).ok()?;
-                (HopTime::Boil(longer), format!("5 min longer: {what}"))
-            }
-            HopTime::Whirlpool { temperature, time } => {
-                let temperature = Celsius::new(temperature.get() + 5.0).ok()?;
-                let temperature = (temperature.get() <= 100.0).then_some(temperature)?;
-                let when = HopTime::Whirlpool { temperature, time };
-                (when, format!("5 °C hotter: {what}"))
-            }
-            HopTime::Dry { .. } => return None,
-        };
-        let mut changed = recipe.clone();
-        changed.hops[at].when = when;
-        Some((change, changed))
-    };
-    recipe.hops.iter().enumerate().filter_map(step).collect()
-}
-
-/// A hotter mash and a warmer fermentation.
-fn warmer(recipe: &Recipe) -> Vec<(String, Recipe)> {
-    let one_more = |celsius: f64| Celsius::new(celsius + 1.0).ok();
-    let mash = recipe.mash.temperature.and_then(|rest| {
-        let mut changed = recipe.clone();
-        changed.mash.temperature = Some(one_more(rest.get())?);
-        Some(("1 °C hotter mash".to_owned(), changed))
-    });
-    let yeast = recipe.yeast.as_ref().and_then(|it| {
-        let now = it
-            .temperature
-            .map_or(it.yeast.temperature.usual(), Celsius::get);
-        let mut changed = recipe.clone();
-        changed.yeast.as_mut()?.temperature = Some(one_more(now)?);
-        Some(("1 °C warmer fermentation".to_owned(), changed))
-    });
-    mash.into_iter().chain(yeast).collect()
-}
-
-/// Harder water, and more gas.
-fn water_and_gas(recipe: &Recipe) -> Vec<(String, Recipe)> {
-    let more = |ion: Option<MilligramsPerLitre>| {
-        let ion = ion?;
-        MilligramsPerLitre::new(ion.get() + 50.0).ok()
-    };
-    let mut all = Vec::new();
-    if let Some(sulphate) = more(recipe.water.sulphate) {
-        let mut changed = recipe.clone();
-        changed.water.sulphate = Some(sulphate);
-        all.push(("50 mg/L more sulphate".to_owned(), changed));
-    }
-    if let Some(chloride) = more(recipe.water.chloride) {
-        let mut changed = recipe.clone();
-        changed.water.chloride = Some(chloride);
-        all.push(("50 mg/L more chloride".to_owned(), changed));
-    }
-    let target = recipe.packaging.carbonation;
-    if let Some(gas) = target.and_then(|it| Volumes::new(it.get() + 0.2).ok()) {
-        let mut changed = recipe.clone();
-        changed.packaging.carbonation = Some(gas);
-        all.push(("0.2 vol more gas".to_owned(), changed));
-    }
-    all
 }
 
 #[cfg(test)]
@@ -388,7 +367,9 @@ mod tests {
     fn what_raises_bitterness_most_is_the_hop_of_the_boil() {
         let why = why("bitter").unwrap();
         // More malt leaves more extract, which hides bitterness; what adds most is the boiled hop.
-        let first = why.levers.iter().find(|it| it.moves > 0.0).unwrap();
+        let mut levers = why.levers.iter();
+        let first = levers.find(|it| it.moves > 0.0 && it.change != "fresh hops");
+        let first = first.unwrap();
         assert!(first.change.contains("Saaz (60 min boil)"), "{first:?}");
     }
 

@@ -245,7 +245,7 @@ impl Home {
     fn chances(&self, mark: &Name) -> Result<HashMap<Subject, Marked>, WorkflowError> {
         let batch = self.batch(mark.as_str())?;
         let recipe = self.recipe_of(&batch)?;
-        let prediction = self.profile_of(&recipe, &self.log_of(&batch.id)?);
+        let prediction = self.profile_of(&recipe, &self.log_of(&batch.id)?, None);
         let mut best: HashMap<Subject, f64> = HashMap::new();
         for it in &prediction.shelves {
             let chance = it.odour.named().get();
