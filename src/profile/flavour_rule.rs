@@ -330,6 +330,9 @@ fn conditions<'a>(brew: &Brew<'a>, arrived: &mut Vec<Arrived<'a>>) {
             ConditionKind::OldHops => gone_old(brew),
             kind => brew.handled.amount(kind).unwrap_or(0.0),
         };
+        if amount <= 0.0 {
+            continue;
+        }
         for gift in condition.gifts.known().unwrap_or_default() {
             let Holds::After { units, amount: at } = gift.holds else {
                 continue;
@@ -341,11 +344,13 @@ fn conditions<'a>(brew: &Brew<'a>, arrived: &mut Vec<Arrived<'a>>) {
     }
 }
 
-/// Grams of hops in a litre that have lost what they held.
+/// Grams of hops in a litre that have lost what they held; a fifth is lost by what still counts as fresh
+/// (common practice).
 fn gone_old(brew: &Brew<'_>) -> f64 {
+    const FRESH: f64 = 0.2;
+    let gone = |it: &HopUse| ((1.0 - kept_in_store(it) - FRESH) / (1.0 - FRESH)).max(0.0);
     let hops = brew.recipe.hops.iter();
-    let lost = hops.map(|it| it.amount.get() * (1.0 - kept_in_store(it)));
-    lost.sum::<f64>() / brew.litres
+    hops.map(|it| it.amount.get() * gone(it)).sum::<f64>() / brew.litres
 }
 
 #[cfg(test)]

@@ -44,11 +44,15 @@ pub fn why_lines(why: &Why, cells: usize) -> Vec<Line> {
         lines.push(Line::plain("  no small change moves it noticeably"));
     }
     for lever in &why.levers {
-        let moves = match why.ordinary {
-            Some(_) => format!("{:+.2}", lever.moves),
-            None => format!("{:+.0} in 100 name it", 100.0 * lever.moves),
+        let text = match lever.grows {
+            Some(grows) => {
+                let more = format!("{:+.0} %", 100.0 * grows);
+                let named = format!("{:+.0} in 100 name it", 100.0 * lever.moves);
+                format!("  {more:>8}  {} ({named})", lever.change)
+            }
+            None => format!("  {:>+8.2}  {}", lever.moves, lever.change),
         };
-        lines.push(Line::plain(format!("  {moves:>8}  {}", lever.change)));
+        lines.extend(wrapped(Ink::Plain, &text, cells));
     }
     lines.push(Line::blank());
     for (rule, source) in &why.rules {
@@ -115,7 +119,7 @@ pub fn why_json(why: &Why) -> Value {
             "rule": rule, "source": source,
         })).collect::<Vec<_>>(),
         "levers": why.levers.iter().map(|it| json!({
-            "change": it.change, "moves": it.moves,
+            "change": it.change, "moves": it.moves, "grows": it.grows,
         })).collect::<Vec<_>>(),
     })
 }

@@ -374,7 +374,7 @@ mod tests {
         // 1 g/L: 0.19 volumes by the figures of hop_enzymes.rs, not worth a word.
         assert!(!words(&recipe).contains("Enzymes"), "{}", words(&recipe));
         recipe.hops.push(dry(180.0));
-        // 10 g/L less three days: 1.9 × e^-0.2 = 1.6 volumes on 2.4.
+        // 10 g/L less three days: 1.9 × e^-0.2 = 1.6 volumes on 2.4; half of it passes the 3.0 of the bottle.
         let told = words(&recipe);
         assert!(
             told.contains("DANGER: Enzymes") && told.contains("1.6 volumes"),

@@ -13,6 +13,8 @@ use crate::workflow::BatchLog;
 const SMALL_LITRES: f64 = 10.0;
 /// How much more of the sugar one bottle of such a batch may get than the mean (judgement).
 const UNEVEN: f64 = 0.25;
+/// What part of it comes in most beers: the figure is that of a strong variety and warm weeks (judgement).
+const LIKELY: f64 = 0.5;
 /// What dry hops may still free is worth a word from here, volumes (judgement).
 const LEAST_CREEP: f64 = 0.3;
 
@@ -78,7 +80,7 @@ impl Gas {
         (creep >= LEAST_CREEP).then(|| {
             format!(
                 "{}Enzymes of the dry hops free sugar as long as there is yeast: up to {creep:.1} volumes more may come up in the bottle. Leave it warm on the hops until the gravity stands still for three days, and keep the bottles cold.",
-                self.danger(creep, recipe.packaging.bottle)
+                self.danger(LIKELY * creep, recipe.packaging.bottle)
             )
         })
     }

@@ -36,7 +36,7 @@ const LEVERS: usize = 6;
 /// How much later a batch is looked at once more, in days.
 const LATER_DAYS: u16 = 28;
 
-/// A lever that moves a line by less than this is none (judgement): digits of a scale, parts of one of a chance.
+/// A lever that moves a line by less than this is none (judgement): digits of a scale, parts of one of a shelf.
 const LEAST_MOVE: f64 = 0.005;
 
 /// Why one line of a prediction is what it is.
@@ -74,6 +74,8 @@ pub struct Lever {
     pub change: String,
     /// What it moves: digits of a scale, or the chance that a shelf is named.
     pub moves: f64,
+    /// How much more of a shelf there is then, as a part of its flavour units; none of a scale.
+    pub grows: Option<f64>,
 }
 
 impl Home {
@@ -150,24 +152,21 @@ impl Home {
 
     /// What would move a line most: every change is tried by predicting again.
     fn levers(&self, recipe: &Recipe, log: &BatchLog, tasted: Option<Day>, id: &str) -> Vec<Lever> {
-        let now = measure(&self.profile_of(recipe, log, tasted), id);
+        let now = Measured::of(&self.profile_of(recipe, log, tasted), id);
         let changed = changes(recipe).into_iter().map(|(change, changed)| {
-            let then = measure(&self.profile_of(&changed, log, tasted), id);
-            (change, then)
+            let then = self.profile_of(&changed, log, tasted);
+            (change, Measured::of(&then, id))
         });
         let later = tasted.zip(log.day("packaged")).map(|(day, _)| {
             let later = self.profile_of(recipe, log, Some(day.days_later(LATER_DAYS)));
-            ("four weeks later".to_owned(), measure(&later, id))
+            ("four weeks later".to_owned(), Measured::of(&later, id))
         });
-        let mut levers: Vec<Lever> = changed
-            .chain(later)
-            .map(|(change, then)| Lever {
-                change,
-                moves: then - now,
-            })
-            .filter(|it| it.moves.abs() >= LEAST_MOVE)
+        let all = changed.chain(later);
+        let mut levers: Vec<Lever> = all
+            .map(|(change, then)| now.lever(change, then))
+            .filter(|it| it.size() >= LEAST_MOVE)
             .collect();
-        levers.sort_by(|a, b| b.moves.abs().total_cmp(&a.moves.abs()));
+        levers.sort_by(|a, b| b.size().total_cmp(&a.size()));
         levers.truncate(LEVERS);
         levers
     }
@@ -198,14 +197,50 @@ fn shelf_id(it: &ShelfForecast) -> String {
     format!("{}:shelf:{}", it.stage.id(), it.shelf)
 }
 
-/// What a line comes to: digits of a scale, or the chance that a shelf is named.
-fn measure(prediction: &Prediction, id: &str) -> f64 {
-    let scale = prediction.scales.iter().find(|it| it.scale.id == id);
-    let shelf = prediction.shelves.iter().find(|it| shelf_id(it) == id);
-    match (scale, shelf) {
-        (Some(scale), _) => scale.digits(),
-        (_, Some(shelf)) => shelf.odour.named().get(),
-        (None, None) => 0.0,
+/// What a line comes to.
+#[derive(Debug, Clone, Copy)]
+struct Measured {
+    /// Digits of a scale, or the chance that a shelf is named.
+    value: f64,
+    /// Flavour units of a shelf.
+    units: Option<f64>,
+}
+
+impl Measured {
+    fn of(prediction: &Prediction, id: &str) -> Self {
+        let scale = prediction.scales.iter().find(|it| it.scale.id == id);
+        let shelf = prediction.shelves.iter().find(|it| shelf_id(it) == id);
+        match (scale, shelf) {
+            (Some(scale), _) => Self {
+                value: scale.digits(),
+                units: None,
+            },
+            (_, Some(shelf)) => Self {
+                value: shelf.odour.named().get(),
+                units: Some(shelf.odour.units()),
+            },
+            (None, None) => Self {
+                value: 0.0,
+                units: None,
+            },
+        }
+    }
+
+    /// The change from this to that.
+    fn lever(self, change: String, then: Self) -> Lever {
+        let grows = self.units.map(|now| then.units.unwrap_or(0.0) / now - 1.0);
+        Lever {
+            change,
+            moves: then.value - self.value,
+            grows,
+        }
+    }
+}
+
+impl Lever {
+    /// How large it is: a shelf by its units, because chances near 1 hardly move.
+    fn size(&self) -> f64 {
+        self.grows.unwrap_or(self.moves).abs()
     }
 }
 
