@@ -5,6 +5,7 @@
 
 mod rooms;
 
+use std::collections::BTreeSet;
 use std::env;
 use std::fs;
 use std::path::Path;
@@ -13,6 +14,7 @@ use std::process::Stdio;
 
 use clap::CommandFactory;
 use clap::Parser;
+use serde_json::Value;
 
 use thirdglass::cli::Arguments;
 use thirdglass::formats::EXAMPLE;
@@ -213,6 +215,52 @@ fn every_help_text_has_an_example_and_every_example_can_be_typed() {
             assert!(parsed.is_ok(), "{name} --help shows: {example}");
         }
     }
+}
+
+/// Every key of a JSON value, at any depth.
+fn keys(value: &Value, found: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(inner) => {
+            for (key, value) in inner {
+                found.insert(key.clone());
+                keys(value, found);
+            }
+        }
+        Value::Array(items) => items.iter().for_each(|it| keys(it, found)),
+        _ => {}
+    }
+}
+
+/// The keys that a long help lists after “In JSON”: at the head of a line, two blanks before what is
+/// said of them.
+fn listed_keys(help: &str) -> BTreeSet<String> {
+    let (_, list) = help.split_once("In JSON").expect("it lists the keys");
+    let heads = list.lines().skip(1).filter_map(|line| {
+        let entry = line.trim_start();
+        let deep = line.len() - entry.len();
+        // A line that goes on with the words of the one before stands deeper than any key.
+        (deep < 20).then(|| entry.split("  ").next().unwrap_or_default())
+    });
+    let heads: Vec<&str> = heads.filter(|it| !it.is_empty()).collect();
+    heads
+        .iter()
+        .flat_map(|it| it.split(", ").map(str::to_owned))
+        .collect()
+}
+
+#[test]
+fn the_help_of_a_prediction_names_every_key_of_its_json_and_no_other() {
+    let home = tempfile::tempdir().unwrap();
+    fs::write(home.path().join("r.toml"), EXAMPLE).unwrap();
+    let json = typed("thirdglass recipe predict r.toml --json", home.path());
+    let mut printed = BTreeSet::new();
+    keys(&serde_json::from_str(&json).unwrap(), &mut printed);
+    let help = typed("thirdglass recipe predict --help", home.path());
+    let listed = listed_keys(&help);
+    assert!(printed.len() > 25, "{printed:?}");
+    assert_eq!(listed, printed);
+    let planted = help.replace("  middle ", "  centre ");
+    assert!(!listed_keys(&planted).contains("middle"));
 }
 
 /// The commands that a file's messages name: `thirdglass` after a quote or a colon, and what follows.

@@ -24,11 +24,13 @@ const PLANTED_FROM_THE_WHEEL: [&str; 3] = ["liquorice", "passion fruit", "gooseb
 const NEVER_SHOWN: [&str; 2] = ["wolfram", "Badgerhop"];
 
 /// The figures that would give the beer away, by their names on the page of a batch.
-const FIGURES: [&str; 6] = [
+const FIGURES: [&str; 8] = [
     "Original gravity",
     "Final gravity",
     "Alcohol",
     "Real extract",
+    "Apparent attenuation",
+    "Energy",
     "Bitterness",
     "Colour",
 ];

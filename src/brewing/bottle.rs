@@ -103,7 +103,7 @@ pub enum PressureCaution {
 impl PressureCaution {
     /// The caution for a beer of so many volumes in such a bottle, at the warmest it will be stored.
     ///
-    /// `None` for what has no pressure: volumes outside 0 to 100 or temperatures outside -3 to 60 °C.
+    /// `None` for what has no pressure: volumes outside 0 to 1,000,000, temperatures outside -3 to 60 °C.
     /// No figure is not safety; whoever asks must say that it could not be told.
     #[must_use]
     pub fn of(volumes: f64, warmest_celsius: f64, bottle: BottleKind) -> Option<Self> {
@@ -276,5 +276,40 @@ mod tests {
             prop_assert!(severity(caution(volumes + more, celsius, KINDS[kind])) >= before);
             prop_assert!(severity(caution(volumes, celsius + more, KINDS[kind])) >= before);
         }
+    }
+
+    #[test]
+    fn the_usual_targets_of_the_trade_are_for_the_bottles_they_are_sold_in() {
+        // Common targets in volumes (Draper): British ales 1.5 to 2.0, porter and stout 1.7 to 2.3,
+        // Belgian ales 1.9 to 2.4, lagers 2.2 to 2.7, lambic 2.4 to 2.8, wheat beer 3.3 to 4.5, fruit
+        // lambic 3.0 to 4.5.
+        for volumes in [1.5, 2.0, 1.7, 2.3, 1.9, 2.4, 2.2, 2.7, 2.8] {
+            let got = caution(volumes, 20.0, BottleKind::CrownOneWay);
+            assert!(!is_over(got), "{volumes}");
+        }
+        for volumes in [3.3, 4.5] {
+            assert!(is_over(caution(volumes, 20.0, BottleKind::CrownOneWay)));
+            assert!(!is_over(caution(volumes, 20.0, BottleKind::Champagne)));
+        }
+    }
+
+    #[test]
+    fn a_limit_rests_on_no_proof_pressure() {
+        // New beer bottles are proved at 1.2 MPa, 12 bar (GB 4544, from memory); sparkling wine has at
+        // least 3 bar at 20 °C (EU law, from memory). No limit comes near half the proof, and the
+        // heavy glass takes what it is made for.
+        for kind in KINDS {
+            let at_limit = caution(kind.limit_volumes(), 20.0, kind);
+            let PressureCaution::CloseToLimit { bar, .. } = at_limit else {
+                panic!("{at_limit:?}");
+            };
+            assert!(bar < 6.0, "{kind:?}: {bar}");
+            assert!(kind != BottleKind::Champagne || bar > 3.0, "{bar}");
+        }
+    }
+
+    #[test]
+    fn a_sack_of_sugar_is_never_without_its_caution() {
+        assert!(is_over(caution(26_000.0, 25.0, BottleKind::Champagne)));
     }
 }

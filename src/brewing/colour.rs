@@ -178,4 +178,31 @@ mod tests {
             assert_eq!(beer_ebc(&grist, litres), None);
         }
     }
+
+    #[test]
+    fn colour_is_the_same_in_kilograms_and_litres() {
+        // Morey's formula in metric units, computed by hand: EBC = 2.9396 (4.2363 kg EBC / L)^0.6859.
+        for load in [0.5_f64, 2.0, 8.0, 20.0] {
+            let grist = [ColourCharge {
+                kilograms: load,
+                ebc: 10.0,
+            }];
+            let metric = 2.9396 * (4.2363 * load * 10.0 / 20.0).powf(0.6859);
+            let got = beer_ebc(&grist, 20.0).expect("in range");
+            assert!(
+                (got / metric - 1.0).abs() < 0.000_05,
+                "{got} against {metric}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_sample_recipes_of_the_standards_have_their_worked_colours() {
+        // Computed from Morey's formula by hand: the dry stout of the BeerXML 1.0 specification has
+        // 103.00 MCU and 35.84 SRM, the generic example converted to BeerJSON 2.85 and 3.06.
+        for (units, srm) in [(103.00, 35.84), (2.85, 3.06)] {
+            let got = srm_of(units);
+            assert!((got - srm).abs() < 0.006, "{units} MCU: {got}");
+        }
+    }
 }

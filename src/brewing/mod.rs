@@ -9,6 +9,7 @@ pub mod bitterness;
 pub mod bottle;
 pub mod carbonation;
 pub mod colour;
+pub mod energy;
 pub mod extract;
 pub mod gravity;
 pub mod haze;
@@ -17,6 +18,8 @@ pub mod hop_oil;
 pub mod isomerisation;
 pub mod mash_rest;
 pub mod priming;
+#[cfg(test)]
+mod published_bitterness;
 
 pub use alcohol::alcohol_by_volume;
 pub use alcohol::alcohol_by_weight;
@@ -42,6 +45,7 @@ pub use colour::beer_ebc;
 pub use colour::ebc_from_srm;
 pub use colour::malt_colour_units;
 pub use colour::srm_from_ebc;
+pub use energy::energy_kilocalories;
 pub use extract::ExtractCharge;
 pub use extract::ExtractSource;
 pub use extract::original_extract;

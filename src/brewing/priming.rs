@@ -34,7 +34,7 @@ impl PrimingSugar {
 
     /// Grams of this sugar that bring so many litres from their residual gas to the target.
     ///
-    /// 0 when the beer holds the target already. `None` for volumes of gas outside 0 to 100 or
+    /// 0 when the beer holds the target already. `None` for volumes of gas outside 0 to 1,000,000 or
     /// litres outside their range.
     #[must_use]
     pub fn grams_for(self, target_volumes: f64, residual_volumes: f64, litres: f64) -> Option<f64> {
@@ -111,5 +111,28 @@ mod tests {
         for (grams, litres) in [(100.0, 0.0), (-1.0, 20.0), (f64::NAN, 20.0), (100.0, 1e308)] {
             assert_eq!(sugar.volumes_from(grams, litres), None);
         }
+    }
+
+    #[test]
+    fn a_volume_of_the_real_gas_weighs_a_little_more_than_of_an_ideal_one() {
+        // An ideal gas has 22.414 L a mole at 0 °C and 1 atm (CODATA): 1.96 g/L; carbon dioxide is
+        // 0.7 % denser.
+        let ideal = CARBON_DIOXIDE / 22.414;
+        assert!((ideal - 1.96).abs() < 0.005, "{ideal}");
+        assert!((0.005..0.01).contains(&(GRAMS_PER_VOLUME / ideal - 1.0)));
+    }
+
+    #[test]
+    fn other_doses_in_print_are_told_apart_by_their_reasons() {
+        // Draper prints 3.7 g/L of glucose a volume: a volume of gas at 20 °C and not at 0. By the
+        // gas law ours is then 4.05 · 273.15 / 293.15 = 3.77; 0.1 covers the printed digit.
+        let warm = PrimingSugar::Glucose.grams_per_litre_and_volume() * 273.15 / 293.15;
+        assert!((warm - 3.7).abs() < 0.1, "{warm}");
+        // Balling counts what goes into yeast: 1.977 · 2.0665 / 0.9565 = 4.27 g of extract (computed).
+        // Ours leaves that out, so that pressure is never underrated.
+        let balling = GRAMS_PER_VOLUME * 2.0665 / 0.9565;
+        assert!((balling - 4.27).abs() < 0.006, "{balling}");
+        assert!(PrimingSugar::Glucose.grams_per_litre_and_volume() < balling);
+        assert!(PrimingSugar::Sucrose.grams_per_litre_and_volume() < balling);
     }
 }

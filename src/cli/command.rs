@@ -8,6 +8,8 @@ use clap::Subcommand;
 use clap::ValueEnum;
 
 use crate::cli::BlindCommand;
+use crate::cli::json_keys::PREDICT_EXAMPLES;
+use crate::cli::json_keys::predict_help;
 use crate::cli::practice_command::Practice;
 use crate::domain::ENTRY_KINDS;
 
@@ -88,10 +90,8 @@ pub enum RecipeCommand {
         #[arg(long, conflicts_with = "file")]
         example: bool,
     },
-    /// Compute gravity, alcohol, bitterness, colour and gas.
-    #[command(
-        after_help = "Examples:\n  thirdglass recipe predict stout.toml --json\n  thirdglass recipe predict stout.toml --why bitter"
-    )]
+    /// Compute gravity, alcohol, bitterness, colour, gas and energy, and how the beer should taste.
+    #[command(after_help = PREDICT_EXAMPLES, after_long_help = predict_help())]
     Predict {
         /// The recipe file.
         file: PathBuf,

@@ -5,6 +5,7 @@ mod blind_command;
 mod blind_run;
 mod command;
 mod evening_run;
+mod json_keys;
 mod outcome;
 mod practice_command;
 mod practice_run;

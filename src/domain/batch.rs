@@ -270,32 +270,29 @@ impl EntryKind {
     /// The text is no such value, or an absurd one.
     pub fn read(&'static self, text: &str) -> Result<EntryValue, Invalid> {
         let text = text.trim();
-        let number = || {
-            self.number_in(text).ok_or_else(|| Invalid::Unreadable {
-                what: self.word,
-                found: text.chars().take(40).collect(),
-                example: self.example,
-            })
+        let unreadable = || Invalid::Unreadable {
+            what: self.word,
+            found: text.chars().take(40).collect(),
+            example: self.example,
         };
-        Ok(match self.measure {
-            EntryMeasure::Gravity => EntryValue::Gravity(Gravity::new(number()?)?),
-            EntryMeasure::Volume => EntryValue::Volume(Litres::new(number()?)?),
-            EntryMeasure::Temperature => EntryValue::Temperature(Celsius::new(number()?)?),
-            EntryMeasure::Time => EntryValue::Time(Minutes::new(number()?)?),
-            EntryMeasure::Mass => EntryValue::Mass(Grams::new(number()?)?),
-            EntryMeasure::Acidity => EntryValue::Acidity(Acidity::new(number()?)?),
-            EntryMeasure::CellDensity => EntryValue::CellDensity(CellDensity::new(number()?)?),
-            EntryMeasure::Date => EntryValue::Date(Day::parse(text)?),
-            EntryMeasure::Count => {
-                EntryValue::Count(text.parse().map_err(|_| Invalid::Unreadable {
-                    what: self.word,
-                    found: text.chars().take(40).collect(),
-                    example: self.example,
-                })?)
-            }
-            EntryMeasure::Text => EntryValue::Text(Remark::new(self.word, text)?),
-            EntryMeasure::Intent => EntryValue::Document(text.to_owned()),
-        })
+        let number = || self.number_in(text).ok_or_else(unreadable);
+        let value = match self.measure {
+            EntryMeasure::Gravity => Gravity::new(number()?).map(EntryValue::Gravity),
+            EntryMeasure::Volume => Litres::new(number()?).map(EntryValue::Volume),
+            EntryMeasure::Temperature => Celsius::new(number()?).map(EntryValue::Temperature),
+            EntryMeasure::Time => Minutes::new(number()?).map(EntryValue::Time),
+            EntryMeasure::Mass => Grams::new(number()?).map(EntryValue::Mass),
+            EntryMeasure::Acidity => Acidity::new(number()?).map(EntryValue::Acidity),
+            EntryMeasure::CellDensity => CellDensity::new(number()?).map(EntryValue::CellDensity),
+            EntryMeasure::Date => Day::parse(text).map(EntryValue::Date),
+            EntryMeasure::Count => text
+                .parse()
+                .map(EntryValue::Count)
+                .map_err(|_| unreadable()),
+            EntryMeasure::Text => Remark::new(self.word, text).map(EntryValue::Text),
+            EntryMeasure::Intent => Ok(EntryValue::Document(text.to_owned())),
+        };
+        value.map_err(|refused| refused.of(self.word))
     }
 }
 
@@ -324,6 +321,24 @@ pub enum EntryValue {
     Text(Remark),
     /// A document as it was read, checked by whoever read it.
     Document(String),
+}
+
+impl EntryValue {
+    /// The number in its unit; none for a day or a text.
+    #[must_use]
+    pub fn number(&self) -> Option<f64> {
+        Some(match self {
+            Self::Gravity(it) => it.get(),
+            Self::Volume(it) => it.get(),
+            Self::Temperature(it) => it.get(),
+            Self::Time(it) => it.get(),
+            Self::Mass(it) => it.get(),
+            Self::Acidity(it) => it.get(),
+            Self::CellDensity(it) => it.get(),
+            Self::Count(it) => f64::from(*it),
+            Self::Date(_) | Self::Text(_) | Self::Document(_) => return None,
+        })
+    }
 }
 
 impl fmt::Display for EntryValue {
@@ -391,5 +406,10 @@ mod tests {
         for bad in ["5", "NaN", "", "heavy", "1e308", "1.052 kg"] {
             assert!(gravity.read(bad).is_err(), "{bad}");
         }
+        let refused = gravity.read("5").unwrap_err().to_string();
+        assert_eq!(
+            refused,
+            "Original gravity: found 5; it must lie between 0.98 and 1.2"
+        );
     }
 }

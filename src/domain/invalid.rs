@@ -70,3 +70,26 @@ pub enum Invalid {
         example: &'static str,
     },
 }
+
+impl Invalid {
+    /// The same, where a number is out of its range, under the name of what was asked for.
+    #[must_use]
+    pub(crate) fn of(self, asked: &'static str) -> Self {
+        match self {
+            Self::OutOfRange {
+                found,
+                low,
+                high,
+                unit,
+                ..
+            } => Self::OutOfRange {
+                what: asked,
+                found,
+                low,
+                high,
+                unit,
+            },
+            other => other,
+        }
+    }
+}

@@ -1,5 +1,7 @@
 //! When hops go in, as a brewer writes it: in the boil, after it, or in the fermenter.
 
+use std::ops::RangeInclusive;
+
 use crate::domain::Celsius;
 use crate::domain::Days;
 use crate::domain::HopTime;
@@ -11,22 +13,28 @@ use crate::formats::quantity_text::DAYS;
 use crate::formats::quantity_text::TEMPERATURE;
 use crate::formats::quantity_text::TIME;
 
+/// Temperatures of wort after the boil in which hops are steeped, °C: strong wort boils at some 102,
+/// and below the least they are dry hops (judgement).
+const HOT_WORT: RangeInclusive<f64> = 20.0..=105.0;
+
+/// Temperatures of a fermenter with dry hops in it, °C (judgement).
+const FERMENTER: RangeInclusive<f64> = -5.0..=45.0;
+
 /// Reads `80 °C for 20 min` or `20 min at 80 °C`; what cools is `95 °C to 80 °C for 20 min`.
 ///
 /// # Errors
-/// One of the two is missing or no such amount.
+/// One of the two is missing or no such amount, or no wort stands at that temperature.
 pub(crate) fn read_whirlpool(text: &str) -> Result<HopTime, ProblemKind> {
     let (temperature, time) = match split(text) {
         (first, Some((" for ", second))) => (first, second),
         (first, Some((_, second))) => (second, first),
         (_, None) => return Err(unreadable("whirlpool", text, "80 °C for 20 min")),
     };
-    let celsius = |text| Ok::<_, ProblemKind>(Celsius::new(TEMPERATURE.read(text)?)?);
     let (from, to) = match temperature.split_once(" to ") {
-        Some((from, to)) => (from, Some(celsius(to)?)),
+        Some((from, to)) => (from, Some(hot_wort(to)?)),
         None => (temperature, None),
     };
-    let (temperature, time) = (celsius(from)?, Minutes::new(TIME.read(time)?)?);
+    let (temperature, time) = (hot_wort(from)?, Minutes::new(TIME.read(time)?)?);
     if to.is_some_and(|to| to.get() > temperature.get()) {
         return Err(unreadable("whirlpool", text, "95 °C to 80 °C for 20 min"));
     }
@@ -37,10 +45,21 @@ pub(crate) fn read_whirlpool(text: &str) -> Result<HopTime, ProblemKind> {
     })
 }
 
+fn hot_wort(text: &str) -> Result<Celsius, ProblemKind> {
+    let temperature = Celsius::new(TEMPERATURE.read(text)?)?;
+    if HOT_WORT.contains(&temperature.get()) {
+        return Ok(temperature);
+    }
+    Err(ProblemKind::Together {
+        found: format!("a whirlpool at {:.1} °C", temperature.get()),
+        advice: "hot wort lies between 20 and 105 °C, check number and unit",
+    })
+}
+
 /// Reads `3 days`, `3 days at 18 °C` or `18 °C for 3 days`.
 ///
 /// # Errors
-/// No number of days, or a temperature that is none.
+/// No number of days, or a temperature that is none or that no fermenter has.
 pub(crate) fn read_dry(text: &str) -> Result<HopTime, ProblemKind> {
     let (days, temperature) = match split(text) {
         (days, None) => (days, None),
@@ -50,6 +69,14 @@ pub(crate) fn read_dry(text: &str) -> Result<HopTime, ProblemKind> {
     let temperature = temperature
         .map(|it| Ok::<_, ProblemKind>(Celsius::new(TEMPERATURE.read(it)?)?))
         .transpose()?;
+    if let Some(celsius) = temperature.map(Celsius::get)
+        && !FERMENTER.contains(&celsius)
+    {
+        return Err(ProblemKind::Together {
+            found: format!("dry hops at {celsius:.1} °C"),
+            advice: "a fermenter lies between -5 and 45 °C, check number and unit",
+        });
+    }
     Ok(HopTime::Dry {
         days: Days::new(DAYS.read(days)?)?,
         temperature,

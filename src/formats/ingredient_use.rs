@@ -32,6 +32,9 @@ use crate::formats::quantity_text::TEMPERATURE;
 use crate::formats::quantity_text::TIME;
 use crate::formats::section::Section;
 
+/// The alpha acid of the strongest hop extract, % (common practice, from memory).
+const MOST_ALPHA: f64 = 60.0;
+
 /// Everything that a recipe may name: what it declares itself, then the catalogue.
 pub(crate) struct Larder<'a> {
     pub(crate) declared: Declared,
@@ -72,8 +75,7 @@ impl Larder<'_> {
         let all = self.declared.hops.iter().chain(self.catalogue.hops());
         let hop = find(&section, "hop", all, |it| &it.identity);
         let amount = amount(&section);
-        let alpha = section.entry("alpha");
-        let alpha = alpha.map(|it| it.quantity(&PERCENT, Percent::new));
+        let alpha = section.entry("alpha").map(alpha_acid);
         let when = hop_time(&section, boil);
         let age = section.entry("age").map(|it| it.quantity(&DAYS, Days::new));
         let storage = section.entry("stored");
@@ -141,6 +143,19 @@ fn fermentable_use(
 fn amount(section: &Section<'_>) -> Option<Grams> {
     let entry = section.required("amount", "amount = \"12 g\"")?;
     entry.quantity(&MASS, Grams::new)
+}
+
+/// The alpha acid of a hop or of its extract: more than either holds is told (common practice).
+fn alpha_acid(entry: Entry<'_>) -> Option<Percent> {
+    let alpha = entry.quantity(&PERCENT, Percent::new)?;
+    entry.settle(if alpha.get() <= MOST_ALPHA {
+        Ok(alpha)
+    } else {
+        Err(ProblemKind::Together {
+            found: format!("a hop with {:.0} % of alpha acid", alpha.get()),
+            advice: "hops hold up to 25 %, their extracts up to 60, check the packet",
+        })
+    })
 }
 
 /// A temperature at which yeast can live: judgement, wider than any yeast likes.

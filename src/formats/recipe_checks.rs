@@ -6,6 +6,8 @@ use crate::domain::Goes;
 use crate::domain::Grams;
 use crate::domain::HopUse;
 use crate::domain::Litres;
+use crate::domain::OtherKind;
+use crate::domain::OtherUse;
 use crate::domain::Percent;
 use crate::domain::Volumes;
 use crate::formats::problem::ProblemKind;
@@ -65,6 +67,30 @@ pub(crate) fn check_hops(hops: &[HopUse], volume: Litres) -> Option<ProblemKind>
         found: format!("{grams:.0} g of hops for {:.1} L", volume.get()),
         advice: "more than 60 g/L is beyond any beer, check amounts, units and volume",
     })
+}
+
+/// Problems between the amount of an addition and the volume.
+pub(crate) fn check_other(it: &OtherUse, volume: Litres) -> Option<ProblemKind> {
+    let dose = it.amount.get() / volume.get();
+    let most = most_of(it.other.kind);
+    (dose > most).then(|| ProblemKind::Together {
+        found: format!(
+            "{:.0} g of {} for {:.1} L",
+            it.amount.get(),
+            it.other.identity.name,
+            volume.get()
+        ),
+        advice: "nobody could drink that, check amount, unit and volume",
+    })
+}
+
+/// More of an addition than any beer holds, g/L: judgement, far above the usual doses.
+const fn most_of(kind: OtherKind) -> f64 {
+    match kind {
+        OtherKind::Fruit => 2_000.0,
+        OtherKind::Acid => 50.0,
+        _ => 200.0,
+    }
 }
 
 /// Problems between the carbonation and the bottle.

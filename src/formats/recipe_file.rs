@@ -13,6 +13,7 @@ use crate::domain::Mash;
 use crate::domain::MilligramsPerLitre;
 use crate::domain::Minutes;
 use crate::domain::Name;
+use crate::domain::OtherUse;
 use crate::domain::Packaging;
 use crate::domain::Percent;
 use crate::domain::PrimingSugar;
@@ -38,6 +39,7 @@ use crate::formats::quantity_text::TIME;
 use crate::formats::quantity_text::VOLUME;
 use crate::formats::recipe_checks::check_grist;
 use crate::formats::recipe_checks::check_hops;
+use crate::formats::recipe_checks::check_other;
 use crate::formats::recipe_checks::check_pressure;
 use crate::formats::section::Section;
 
@@ -81,8 +83,7 @@ fn recipe_of(root: Section<'_>, catalogue: &Catalogue, wheel: &Wheel) -> Option<
     let fermentables = fermentables_of(&root, &larder, &head);
     let hops = hops_of(&root, &larder, boil, head.volume);
     let yeast = root.section("yeast").and_then(|it| larder.yeast(it));
-    let others = root.sections("other").into_iter();
-    let others = others.filter_map(|it| larder.other(it)).collect();
+    let others = others_of(&root, &larder, head.volume);
     let water = root.section("water").map_or_else(Water::default, water_of);
     let packaging = packaging_of(root.section("carbonation"));
     let intent = root.section("intent").map(|it| intent_of(it, wheel));
@@ -201,6 +202,21 @@ fn hops_of(
         root.proof.mark(place, problem);
     }
     hops
+}
+
+fn others_of(root: &Section<'_>, larder: &Larder<'_>, volume: Option<Litres>) -> Vec<OtherUse> {
+    let mut others = Vec::new();
+    for section in root.sections("other") {
+        let at = section.at;
+        let Some(other) = larder.other(section) else {
+            continue;
+        };
+        if let Some(problem) = volume.and_then(|volume| check_other(&other, volume)) {
+            root.proof.mark(at, problem);
+        }
+        others.push(other);
+    }
+    others
 }
 
 fn water_of(section: Section<'_>) -> Water {
@@ -466,6 +482,46 @@ mod tests {
         assert!(
             found[0].starts_with("r.toml:4:14: a share: found 101 %"),
             "{found:#?}"
+        );
+    }
+
+    #[test]
+    fn additions_beyond_any_beer_are_told() {
+        let other = |name: &str, amount: &str| {
+            format!("[[other]]\nname = \"{name}\"\namount = \"{amount}\"\n")
+        };
+        let declared = "[[declare.other]]\nname = \"Tart\"\nkind = \"acid\"\n\
+                        [[declare.other]]\nname = \"Bark\"\nkind = \"spice\"\n\
+                        [[declare.other]]\nname = \"Plums\"\nkind = \"fruit\"\n";
+        for (name, amount, found) in [
+            ("Tart", "300 g", "300 g of Tart for 5.0 L"),
+            ("Bark", "10 kg", "10000 g of Bark for 5.0 L"),
+            ("Plums", "11 kg", "11000 g of Plums for 5.0 L"),
+        ] {
+            let wanted = format!("r.toml:7:1: {found}; nobody could drink that");
+            only(&(other(name, amount) + declared), &wanted);
+        }
+        let fine = other("Tart", "20 g") + &other("Bark", "50 g") + &other("Plums", "3 kg");
+        assert!(read(&format!("{SMALLEST}{fine}{declared}")).is_ok());
+    }
+
+    #[test]
+    fn hops_that_cannot_be_are_told() {
+        let hop = |when: &str| format!("[[hop]]\nname = \"saaz\"\namount = \"12 g\"\n{when}\n");
+        only(
+            &hop("boil = \"60 min\"\nalpha = \"100 %\""),
+            "r.toml:11:9: a hop with 100 % of alpha acid; hops hold",
+        );
+        assert!(read(&(SMALLEST.to_owned() + &hop("boil = \"60 min\"\nalpha = 50"))).is_ok());
+        for celsius in ["-5", "12", "110"] {
+            only(
+                &hop(&format!("whirlpool = \"{celsius} °C for 20 min\"")),
+                &format!("r.toml:10:13: a whirlpool at {celsius}.0 °C; hot wort"),
+            );
+        }
+        only(
+            &hop("dry = \"3 days at 100 °C\""),
+            "r.toml:10:7: dry hops at 100.0 °C; a fermenter",
         );
     }
 

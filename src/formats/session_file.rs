@@ -448,7 +448,7 @@ liking = 7
         (
             "original-gravity = 1.052",
             "original-gravity = 105.2",
-            "15:20: a specific gravity: found 105.2",
+            "15:20: Original gravity: found 105.2",
         ),
         (
             "bottles-left = 9",

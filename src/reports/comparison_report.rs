@@ -333,7 +333,7 @@ fn noted_words(line: &ComparedLine, noted: Noted) -> String {
 fn figures(it: &Comparison) -> Vec<Line> {
     let rows = it.figures.iter().map(|line| {
         let words = figure_words(&line.figure);
-        Line::plain(format!("  {:<18} {words}", line.figure.word))
+        Line::plain(format!("  {:<20} {words}", line.figure.word))
     });
     let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "Figures")];
     lines.extend(rows);

@@ -10,6 +10,7 @@ use crate::reports::comparison_report::wrapped;
 use crate::reports::verdict_words::digits_words;
 use crate::reports::verdict_words::times_words;
 use crate::workflow::About;
+use crate::workflow::Lever;
 use crate::workflow::Why;
 use crate::workflow::WhyPart;
 
@@ -44,15 +45,7 @@ pub fn why_lines(why: &Why, cells: usize) -> Vec<Line> {
         lines.push(Line::plain("  no small change moves it noticeably"));
     }
     for lever in &why.levers {
-        let text = match lever.grows {
-            Some(grows) => {
-                let more = format!("{:+.0} %", 100.0 * grows);
-                let named = format!("{:+.0} in 100 name it", 100.0 * lever.moves);
-                format!("  {more:>8}  {} ({named})", lever.change)
-            }
-            None => format!("  {:>+8.2}  {}", lever.moves, lever.change),
-        };
-        lines.extend(wrapped(Ink::Plain, &text, cells));
+        lines.extend(wrapped(Ink::Plain, &lever_words(lever), cells));
     }
     lines.push(Line::blank());
     for (rule, source) in &why.rules {
@@ -60,6 +53,18 @@ pub fn why_lines(why: &Why, cells: usize) -> Vec<Line> {
         lines.extend(wrapped(Ink::Quiet, &format!("From: {source}."), cells));
     }
     lines
+}
+
+/// What a change moves: digits of a scale, or how much more of a shelf there is.
+fn lever_words(lever: &Lever) -> String {
+    match lever.grows {
+        Some(grows) => {
+            let more = format!("{:+.0} %", 100.0 * grows);
+            let named = format!("{:+.0} in 100 name it", 100.0 * lever.moves);
+            format!("  {more:>8}  {} ({named})", lever.change)
+        }
+        None => format!("  {:>+8.2}  {}", lever.moves, lever.change),
+    }
 }
 
 fn predicted_sentence(why: &Why) -> String {

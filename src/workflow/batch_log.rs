@@ -1,10 +1,27 @@
 //! The log of a batch as one record: what was measured, each thing once.
 
+use std::ops::RangeInclusive;
+
+use crate::brewing::SpecificGravity;
+use crate::brewing::real_extract;
 use crate::domain::BatchEntry;
 use crate::domain::Day;
 use crate::domain::EntryKind;
 use crate::domain::EntryValue;
+use crate::domain::Invalid;
 use crate::workflow::WorkflowError;
+
+/// What can be logged at all under a kind: water to boiling wort for mash and sparge, beer from freezing
+/// to a car in the sun, gravities that have an extract (judgement). What was logged before stays.
+const REASON: [(&str, RangeInclusive<f64>, &str); 7] = [
+    ("mash-temperature", 20.0..=105.0, " °C"),
+    ("sparge-temperature", 0.0..=105.0, " °C"),
+    ("pitching-temperature", -3.0..=60.0, " °C"),
+    ("fermentation-temperature", -3.0..=60.0, " °C"),
+    ("storage-temperature", -3.0..=60.0, " °C"),
+    ("original-gravity", 1.0..=1.16, ""),
+    ("final-gravity", 0.98..=1.16, ""),
+];
 
 /// What the log says today; a later entry of a kind counts instead of an earlier one.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -36,17 +53,7 @@ impl BatchLog {
     /// The number logged under a kind, in its unit.
     #[must_use]
     pub fn number(&self, kind: &str) -> Option<f64> {
-        Some(match self.latest(kind)? {
-            EntryValue::Gravity(it) => it.get(),
-            EntryValue::Volume(it) => it.get(),
-            EntryValue::Temperature(it) => it.get(),
-            EntryValue::Time(it) => it.get(),
-            EntryValue::Mass(it) => it.get(),
-            EntryValue::Acidity(it) => it.get(),
-            EntryValue::CellDensity(it) => it.get(),
-            EntryValue::Count(it) => f64::from(*it),
-            EntryValue::Date(_) | EntryValue::Text(_) | EntryValue::Document(_) => return None,
-        })
+        self.latest(kind)?.number()
     }
 
     /// The day logged under a kind.
@@ -75,7 +82,8 @@ impl BatchLog {
     /// # Errors
     /// [`WorkflowError::FutureDay`] for a day to come; [`WorkflowError::GravityRises`] for a final
     /// gravity above the original one, unless the two are in that order already: who puts both right
-    /// has to begin with one of them.
+    /// has to begin with one of them; [`WorkflowError::GravityTooLow`] for a final gravity below what
+    /// is left when everything has fermented; [`Invalid::OutOfRange`] for what no brew can have.
     pub(crate) fn ensure_fits(
         &self,
         kind: &'static EntryKind,
@@ -91,6 +99,7 @@ impl BatchLog {
                 today,
             });
         }
+        within_reason(kind, value)?;
         let EntryValue::Gravity(logged) = value else {
             return Ok(());
         };
@@ -110,9 +119,43 @@ impl BatchLog {
             Some((original, end)) if rises(before, after).is_none() => {
                 Err(WorkflowError::GravityRises { original, end })
             }
-            _ => Ok(()),
+            Some(_) => Ok(()),
+            None => fermentable(original, end),
         }
     }
+}
+
+/// Lets pass only a number that some brew can have.
+fn within_reason(kind: &'static EntryKind, value: &EntryValue) -> Result<(), Invalid> {
+    let Some(found) = value.number() else {
+        return Ok(());
+    };
+    match REASON.iter().find(|it| it.0 == kind.id) {
+        Some((_, range, unit)) if !range.contains(&found) => Err(Invalid::OutOfRange {
+            what: kind.word,
+            found,
+            low: *range.start(),
+            high: *range.end(),
+            unit,
+        }),
+        _ => Ok(()),
+    }
+}
+
+/// Lets pass only a final gravity that something is left at.
+fn fermentable(original: Option<f64>, end: Option<f64>) -> Result<(), WorkflowError> {
+    let (Some(original), Some(end)) = (original, end) else {
+        return Ok(());
+    };
+    let plato = |gravity| SpecificGravity::new(gravity).plato();
+    let (Some(start), Some(shown)) = (plato(original), plato(end)) else {
+        return Ok(());
+    };
+    // Next to water nothing can be reckoned, and nothing is wrong with it.
+    if start.degrees() < 1.0 || real_extract(start, shown).is_some() {
+        return Ok(());
+    }
+    Err(WorkflowError::GravityTooLow { original, end })
 }
 
 #[cfg(test)]
@@ -142,6 +185,43 @@ mod tests {
             Err(WorkflowError::GravityRises { original, end }) if original < end
         ));
         assert_eq!(home.batch_page("T1").unwrap().log.entries().len(), 2);
+    }
+
+    #[test]
+    fn what_no_brew_can_have_is_refused_under_its_own_name() {
+        let mut home = Home::trial_with_a_batch();
+        for (kind, value, says) in [
+            (
+                "storage-temperature",
+                "110",
+                "Storage temperature: found 110 °C; it must lie",
+            ),
+            (
+                "fermentation-temperature",
+                "80",
+                "Fermentation temperature: found 80 °C",
+            ),
+            ("mash-temperature", "-5", "Mash temperature: found -5 °C"),
+            ("original-gravity", "1.18", "Original gravity: found 1.18;"),
+            ("volume-packaged", "-4", "Volume packaged: found -4 L"),
+            (
+                "priming-sugar",
+                "NaN",
+                "Priming sugar, whole batch: found NaN g",
+            ),
+        ] {
+            let refused = logged(&mut home, kind, value).unwrap_err().to_string();
+            assert!(refused.starts_with(says), "{refused}");
+        }
+        // By Balling's yields 10 °P of sugar end at -2.3 °P, a gravity of 0.991; 0.985 is below that.
+        logged(&mut home, "original-gravity", "1.040").unwrap();
+        let refused = logged(&mut home, "final-gravity", "0.985").unwrap_err();
+        assert_eq!(
+            refused.to_string(),
+            "the final gravity 0.9850 lies below what is left of the original gravity 1.0400 when all of \
+             it has fermented; read both again, without gas and at 20 °C"
+        );
+        logged(&mut home, "final-gravity", "0.995").unwrap();
     }
 
     #[test]

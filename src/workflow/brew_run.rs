@@ -154,7 +154,7 @@ impl Run<'_> {
     fn attenuation(&self) -> f64 {
         let yeast = self.recipe.yeast.as_ref();
         if let Some(stated) = yeast.and_then(|it| it.attenuation) {
-            let strays = self.end.around(stated.get() / 100.0, ATTENUATION_STRAYS);
+            let strays = self.yeast.around(stated.get() / 100.0, ATTENUATION_STRAYS);
             return strays.clamp(0.0, 1.0);
         }
         let usual = yeast.map_or_else(

@@ -231,6 +231,16 @@ pub enum WorkflowError {
         /// The final gravity.
         end: f64,
     },
+    /// A final gravity at which less than nothing would be left.
+    #[error(
+        "the final gravity {end:.4} lies below what is left of the original gravity {original:.4} when all of it has fermented; read both again, without gas and at 20 °C"
+    )]
+    GravityTooLow {
+        /// The original gravity.
+        original: f64,
+        /// The final gravity.
+        end: f64,
+    },
     /// A document in the store can no longer be read; it was valid when it was stored.
     #[error("the stored recipe of “{mark}” cannot be read any more: {}; the document itself is kept unchanged", listed(.problems))]
     StoredDocument {

@@ -1,7 +1,9 @@
 //! The figures of a beer: gravity, alcohol, bitterness, colour and gas, from its recipe and its log.
 
+use crate::brewing::Attenuation;
 use crate::brewing::Plato;
 use crate::brewing::alcohol_by_volume;
+use crate::brewing::energy_kilocalories;
 use crate::brewing::real_extract;
 use crate::domain::Bottle;
 use crate::domain::Recipe;
@@ -9,6 +11,11 @@ use crate::workflow::BatchLog;
 use crate::workflow::brew_run::End;
 use crate::workflow::brew_run::Run;
 use crate::workflow::gas::add_gas;
+
+/// More bitterness than this no beer holds, IBU: alpha acid dissolves to some 90 mg/L in wort
+/// (Malowicki, thesis), and the bitterest beers are measured little above 100 (from memory); the rest
+/// is a margin (judgement).
+const MOST_BITTERNESS: f64 = 150.0;
 
 /// Where a figure comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -67,7 +74,8 @@ pub struct Figures {
     pub figures: Vec<Figure>,
     /// What was assumed because nobody stated it.
     pub assumed: Vec<String>,
-    /// What to take care of with the bottles, most pressing first.
+    /// What to take care of: with the bottles first, then with figures that could not be told or are
+    /// beyond what a beer can be.
     pub cautions: Vec<String>,
 }
 
@@ -92,17 +100,20 @@ pub fn figures(recipe: &Recipe, log: &BatchLog) -> Figures {
     // A strong wort with an eager yeast makes most alcohol, with a lazy one it leaves most behind.
     let strong = [run(End::Low, End::Low), usual, run(End::High, End::High)];
     let left = [run(End::Low, End::High), usual, run(End::High, End::Low)];
+    let bitterness = strong.each_ref().map(Run::bitterness);
     let mut made = Figures {
         figures: [
             gravities(&left, log),
             strengths(&strong, &left, log),
-            bitterness_and_colour(&strong),
+            bitterness_and_colour(bitterness, &strong),
         ]
         .concat(),
         assumed: assumed(recipe, log),
         cautions: Vec::new(),
     };
     add_gas(&mut made, recipe, log, &usual);
+    made.cautions.extend(untold(&made).map(str::to_owned));
+    made.cautions.extend(too_bitter(bitterness[1]));
     made
 }
 
@@ -113,11 +124,17 @@ fn figure(
     origin: Origin,
 ) -> Option<Figure> {
     let range = low.zip(high).filter(|_| origin != Origin::Measured);
+    // Nothing at all may be reckoned as -0, which would be shown with its sign.
+    let unsigned = |value: f64| value + 0.0;
+    let value = unsigned(usual?);
     Some(Figure {
         id,
         word,
-        value: usual?,
-        range: range.map(|(a, b)| (a.min(b), a.max(b))),
+        value,
+        range: range.map(|(a, b)| {
+            let low = a.min(b).min(value);
+            (unsigned(low), unsigned(a.max(b).max(value)))
+        }),
         unit,
         decimals,
         origin,
@@ -156,26 +173,63 @@ fn strengths(strong: &[Run<'_>; 3], left: &[Run<'_>; 3], log: &BatchLog) -> Vec<
     let either = log
         .number("original-gravity")
         .or(log.number("final-gravity"));
+    let fallen = left.each_ref().map(|run| {
+        let fallen = Attenuation::between(run.original()?, run.apparent()?)?;
+        // What does not ferment at all ends where it began, but for the last digit of the reckoning.
+        Some((100.0 * fallen.apparent).max(0.0))
+    });
+    let energy = strong
+        .each_ref()
+        .map(|run| energy_kilocalories(run.original()?, run.apparent()?));
     let origin = Origin::of(either);
-    let alcohol = figure(("alcohol", "Alcohol", "% vol", 1), alcohol, origin);
-    let extract = figure(
-        ("real-extract", "Real extract", "% w/w", 1),
-        extract,
-        origin,
-    );
-    alcohol.into_iter().chain(extract).collect()
+    let extract_head = ("real-extract", "Real extract", "% w/w", 1);
+    let fallen_head = ("apparent-attenuation", "Apparent attenuation", "%", 0);
+    let energy_head = ("energy", "Energy", "kcal/100 mL", 0);
+    [
+        figure(("alcohol", "Alcohol", "% vol", 1), alcohol, origin),
+        figure(extract_head, extract, origin),
+        figure(fallen_head, fallen, origin),
+        figure(energy_head, energy, origin),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
-fn bitterness_and_colour(runs: &[Run<'_>; 3]) -> Vec<Figure> {
-    let bitterness = runs.each_ref().map(Run::bitterness);
+/// Bitterness no further than a beer can hold it, and the colour.
+fn bitterness_and_colour(bitterness: [Option<f64>; 3], runs: &[Run<'_>; 3]) -> Vec<Figure> {
     let colour = runs.each_ref().map(Run::colour);
     let bitterness = figure(
         ("bitterness", "Bitterness", "IBU", 0),
-        bitterness,
+        bitterness.map(|units| units.map(|units| units.min(MOST_BITTERNESS))),
         Origin::Computed,
     );
     let colour = figure(("colour", "Colour", "EBC", 0), colour, Origin::Computed);
     bitterness.into_iter().chain(colour).collect()
+}
+
+/// Why a figure that a brewer looks for is not among them.
+fn untold(made: &Figures) -> Option<&'static str> {
+    let told = |id| made.get(id).is_some();
+    Some(if !told("original-gravity") {
+        "Gravity, alcohol and bitterness cannot be told: the wort would be stronger than any, beyond 36 °P. Check amounts, volume and efficiency."
+    } else if !told("final-gravity") {
+        "Final gravity and alcohol cannot be told: the wort is next to water, or holds more sugar than any table of beers. Check amounts and volume."
+    } else if !told("alcohol") {
+        "Alcohol cannot be told: this final gravity cannot come of this original gravity. Read both again, and log them."
+    } else if !told("bitterness") {
+        "Bitterness cannot be told: a time or a temperature of the hops is beyond what the formulas hold. Check them."
+    } else {
+        return None;
+    })
+}
+
+/// A word on hops that would make more bitterness than a beer can hold.
+fn too_bitter(units: Option<f64>) -> Option<String> {
+    let units = units.filter(|units| *units > MOST_BITTERNESS)?;
+    Some(format!(
+        "The hops would give {units:.0} IBU by the formula, but no beer holds more than about {MOST_BITTERNESS:.0}; that is counted. Check amounts and alpha acids."
+    ))
 }
 
 fn assumed(recipe: &Recipe, log: &BatchLog) -> Vec<String> {
@@ -194,6 +248,8 @@ fn assumed(recipe: &Recipe, log: &BatchLog) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
+    use std::fmt::Write as _;
+
     use super::*;
     use crate::domain::BatchEntry;
     use crate::domain::BatchEntryId;
@@ -421,5 +477,154 @@ mod tests {
         };
         assert!(width(&unstated) > 2.0 * width(&stated));
         assert!(unstated.assumed.iter().any(|it| it.contains("efficiency")));
+    }
+
+    /// The figures of a recipe in which everything but the yeast is stated.
+    fn worked(
+        head: &str,
+        grist: &[(&str, f64, f64)],
+        hops: &[(f64, f64, f64)],
+        yeast: f64,
+    ) -> Figures {
+        let mut text = format!("name = \"Worked\"\nversion = \"1\"\n{head}\n");
+        for (kilograms, extract, ebc) in grist {
+            writeln!(text, "[[fermentable]]\nname = \"malt\"\namount = \"{kilograms} kg\"\nextract = {extract}\ncolour = \"{ebc:.4} EBC\"").unwrap();
+        }
+        for (grams, alpha, minutes) in hops {
+            writeln!(text, "[[hop]]\nname = \"hop\"\namount = \"{grams} g\"\nalpha = {alpha}\nboil = \"{minutes} min\"").unwrap();
+        }
+        writeln!(text, "[yeast]\nname = \"yeast\"\nattenuation = {yeast}").unwrap();
+        text += "[[declare.fermentable]]\nname = \"malt\"\nfamily = \"base\"\n";
+        text += "[[declare.hop]]\nname = \"hop\"\n[[declare.yeast]]\nname = \"yeast\"\n";
+        let home = home();
+        let recipe = read_recipe("worked", &text, home.catalogue(), home.wheel()).unwrap();
+        figures(&recipe, &BatchLog::default())
+    }
+
+    /// The worked original gravity, SRM, IBU, final gravity and % vol of a recipe. The outside
+    /// calculation attenuates gravity points, ours the extract: 0.0005 and 0.1 % vol apart.
+    fn assert_worked(got: &Figures, [start, srm, units, end, alcohol]: [f64; 5]) {
+        for (id, expected, within) in [
+            ("original-gravity", start, 0.0001),
+            ("colour", 1.97 * srm, 0.03),
+            ("bitterness", units, 0.03),
+            ("final-gravity", end, 0.0005),
+            ("alcohol", alcohol, 0.1),
+        ] {
+            let found = value(got, id);
+            assert!(
+                (found - expected).abs() <= within,
+                "{id}: {found}, expected {expected}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_dry_stout_of_the_older_standard_comes_out_as_worked() {
+        // The sample of the BeerXML 1.0 specification (amounts from memory; they add up to the worked
+        // 1.9862 kg of extract and 103.00 malt colour units): 18.93 L at 72 %.
+        let srm = 1.97;
+        let stout = worked(
+            "volume = \"18.93 L\"\nefficiency = 72",
+            &[
+                ("2.27", 78.0, 3.0 * srm),
+                ("0.91", 70.0, 2.0 * srm),
+                ("0.45", 78.0, 500.0 * srm),
+            ],
+            &[(63.8, 5.0, 60.0)],
+            73.0,
+        );
+        assert_worked(&stout, [1.0405, 35.84, 42.35, 1.0109, 3.88]);
+    }
+
+    #[test]
+    fn the_generic_example_of_the_standard_comes_out_as_worked() {
+        // BeerJSON, the generic recipe among its converted examples: 19.003 L at 70 %, one malt of
+        // 81 % and 2 °L, one hop of 4.8 % for an hour.
+        let generic = worked(
+            "volume = \"19.0028767 L\"\nefficiency = 70",
+            &[("3.2412931", 81.0, 2.0 * 1.97)],
+            &[(33.2677, 4.8, 60.0)],
+            75.0,
+        );
+        assert_worked(&generic, [1.0373, 3.06, 21.73, 1.0093, 3.67]);
+    }
+
+    #[test]
+    fn bitterness_to_gravity_is_that_of_the_recipe_worked_outside() {
+        // Daniels 1996 (from memory): BU:GU = IBU / points. The invented pale ale has .573 (computed).
+        let figures = figures(&pale(), &BatchLog::default());
+        let points = 1000.0 * (value(&figures, "original-gravity") - 1.0);
+        let ratio = value(&figures, "bitterness") / points;
+        assert!((ratio - 0.573).abs() < 0.002, "{ratio}");
+    }
+
+    #[test]
+    fn energy_and_attenuation_of_a_measured_beer_are_those_worked_by_hand() {
+        // ASBC Beer-33 by hand for 12 °P to 3 °P: 44.90 kcal in 100 mL; 75 % by definition. Gravities
+        // are read to 0.0001, some 0.03 °P: 0.2 kcal and 0.3 %.
+        let log = log(&[("original-gravity", "1.0484"), ("final-gravity", "1.0117")]);
+        let figures = figures(&pale(), &log);
+        assert!((value(&figures, "energy") - 44.90).abs() < 0.2);
+        assert!((value(&figures, "apparent-attenuation") - 75.0).abs() < 0.3);
+    }
+
+    #[test]
+    fn a_beer_with_a_yeast_that_nobody_named_is_attenuated_as_most_are() {
+        // Common practice: apparent attenuation is 70 to 80 % for most beers, over 84 very dry.
+        let mut recipe = pale();
+        recipe.yeast = None;
+        let figures = figures(&recipe, &BatchLog::default());
+        let (low, high) = figures.get("apparent-attenuation").unwrap().range.unwrap();
+        assert!(low > 67.0 && high < 84.0, "{low} to {high}");
+    }
+
+    #[test]
+    fn more_bitterness_than_a_beer_holds_is_counted_as_what_it_holds_and_said() {
+        // 300 g at 20 % in 5 L are 12 g of alpha acid a litre; some 0.09 dissolve.
+        let strong = worked(
+            "volume = \"5 L\"\nefficiency = 70",
+            &[("1", 80.0, 6.0)],
+            &[(300.0, 20.0, 60.0)],
+            75.0,
+        );
+        assert!(value(&strong, "bitterness") <= MOST_BITTERNESS);
+        assert_eq!(too_bitter(Some(40.0)), None);
+        let said = too_bitter(Some(2_965.4)).unwrap();
+        assert!(said.contains("2965 IBU") && said.contains("150"), "{said}");
+    }
+
+    #[test]
+    fn a_beer_without_hops_has_no_bitterness_and_no_sign_before_it() {
+        let plain = worked(
+            "volume = \"5 L\"\nefficiency = 70",
+            &[("1", 80.0, 6.0)],
+            &[],
+            75.0,
+        );
+        let none = plain.get("bitterness").unwrap();
+        assert!(none.value.is_sign_positive(), "{none:?}");
+        let (low, high) = none.range.unwrap();
+        assert!(low.is_sign_positive() && high.is_sign_positive());
+    }
+
+    #[test]
+    fn a_figure_that_cannot_be_told_says_why() {
+        let says = |entries: &[(&str, &str)], words: &str| {
+            let mut recipe = pale();
+            recipe.packaging.carbonation = None;
+            let made = figures(&recipe, &log(entries));
+            assert_eq!(made.cautions.len(), 1, "{entries:?}: {:?}", made.cautions);
+            assert!(made.cautions[0].starts_with(words), "{:?}", made.cautions);
+        };
+        says(
+            &[("volume-fermenter", "2")],
+            "Gravity, alcohol and bitterness",
+        );
+        says(
+            &[("original-gravity", "1.0002")],
+            "Final gravity and alcohol",
+        );
+        says(&[("final-gravity", "1.120")], "Alcohol cannot be told");
     }
 }

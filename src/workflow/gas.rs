@@ -23,7 +23,8 @@ const GAS_STRAYS: f64 = 0.2;
 
 /// Adds the gas: what is in the beer when packaged, what the priming adds, what the bottle says to that.
 pub(super) fn add_gas(made: &mut Figures, recipe: &Recipe, log: &BatchLog, usual: &Run<'_>) {
-    let residual = residual_volumes(warmest(recipe, log));
+    let warmest = residual_volumes(warmest(recipe, log));
+    let residual = warmest.or_else(|| residual_volumes(ROOM_CELSIUS));
     let litres = log
         .number("volume-packaged")
         .or_else(|| log.number("volume-fermenter"))
@@ -71,7 +72,7 @@ const fn carbonation(volumes: f64, origin: Origin) -> Figure {
         id: "carbonation",
         word: "Carbonation",
         value: volumes,
-        range: Some((volumes - GAS_STRAYS, volumes + GAS_STRAYS)),
+        range: Some(((volumes - GAS_STRAYS).max(0.0), volumes + GAS_STRAYS)),
         unit: "vol",
         decimals: 1,
         origin,

@@ -37,8 +37,7 @@ impl Gas {
     pub(super) fn cautions(&self, recipe: &Recipe, log: &BatchLog) -> Vec<String> {
         let mut cautions = Vec::new();
         let bottle = recipe.packaging.bottle;
-        let pressure = PressureCaution::of(self.volumes, self.storage, bottle_kind(bottle));
-        cautions.extend(pressure.and_then(|it| pressure_words(it, self.storage, bottle)));
+        cautions.extend(self.pressure(bottle));
         cautions.extend(self.hop_creep(recipe, log));
         cautions.extend(self.uneven(bottle));
         if self.unfinished > 0.0 {
@@ -54,10 +53,25 @@ impl Gas {
         cautions
     }
 
+    /// What the pressure calls for; a keg has its own valve.
+    fn pressure(&self, bottle: Bottle) -> Option<String> {
+        if bottle == Bottle::Keg {
+            return None;
+        }
+        match PressureCaution::of(self.volumes, self.storage, bottle_kind(bottle)) {
+            Some(caution) => pressure_words(caution, self.storage, bottle),
+            None => Some(format!(
+                "The pressure of {:.1} volumes at {:.0} °C could not be told. Keep the bottles cool, and check the numbers of the log.",
+                self.volumes, self.storage
+            )),
+        }
+    }
+
     /// How far a bottle stands above its limit with so many volumes more, in words for the front of a caution.
     fn danger(&self, more: f64, bottle: Bottle) -> &'static str {
         let limit = bottle_kind(bottle).limit_volumes();
-        if self.volumes <= limit && self.volumes + more > limit {
+        let passes = self.volumes <= limit && self.volumes + more > limit;
+        if bottle != Bottle::Keg && passes {
             "DANGER: "
         } else {
             ""

@@ -62,6 +62,8 @@ mod trial_blind;
 #[cfg(test)]
 mod trial_facts;
 #[cfg(test)]
+mod trial_figures;
+#[cfg(test)]
 mod trial_home;
 #[cfg(test)]
 mod trial_pairs;

@@ -29,12 +29,13 @@ use crate::workflow::WorkflowError;
 use crate::workflow::figures;
 
 /// Which figure feeds which driver.
-const FED: [(&str, Driver); 5] = [
+const FED: [(&str, Driver); 6] = [
     ("real-extract", Driver::RealExtract),
     ("alcohol", Driver::Alcohol),
     ("bitterness", Driver::Bitterness),
     ("carbonation", Driver::Gas),
     ("colour", Driver::Colour),
+    ("apparent-attenuation", Driver::Attenuation),
 ];
 
 /// Where bottles stand that nobody measured, °C.
@@ -150,9 +151,6 @@ fn drivers(figures: &Figures, log: &BatchLog) -> Drivers {
             drivers = drivers.with(driver, Estimate::new(figure.value, [low, high]));
         }
     }
-    if let Some(attenuation) = attenuation(figures) {
-        drivers = drivers.with(Driver::Attenuation, attenuation);
-    }
     let logged = [
         (Driver::Sparge, log.number("sparge-temperature")),
         (Driver::SpargeAcidity, log.number("sparge-ph")),
@@ -203,19 +201,6 @@ fn handled(recipe: &Recipe, log: &BatchLog, figures: &Figures, tasted: Option<Da
 /// Whether a yeast is at home where bottom-fermenting ones are.
 fn is_cold(it: &YeastUse) -> bool {
     it.yeast.temperature.usual() < 14.0
-}
-
-/// Apparent attenuation, %: what the gravities say, at both ends of the final one.
-fn attenuation(figures: &Figures) -> Option<Estimate> {
-    let plato = |gravity: f64| Some(SpecificGravity::new(gravity).plato()?.degrees());
-    let start = plato(figures.get("original-gravity")?.value).filter(|it| *it > 0.0)?;
-    let end = figures.get("final-gravity")?;
-    let apparent = |gravity: f64| Some(100.0 * (1.0 - plato(gravity)? / start));
-    let (low, high) = end.range.unwrap_or((end.value, end.value));
-    Some(Estimate::new(
-        apparent(end.value)?,
-        [apparent(low)?, apparent(high)?],
-    ))
 }
 
 /// The lines of a prediction as they are kept.
