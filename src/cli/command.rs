@@ -98,6 +98,9 @@ pub enum RecipeCommand {
         /// One line taken apart: a scale or a shelf by its name or id.
         #[arg(long, value_name = "LINE")]
         why: Option<String>,
+        /// As it will be after so many weeks in the bottle at 20 °C, instead of just ready.
+        #[arg(long, value_name = "WEEKS", value_parser = clap::value_parser!(u16).range(0..=520))]
+        weeks: Option<u16>,
         /// As JSON.
         #[arg(long)]
         json: bool,

@@ -162,8 +162,13 @@ fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Res
             )?;
             Ok(())
         }
-        RecipeCommand::Predict { file, why, json } => {
-            let predicted = home.predict(&file)?;
+        RecipeCommand::Predict {
+            file,
+            why,
+            weeks,
+            json,
+        } => {
+            let predicted = home.predict(&file, weeks)?;
             if let Some(asked) = why {
                 let why = home.why(&predicted, &asked)?;
                 if json {

@@ -135,7 +135,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("dark.toml");
         std::fs::write(&file, TRIAL_RECIPE).unwrap();
-        let it = home.predict(&file).unwrap();
+        let it = home.predict(&file, None).unwrap();
         let lines = prediction_lines(&it, 100);
         let text: Vec<String> = lines.iter().map(Line::text).collect();
         assert!(text.iter().all(|it| width(it) <= 100), "{text:#?}");
@@ -170,7 +170,7 @@ mod tests {
             "name = \"Bare\"\nversion = \"1\"\nvolume = \"5 L\"\n\n[[fermentable]]\nname = \"Table sugar\"\namount = \"500 g\"\n",
         )
         .unwrap();
-        let it = home.predict(&file).unwrap();
+        let it = home.predict(&file, None).unwrap();
         let text: String = prediction_lines(&it, 78)
             .iter()
             .map(|it| it.text() + "\n")

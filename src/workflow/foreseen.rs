@@ -31,6 +31,8 @@ pub struct RecipePrediction {
     pub recipe: Recipe,
     /// Gravity, alcohol, bitterness and the like.
     pub figures: Figures,
+    /// Weeks in the bottle at 20 °C; none for a beer that has just become ready.
+    pub weeks: Option<u16>,
     /// Every scale with a rule, then every shelf worth a line, the likeliest first.
     pub profile: Vec<ForeseenLine>,
 }

@@ -76,6 +76,18 @@ impl Home {
         }
     }
 
+    /// The same after so many weeks in the bottle at 20 °C, whatever the log says of dates.
+    pub(super) fn aged_brew<'a>(
+        &'a self,
+        recipe: &'a Recipe,
+        log: &BatchLog,
+        weeks: Option<u16>,
+    ) -> Brew<'a> {
+        let mut brew = self.brew(recipe, log, None);
+        brew.handled.weeks = weeks.map(f64::from);
+        brew
+    }
+
     /// Predicts a batch and keeps what was predicted, unless the same is kept already: with other
     /// rules, another catalogue or another log a new row is written, and the old one stays.
     pub(crate) fn predict_batch(

@@ -12,6 +12,7 @@ use crate::formats::RecipeAnswers;
 use crate::formats::document_hash;
 use crate::formats::read_recipe;
 use crate::formats::write_recipe;
+use crate::profile::predict;
 use crate::storage::ensure_free_place;
 use crate::storage::read_file;
 use crate::storage::write_new_file;
@@ -47,20 +48,26 @@ impl Home {
             .map_err(|problems| WorkflowError::Problems { problems })
     }
 
-    /// The figures and the predicted profile of a recipe file.
+    /// The figures and the predicted profile of a recipe file, of a beer that has just become ready or has
+    /// been in the bottle for so many weeks at 20 °C.
     ///
     /// # Errors
     /// The file cannot be read or has problems, or a batch is being tasted.
-    pub fn predict(&self, file: &Path) -> Result<RecipePrediction, WorkflowError> {
+    pub fn predict(
+        &self,
+        file: &Path,
+        weeks: Option<u16>,
+    ) -> Result<RecipePrediction, WorkflowError> {
         let read = self.read_recipe(file)?;
         self.ensure_no_batch_is_tasted()?;
         let log = BatchLog::default();
         let figures = figures(&read.recipe, &log);
-        let prediction = self.profile_of(&read.recipe, &log, None);
+        let prediction = predict(&self.aged_brew(&read.recipe, &log, weeks));
         Ok(RecipePrediction {
             profile: foreseen_lines(self.wheel(), &read.recipe, &prediction),
             recipe: read.recipe,
             figures,
+            weeks,
         })
     }
 

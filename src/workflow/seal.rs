@@ -142,16 +142,16 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("renamed.toml");
         fs::write(&file, EXAMPLE.replace("Harbour dark", "Something else")).unwrap();
-        assert!(home.predict(&file).is_ok());
+        assert!(home.predict(&file, None).is_ok());
         let ana = home.add_taster("Ana").unwrap();
         let mut tasting = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
-        let refusal = home.predict(&file).unwrap_err().to_string();
+        let refusal = home.predict(&file, None).unwrap_err().to_string();
         assert!(
             refusal.contains("Ana") && !refusal.contains("T1"),
             "{refusal}"
         );
         home.lock(&mut tasting).unwrap();
-        assert!(home.predict(&file).is_ok());
+        assert!(home.predict(&file, None).is_ok());
     }
 
     #[test]

@@ -33,11 +33,33 @@ use crate::workflow::source_words;
 /// How many levers are told.
 const LEVERS: usize = 6;
 
-/// How much later a batch is looked at once more, in days.
-const LATER_DAYS: u16 = 28;
+/// How much later a beer is looked at once more, in weeks.
+const LATER_WEEKS: u16 = 4;
 
 /// A lever that moves a line by less than this is none (judgement): digits of a scale, parts of one of a shelf.
 const LEAST_MOVE: f64 = 0.005;
+
+/// How old the beer is that a prediction is of.
+#[derive(Debug, Clone, Copy)]
+enum Age {
+    /// As old as its log says on a day.
+    Tasted(Day),
+    /// So many weeks at 20 °C, or just ready.
+    Weeks(Option<u16>),
+}
+
+impl Age {
+    /// The same four weeks later; none where nobody knows how old it is now.
+    fn later(self, log: &BatchLog) -> Option<Self> {
+        match self {
+            Self::Tasted(day) => {
+                log.day("packaged")?;
+                Some(Self::Tasted(day.days_later(7 * LATER_WEEKS)))
+            }
+            Self::Weeks(weeks) => Some(Self::Weeks(Some(weeks? + LATER_WEEKS))),
+        }
+    }
+}
 
 /// Why one line of a prediction is what it is.
 #[derive(Debug, Clone, PartialEq)]
@@ -87,7 +109,8 @@ impl Home {
     pub fn why(&self, predicted: &RecipePrediction, asked: &str) -> Result<Why, WorkflowError> {
         let line = find_line(predicted, asked)?;
         let log = BatchLog::default();
-        Ok(self.why_line(&predicted.recipe, &log, None, line))
+        let age = Age::Weeks(predicted.weeks);
+        Ok(self.why_line(&predicted.recipe, &log, age, line))
     }
 
     /// The lines of a batch of which it can be asked why, each with its id; by its recipe and its log.
@@ -111,7 +134,7 @@ impl Home {
     pub fn why_of_batch(&mut self, mark: &str, line: &ForeseenLine) -> Result<Why, WorkflowError> {
         let (recipe, log) = self.unsealed_brew(mark)?;
         let today = self.today();
-        Ok(self.why_line(&recipe, &log, Some(today), line))
+        Ok(self.why_line(&recipe, &log, Age::Tasted(today), line))
     }
 
     /// The recipe and the log of a batch that nobody is tasting.
@@ -124,14 +147,8 @@ impl Home {
     }
 
     /// Why one line is what it is, of a recipe with its log, on a day.
-    fn why_line(
-        &self,
-        recipe: &Recipe,
-        log: &BatchLog,
-        tasted: Option<Day>,
-        line: &ForeseenLine,
-    ) -> Why {
-        let brew = self.brew(recipe, log, tasted);
+    fn why_line(&self, recipe: &Recipe, log: &BatchLog, age: Age, line: &ForeseenLine) -> Why {
+        let brew = self.brew_at(recipe, log, age);
         let prediction = predict(&brew);
         let scale = prediction.scales.iter().find(|it| it.scale.id == line.id);
         let shelf = prediction.shelves.iter().find(|it| shelf_id(it) == line.id);
@@ -145,22 +162,31 @@ impl Home {
             ordinary: scale.map(|it| it.scale.digits(it.value - added)),
             parts,
             rules,
-            levers: self.levers(recipe, log, tasted, &line.id),
+            levers: self.levers(recipe, log, age, &line.id),
             line: line.clone(),
         }
     }
 
+    /// What a prediction is made from, of a beer of some age.
+    fn brew_at<'a>(&'a self, recipe: &'a Recipe, log: &BatchLog, age: Age) -> Brew<'a> {
+        match age {
+            Age::Tasted(day) => self.brew(recipe, log, Some(day)),
+            Age::Weeks(weeks) => self.aged_brew(recipe, log, weeks),
+        }
+    }
+
     /// What would move a line most: every change is tried by predicting again.
-    fn levers(&self, recipe: &Recipe, log: &BatchLog, tasted: Option<Day>, id: &str) -> Vec<Lever> {
-        let now = Measured::of(&self.profile_of(recipe, log, tasted), id);
-        let changed = changes(recipe).into_iter().map(|(change, changed)| {
-            let then = self.profile_of(&changed, log, tasted);
-            (change, Measured::of(&then, id))
-        });
-        let later = tasted.zip(log.day("packaged")).map(|(day, _)| {
-            let later = self.profile_of(recipe, log, Some(day.days_later(LATER_DAYS)));
-            ("four weeks later".to_owned(), Measured::of(&later, id))
-        });
+    fn levers(&self, recipe: &Recipe, log: &BatchLog, age: Age, id: &str) -> Vec<Lever> {
+        let measured = |recipe: &Recipe, age| {
+            let prediction = predict(&self.brew_at(recipe, log, age));
+            Measured::of(&prediction, id)
+        };
+        let now = measured(recipe, age);
+        let changed = changes(recipe)
+            .into_iter()
+            .map(|(change, changed)| (change, measured(&changed, age)));
+        let later = age.later(log);
+        let later = later.map(|age| ("four weeks later".to_owned(), measured(recipe, age)));
         let all = changed.chain(later);
         let mut levers: Vec<Lever> = all
             .map(|(change, then)| now.lever(change, then))
@@ -386,7 +412,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("dark.toml");
         std::fs::write(&file, TRIAL_RECIPE).unwrap();
-        home.why(&home.predict(&file).unwrap(), asked)
+        home.why(&home.predict(&file, None).unwrap(), asked)
     }
 
     #[test]
