@@ -90,7 +90,7 @@ pub enum RecipeCommand {
     },
     /// Compute gravity, alcohol, bitterness, colour and gas.
     #[command(
-        after_help = "Examples:\n  thirdglass recipe predict stout.toml --json\n  thirdglass recipe predict stout.toml --why bitter"
+        after_help = "Examples:\n  thirdglass recipe predict stout.toml --json\n  thirdglass recipe predict stout.toml --why bitter\n  thirdglass recipe predict stout.toml --taster Ana"
     )]
     Predict {
         /// The recipe file.
@@ -98,6 +98,9 @@ pub enum RecipeCommand {
         /// One line taken apart: a scale or a shelf by its name or id.
         #[arg(long, value_name = "LINE")]
         why: Option<String>,
+        /// Beside it as this taster would note it, by what their notes on other batches taught.
+        #[arg(long, value_name = "NAME", conflicts_with = "why")]
+        taster: Option<String>,
         /// As JSON.
         #[arg(long)]
         json: bool,
@@ -230,6 +233,17 @@ pub enum TasterCommand {
     Add {
         /// The name; it need not be a real one.
         name: String,
+    },
+    /// Show what predictions have learnt of a taster, and whether knowing it helps.
+    #[command(
+        after_help = "Examples:\n  thirdglass taster learnt Ana\n  thirdglass taster learnt Ana --json"
+    )]
+    Learnt {
+        /// Whose notes.
+        name: String,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
     },
     /// List tasters.
     #[command(after_help = "Example:\n  thirdglass taster list")]

@@ -30,6 +30,8 @@ mod gas;
 mod glass;
 mod hints;
 mod home;
+mod learning;
+mod learnt;
 mod needed_words;
 mod next_practice;
 mod noted;
@@ -61,6 +63,8 @@ mod trial_blind;
 mod trial_facts;
 #[cfg(test)]
 mod trial_home;
+#[cfg(test)]
+mod trial_learnt;
 #[cfg(test)]
 mod trial_pairs;
 mod two_glasses;
@@ -95,6 +99,7 @@ pub use foreseen::{ForeseenLine, RecipePrediction};
 pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
+pub use learnt::{AsNoted, AsNotedLine, Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use noted::Noted;
 pub use paper_answer::PaperAnswer;
 pub use paper_sheet::PaperRow;

@@ -52,6 +52,18 @@ impl Home {
     /// # Errors
     /// The file cannot be read or has problems, or a batch is being tasted.
     pub fn predict(&self, file: &Path) -> Result<RecipePrediction, WorkflowError> {
+        self.predict_for(file, None)
+    }
+
+    /// The same, and beside it as a taster would note it, if one is named.
+    ///
+    /// # Errors
+    /// As for `predict`, or there is no such taster.
+    pub fn predict_for(
+        &self,
+        file: &Path,
+        taster: Option<&str>,
+    ) -> Result<RecipePrediction, WorkflowError> {
         let read = self.read_recipe(file)?;
         self.ensure_no_batch_is_tasted()?;
         let log = BatchLog::default();
@@ -59,6 +71,9 @@ impl Home {
         let prediction = self.profile_of(&read.recipe, &log);
         Ok(RecipePrediction {
             profile: foreseen_lines(self.wheel(), &read.recipe, &prediction),
+            as_noted: taster
+                .map(|it| self.as_noted(&prediction, it))
+                .transpose()?,
             recipe: read.recipe,
             figures,
         })
