@@ -20,6 +20,9 @@ const VERSION: u32 = 1;
 /// Batches that it takes before anything is moved.
 const LEAST: usize = 3;
 
+/// Lines that are listed, those farthest from the prediction in front; the JSON has all.
+const LINES: usize = 16;
+
 /// Shelves that are listed; the JSON has all.
 const SHELVES: usize = 8;
 
@@ -97,7 +100,7 @@ fn offset_table(it: &Learnt, cells: usize) -> Vec<Line> {
     let mut head = vec!["Noted above the prediction, digits", "", "±", "batches"];
     head.extend(panel.then_some("all tasters"));
     let mut rows = vec![head.into_iter().map(str::to_owned).collect::<Vec<_>>()];
-    for line in &it.lines {
+    for line in it.lines.iter().take(LINES) {
         let mut row = vec![
             format!("  {}", line.label),
             format!("{:+.1}", line.offset),
@@ -111,7 +114,13 @@ fn offset_table(it: &Learnt, cells: usize) -> Vec<Line> {
         }
         rows.push(row);
     }
-    headed(&rows, cells)
+    let mut lines = headed(&rows, cells);
+    if let Some(nearer) = it.lines.len().checked_sub(LINES).filter(|it| *it > 0) {
+        let text =
+            format!("  … and {nearer} nearer to the prediction; taster learnt --json lists them.");
+        lines.extend(wrapped(Ink::Quiet, &text, cells));
+    }
+    lines
 }
 
 fn naming_table(it: &Learnt, cells: usize) -> Vec<Line> {

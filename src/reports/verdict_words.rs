@@ -113,7 +113,7 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
 
 /// What was taken off before a line was judged.
 fn learnt_words(offset: f64) -> String {
-    format!("after {offset:+.1}, learnt of the taster on other batches, was taken off")
+    format!("after {offset:+.1}, learnt of the tasters on other batches, was taken off")
 }
 
 /// Why a line is not settled, and what it would take.

@@ -103,7 +103,8 @@ impl Screen for OneLearntScreen {
     }
 
     fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        home.ensure_no_batch_is_tasted()
+        home.ensure_learnt_may_be_told(self.learnt.taster.as_str())?;
+        Ok(())
     }
 
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
@@ -126,5 +127,56 @@ impl Screen for OneLearntScreen {
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::domain::NotesSource;
+    use crate::screens::trial::keys;
+    use crate::screens::trial::picture;
+    use crate::screens::trial::started;
+
+    use super::*;
+
+    #[test]
+    fn a_record_is_chosen_among_the_tasters_and_closed_while_a_batch_is_tasted() {
+        let mut home = Home::trial_with_a_batch();
+        for name in ["Ana", "Ben"] {
+            home.add_taster(name).unwrap();
+        }
+        let mut app = started(home);
+        keys(&mut app, "5l");
+        let list = picture(&mut app);
+        assert!(
+            list.contains("Ana") && list.contains("0 batches count"),
+            "{list}"
+        );
+        keys(&mut app, "2");
+        let record = picture(&mut app);
+        assert!(
+            record.contains("has learnt of Ben") && record.contains("it takes 3"),
+            "{record}"
+        );
+        // In another window somebody begins to taste.
+        let ana = app.home().taster("Ana").unwrap();
+        let (_, home) = app.top();
+        home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let sealed = picture(&mut app);
+        assert!(sealed.contains("predictions wait until Ana"), "{sealed}");
+        assert!(
+            !sealed.contains("it takes 3") && !sealed.contains("T1"),
+            "{sealed}"
+        );
+    }
+
+    #[test]
+    fn of_the_only_taster_the_record_opens_at_once() {
+        let mut home = Home::trial_with_a_batch();
+        home.add_taster("Ana").unwrap();
+        let mut app = started(home);
+        keys(&mut app, "5l");
+        let record = picture(&mut app);
+        assert!(record.contains("has learnt of Ana"), "{record}");
     }
 }

@@ -1,4 +1,4 @@
-//! What the predictions have learnt of one taster: the record that is shown, and the prediction as they would note it.
+//! What the predictions have learnt of one taster: the record that is shown, and what a verdict takes off.
 
 use crate::domain::BatchId;
 use crate::domain::Name;
@@ -8,9 +8,7 @@ use crate::profile::Against;
 use crate::profile::LEAST_BATCHES;
 use crate::profile::LEAST_FOR_NAMING;
 use crate::profile::LearningGain;
-use crate::profile::Noise;
 use crate::profile::Offset;
-use crate::profile::Prediction;
 use crate::profile::gain_in_digits;
 use crate::profile::gain_in_naming;
 use crate::statistics::Probability;
@@ -22,7 +20,6 @@ use crate::workflow::Home;
 use crate::workflow::Noted;
 use crate::workflow::WorkflowError;
 use crate::workflow::learning::Learning;
-use crate::workflow::learning::shelf_id;
 
 /// What was learnt on one line.
 #[derive(Debug, Clone, PartialEq)]
@@ -114,53 +111,15 @@ pub struct Learnt {
     pub naming_gain: LearntGain,
 }
 
-/// One line of a prediction as a taster would note it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct AsNotedLine {
-    /// The key in JSON, as in the plain prediction.
-    pub id: String,
-    /// The chance that it is named; none for a scale.
-    pub chance: Option<f64>,
-    /// Where their notes are expected, in digits.
-    pub middle: f64,
-    /// The digits from which to which they come, 8 times in 10 at least.
-    pub range: [u8; 2],
-}
-
-/// A prediction as one taster would note it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct AsNoted {
-    /// Who.
-    pub taster: Name,
-    /// From how many batches it was learnt.
-    pub batches: usize,
-    /// True when there are enough; otherwise nothing is moved.
-    pub is_used: bool,
-    /// κ.
-    pub factor: f64,
-    /// The gain in digits, when other batches were predicted so.
-    pub gain: LearntGain,
-    /// The lines of the plain prediction, in their order.
-    pub lines: Vec<AsNotedLine>,
-}
-
-impl AsNoted {
-    /// The line with this key.
-    #[must_use]
-    pub fn line(&self, id: &str) -> Option<&AsNotedLine> {
-        self.lines.iter().find(|it| it.id == id)
-    }
-}
-
 impl Home {
     /// What the predictions have learnt of a taster. Nothing of it is told while anybody tastes a batch:
     /// who knows that they are said to taste less bitter, tastes more bitter.
     ///
     /// # Errors
-    /// There is no such taster, somebody tastes a batch, or the store cannot be read.
+    /// There is no such taster, somebody tastes a batch, this taster tastes anything, or the store cannot be
+    /// read.
     pub fn learnt(&self, name: &str) -> Result<Learnt, WorkflowError> {
-        let taster = self.taster(name)?;
-        self.ensure_no_batch_is_tasted()?;
+        let taster = self.ensure_learnt_may_be_told(name)?;
         let learning = self.learning(&taster, None)?;
         let mut panel = Vec::new();
         for it in self.tasters()? {
@@ -170,6 +129,21 @@ impl Home {
             }
         }
         Ok(record(&taster, &learning, &panel))
+    }
+
+    /// Lets pass only if nobody tastes a batch, and this taster nothing at all.
+    ///
+    /// # Errors
+    /// There is no such taster, somebody tastes a batch, or this taster has open notes.
+    pub fn ensure_learnt_may_be_told(&self, name: &str) -> Result<Taster, WorkflowError> {
+        let taster = self.taster(name)?;
+        self.ensure_no_batch_is_tasted()?;
+        if self.is_tasting(&taster)? {
+            return Err(WorkflowError::LearntWaits {
+                taster: taster.name.to_string(),
+            });
+        }
+        Ok(taster)
     }
 
     /// The tasters of whom something can have been learnt, each with the number of batches that count.
@@ -185,31 +159,6 @@ impl Home {
         }
         known.sort_by_key(|it| std::cmp::Reverse(it.1));
         Ok(known)
-    }
-
-    /// A prediction as a taster would note one glass of it.
-    ///
-    /// # Errors
-    /// There is no such taster, or the store cannot be read.
-    pub(super) fn as_noted(
-        &self,
-        prediction: &Prediction,
-        name: &str,
-    ) -> Result<AsNoted, WorkflowError> {
-        let taster = self.taster(name)?;
-        let learning = self.learning(&taster, None)?;
-        Ok(AsNoted {
-            taster: taster.name,
-            batches: learning.batches.len(),
-            is_used: learning.is_enough(),
-            factor: learning.digits.factor(),
-            gain: gain(
-                &learning,
-                &gain_in_digits(&learning.residuals),
-                LEAST_BATCHES,
-            ),
-            lines: lines_as_noted(prediction, &learning),
-        })
     }
 
     /// What was learnt of each taster from other batches than the one that is judged. Of who is tasting
@@ -269,32 +218,6 @@ impl LearntOffsets {
         let sum: f64 = names.iter().map(|it| self.on(it, scale).mean).sum();
         leans.then(|| sum / names.len() as f64)
     }
-}
-
-fn lines_as_noted(prediction: &Prediction, learning: &Learning) -> Vec<AsNotedLine> {
-    let notes = Noise::DEFAULT.unrounded(1.0, 1.0);
-    let scales = prediction.scales.iter().map(|it| {
-        let shift = learning.shift(it.scale.id);
-        AsNotedLine {
-            id: it.scale.id.to_owned(),
-            chance: None,
-            middle: (it.digits() + shift.offset.mean).clamp(0.0, 9.0),
-            range: it.digits_expected(notes, shift).eight_in_ten(),
-        }
-    });
-    let shelves = prediction.shelves.iter().map(|it| {
-        let id = shelf_id(&it.shelf, it.stage);
-        let shift = learning.shift(&id);
-        let expected = it.odour.expected(notes, shift);
-        let [_, middle, _] = it.odour.if_named();
-        AsNotedLine {
-            id,
-            chance: Some(expected.named().get()),
-            middle: (middle + shift.offset.mean).clamp(1.0, 9.0),
-            range: expected.if_named().eight_in_ten(),
-        }
-    });
-    scales.chain(shelves).collect()
 }
 
 fn record(taster: &Taster, learning: &Learning, panel: &[Learning]) -> Learnt {
@@ -376,7 +299,8 @@ fn naming_lines(learning: &Learning) -> Vec<LearntNaming> {
     lines
 }
 
-fn gain(learning: &Learning, found: &LearningGain, least: usize) -> LearntGain {
+/// What learning gained, batch by batch with its mark.
+pub(super) fn gain(learning: &Learning, found: &LearningGain, least: usize) -> LearntGain {
     let batches = found.batches.iter().filter_map(|it| {
         Some(LearntBatch {
             mark: learning.batches.get(it.batch)?.mark.clone(),

@@ -1,5 +1,6 @@
 //! The verbs of the job; they hold the clock, the dice and the store.
 
+mod as_noted;
 mod batch_log;
 mod batch_rows;
 mod batches;
@@ -74,6 +75,7 @@ mod why;
 mod word_items;
 mod word_marks;
 
+pub use as_noted::{AsNoted, AsNotedLine};
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
 pub use batches::DatedIntent;
@@ -99,7 +101,7 @@ pub use foreseen::{ForeseenLine, RecipePrediction};
 pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
-pub use learnt::{AsNoted, AsNotedLine, Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
+pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use noted::Noted;
 pub use paper_answer::PaperAnswer;
 pub use paper_sheet::PaperRow;

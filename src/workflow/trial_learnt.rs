@@ -168,6 +168,11 @@ fn a_batch_is_judged_by_what_the_others_teach_and_never_by_itself() {
     assert!((again - offset).abs() < 1e-12, "{again} {offset}");
     // Who is tasting something else right now is not told what is said of them.
     home.add_beer_tasted_by("Ana");
+    let refused = home.learnt("Ana").unwrap_err().to_string();
+    assert!(
+        refused.contains("Ana") && !refused.contains("unknown"),
+        "{refused}"
+    );
     assert_eq!(learnt_of_bitter(&home.compare("T4", None).unwrap()), None);
 }
 
