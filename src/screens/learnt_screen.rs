@@ -46,12 +46,9 @@ impl Screen for LearntScreen {
         "What the prediction has learnt".to_owned()
     }
 
-    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         // In another window somebody may have begun to taste.
-        home.ensure_no_batch_is_tasted()
-    }
-
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        home.ensure_no_batch_is_tasted()?;
         let mut page = Page::default();
         page.gap();
         if self.tasters.is_empty() {
@@ -102,12 +99,8 @@ impl Screen for OneLearntScreen {
         format!("Learnt of {}", self.learnt.taster)
     }
 
-    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         home.ensure_learnt_may_be_told(self.learnt.taster.as_str())?;
-        Ok(())
-    }
-
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
         page.lines(reports::learnt_lines(&self.learnt, cells));
