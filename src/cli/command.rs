@@ -101,6 +101,9 @@ pub enum RecipeCommand {
         /// As it will be after so many weeks in the bottle at 20 °C, instead of just ready.
         #[arg(long, value_name = "WEEKS", value_parser = clap::value_parser!(u16).range(0..=520))]
         weeks: Option<u16>,
+        /// Beside it as this taster would note it, by what their notes on other batches taught.
+        #[arg(long, value_name = "NAME", conflicts_with = "why")]
+        taster: Option<String>,
         /// As JSON.
         #[arg(long)]
         json: bool,
@@ -233,6 +236,17 @@ pub enum TasterCommand {
     Add {
         /// The name; it need not be a real one.
         name: String,
+    },
+    /// Show what predictions have learnt of a taster, and whether knowing it helps.
+    #[command(
+        after_help = "Examples:\n  thirdglass taster learnt Ana\n  thirdglass taster learnt Ana --json"
+    )]
+    Learnt {
+        /// Whose notes.
+        name: String,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
     },
     /// List tasters.
     #[command(after_help = "Example:\n  thirdglass taster list")]

@@ -3,7 +3,9 @@
 /// How a prediction is asked for.
 pub(super) const PREDICT_EXAMPLES: &str = "Examples:
   thirdglass recipe predict stout.toml --json
-  thirdglass recipe predict stout.toml --why bitter";
+  thirdglass recipe predict stout.toml --why bitter
+  thirdglass recipe predict stout.toml --weeks 12
+  thirdglass recipe predict stout.toml --taster Ana";
 
 /// Every key of a prediction, as deep as it stands, with its unit. A test holds this list against what
 /// is printed.
@@ -11,6 +13,7 @@ const PREDICT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
   format                the version of these keys, a whole number
   recipe, version       the name of the recipe, and which version of it
   volume_l              litres into the fermenter
+  weeks                 weeks in the bottle at 20 °C; null for a beer that has just become ready
   prediction            the figures:
     figures             one key a figure; what cannot be told is left out, and cautions say why:
       original-gravity      specific gravity 20/20 °C
@@ -40,7 +43,22 @@ const PREDICT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
       why               a list, the largest part first:
         from            what it comes from
         part            of a scale: what that adds beside an ordinary beer, in the scale's unit;
-                        of a shelf: its share of the whole, 0 to 1";
+                        of a shelf: its share of the whole, 0 to 1
+    as_noted            how the taster would note it, with chance, middle, low and high as above;
+                        null without --taster, and for lines of which nothing is learnt
+  as_noted_by           what that rests on; null without --taster:
+    taster              the name
+    batches             how many batches it was learnt from
+    used                false as long as there are too few of them
+    range_factor        how much wider the glass strays than predicted, in standard deviations
+    left_out            the check, each batch predicted from the others:
+      batches           a list of
+        cap_mark        the batch
+        plain, learnt   the mean error without and with what was learnt, in digits
+      plain, learnt     the same over all batches
+      chance            how likely so large a gain is by luck, 0 to 1
+      claimed           true if that is too small for luck
+      claimed_from_batches  how many batches there must be for a claim";
 
 /// The long help of a prediction: examples, then every key.
 pub(super) fn predict_help() -> String {

@@ -166,9 +166,10 @@ fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Res
             file,
             why,
             weeks,
+            taster,
             json,
         } => {
-            let predicted = home.predict(&file, weeks)?;
+            let predicted = home.predict_for(&file, weeks, taster.as_deref())?;
             if let Some(asked) = why {
                 let why = home.why(&predicted, &asked)?;
                 if json {
@@ -318,6 +319,13 @@ fn taster(
         TasterCommand::Add { name } => {
             let taster = home.add_taster(&name)?;
             writeln!(streams.output, "Added: {}.", taster.name)?;
+        }
+        TasterCommand::Learnt { name, json } => {
+            let learnt = home.learnt(&name)?;
+            if json {
+                return print_json(&reports::learnt_json(&learnt), streams);
+            }
+            print(&reports::learnt_lines(&learnt, CELLS), streams)?;
         }
         TasterCommand::List { json } => {
             let tasters = home.tasters()?;

@@ -24,21 +24,46 @@ pub use oil_units::{OilSubstance, oil_substances};
 pub use prediction::{Brew, MODEL_VERSION, Prediction, ShelfForecast, arrived, predict};
 pub use scale_rule::{Curve, Example, Moved, ScaleForecast, ScaleRule, Term};
 pub use scale_rules::SCALE_RULES;
+mod calibration;
 mod difference;
+mod digits;
+mod expected_notes;
 mod family;
+mod hurdle;
+mod learning_gain;
+mod naming;
 mod noise_model;
 mod presence;
+mod range_factor;
+mod residual;
+mod trial_errors;
+mod trial_kitchen;
 mod trial_tasters;
 // Only tests and `cargo bench` play through invented tastings; the program itself has no use for them.
+#[doc(hidden)]
+pub mod trial_learning;
 #[doc(hidden)]
 pub mod trial_world;
 mod uncertain_variance;
 
+pub use calibration::Calibration;
 pub use difference::{Against, Evidence, Forecast, Glass, Offset, Tasted};
+pub use digits::Digits;
+pub use expected_notes::Shift;
 pub use family::{Judged, Range, Verdict, beyond_noise, judge};
+pub use hurdle::Hurdle;
+pub use learning_gain::{
+    LEAST_BATCHES, LEAST_FOR_NAMING, LearningGain, LeftOut, gain_in_digits, gain_in_naming,
+};
+pub use naming::{Named, Naming};
 pub use noise_model::{Basis, Noise, SpreadEstimate};
 pub use presence::{
     FalseAlarmRate, HitRate, Hoped, Unasked, Word, hoped, posterior_present, tastings_needed,
     unasked,
 };
+pub use residual::Residual;
+#[doc(hidden)]
+pub use trial_errors::{Errors, Mean};
+#[doc(hidden)]
+pub use trial_kitchen::{Bias, World as Kitchen};
 pub use uncertain_variance::UncertainVariance;

@@ -140,6 +140,13 @@ impl Noise {
             .plus(UncertainVariance::known(ROUNDING))
     }
 
+    /// The variance of the mean of so many glasses on so many days about what is there, before it is
+    /// rounded: σ²/R + ω²/D.
+    #[must_use]
+    pub fn unrounded(self, glasses: f64, days: f64) -> f64 {
+        self.within.squared().value() / glasses + self.day.squared().value() / days
+    }
+
     /// The variance that a day adds to all its glasses.
     #[must_use]
     pub fn day_variance(self) -> UncertainVariance {
@@ -169,6 +176,19 @@ mod tests {
         let some = SpreadEstimate::measured(Sd::new(0.8).unwrap(), 0.02).unwrap();
         assert_eq!(noise.basis(), Basis::Default);
         assert_eq!(noise.within(some).basis(), Basis::Measured);
+    }
+
+    #[test]
+    fn two_glasses_on_two_days_halve_what_is_not_rounded() {
+        // By hand: 0.81 + 0.49, and half of it; two glasses of one day: 0.405 + 0.49.
+        let at = |glasses, days| Noise::DEFAULT.unrounded(glasses, days);
+        for (found, expected) in [
+            (at(1.0, 1.0), 1.3),
+            (at(2.0, 2.0), 0.65),
+            (at(2.0, 1.0), 0.895),
+        ] {
+            assert!((found - expected).abs() < 1e-12, "{found}");
+        }
     }
 
     #[test]

@@ -57,10 +57,16 @@ impl Odour {
     /// Its intensity, 0 to 9, if it is named: a tenth, half and nine tenths of tasters stay below.
     #[must_use]
     pub fn if_named(self) -> [f64; 3] {
+        self.if_named_at([0.1, 0.5, 0.9])
+    }
+
+    /// Its intensity, 0 to 9, if it is named, below which these shares of tasters stay.
+    #[must_use]
+    pub fn if_named_at<const N: usize>(self, shares: [f64; N]) -> [f64; N] {
         let Some(cut) = TruncatedNormal::above_zero(self.perceived) else {
-            return [1.0; 3];
+            return [1.0; N];
         };
-        [0.1, 0.5, 0.9].map(|part| {
+        shares.map(|part| {
             let log = Probability::new(part).map_or(0.0, |part| cut.quantile(part));
             intensity_of(10.0_f64.powf(log))
         })

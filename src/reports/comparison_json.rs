@@ -137,6 +137,7 @@ pub(super) fn line_json(line: &ComparedLine) -> Value {
         "noted": line.noted.iter().map(|noted| noted_json(*noted)).collect::<Vec<_>>(),
         "verdict": line.outcome.words(line.against),
         "judged": line.judged.as_ref().map(judged_json),
+        "learnt_offset": line.learnt_offset,
         "silent_tastings": line.silent_tastings,
     })
 }

@@ -350,6 +350,7 @@ fn footing(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
                 .to_owned(),
         );
     }
+    text.extend(learnt_footing(it));
     if extent == Extent::All {
         text.push(format!(
             "Prediction: rules {}, wheel and ingredients {}.",
@@ -357,6 +358,25 @@ fn footing(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
         ));
     }
     wrapped(Ink::Quiet, &text.join(" "), cells)
+}
+
+/// Which verdicts on predictions lean on what was learnt; nothing where none does.
+fn learnt_footing(it: &Comparison) -> Option<String> {
+    let lean = it.lines.iter().filter(|it| it.learnt_offset.is_some());
+    let (count, farthest) = lean
+        .filter_map(|line| Some((line, line.learnt_offset?)))
+        .fold(
+            (0, None::<(&ComparedLine, f64)>),
+            |(count, farthest), it| {
+                let is_farther = farthest.is_none_or(|far| it.1.abs() > far.1.abs());
+                (count + 1, if is_farther { Some(it) } else { farthest })
+            },
+        );
+    let (line, offset) = farthest?;
+    Some(format!(
+        "{count} verdicts on predictions lean on what was learnt of the tasters on other batches, most of all {} ({offset:+.1} taken off).",
+        line.label
+    ))
 }
 
 /// Wraps a text that may begin with an indent, which is kept on every line.

@@ -12,6 +12,7 @@ mod evening_report;
 mod figures_report;
 mod found_report;
 mod gain_report;
+mod learnt_report;
 mod pair_report;
 mod paper_report;
 mod plan_report;
@@ -46,6 +47,7 @@ pub use evening_report::{evening_json, evening_lines, evening_title, shared_line
 pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
 pub use gain_report::{gain_json, gain_lines};
+pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use pair_report::{pair_json, pair_lines};
 pub use paper_report::paper_lines;
 pub use plan_report::{

@@ -13,10 +13,14 @@ use crate::reports::comparison_json::foreseen_json;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::figures_json;
 use crate::reports::figures_report::figures_lines;
+use crate::reports::learnt_report::as_noted_sentence;
+use crate::reports::learnt_report::gain_json;
 use crate::reports::verdict_words::digits_words;
 use crate::reports::verdict_words::times_words;
 use crate::reports::verdict_words::why_words;
 use crate::workflow::About;
+use crate::workflow::AsNoted;
+use crate::workflow::AsNotedLine;
 use crate::workflow::ForeseenLine;
 use crate::workflow::RecipePrediction;
 
@@ -33,9 +37,7 @@ const WORTH_A_LINE: f64 = 0.4;
 /// The prediction of a recipe file as lines of at most `cells` cells.
 #[must_use]
 pub fn prediction_lines(it: &RecipePrediction, cells: usize) -> Vec<Line> {
-    let (name, version) = (&it.recipe.name, &it.recipe.version);
-    let title = format!("{name}, version {version}: {:.1} L", it.recipe.volume.get());
-    let mut lines = vec![Line::of(Ink::Title, title), Line::blank()];
+    let mut lines = vec![Line::of(Ink::Title, title(it)), Line::blank()];
     lines.extend(figures_lines(&it.figures, cells));
     lines.push(Line::blank());
     let range = "The range in brackets runs from every ingredient at its low end to every one at its high end.";
@@ -44,7 +46,8 @@ pub fn prediction_lines(it: &RecipePrediction, cells: usize) -> Vec<Line> {
     let (scales, shelves): (Vec<_>, Vec<_>) = it.profile.iter().partition(is_scale);
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "How it should taste, 0 to 9"));
-    lines.extend(scales.into_iter().map(|it| row(it, cells)));
+    let rows = |line: &ForeseenLine| rows_of(line, it.as_noted.as_ref(), cells);
+    lines.extend(scales.into_iter().flat_map(rows));
     let chance = |it: &ForeseenLine| it.foreseen.chance.unwrap_or(0.0);
     let all = shelves.len();
     let mut named = shelves;
@@ -59,14 +62,56 @@ pub fn prediction_lines(it: &RecipePrediction, cells: usize) -> Vec<Line> {
             "  Nothing that half of all tasters would name.",
         ));
     }
-    lines.extend(named.into_iter().map(|it| row(it, cells)));
+    lines.extend(named.into_iter().flat_map(rows));
     if rarer > 0 {
         let left = format!("  … and {rarer} that fewer would name; --json lists them.");
         lines.push(Line::of(Ink::Quiet, left));
     }
     let legend = "The chart runs from 0 to 9; 8 times in 10 the glass lies between its ends.";
     lines.extend(wrapped(Ink::Quiet, legend, cells));
+    let noted = it.as_noted.iter().map(as_noted_sentence);
+    lines.extend(noted.flat_map(|it| wrapped(Ink::Strong, &it, cells)));
     lines
+}
+
+fn title(it: &RecipePrediction) -> String {
+    let (name, version) = (&it.recipe.name, &it.recipe.version);
+    let volume = it.recipe.volume.get();
+    let age = it.weeks.map_or_else(String::new, |weeks| {
+        format!(", after {weeks} weeks in the bottle at 20 °C")
+    });
+    format!("{name}, version {version}: {volume:.1} L{age}")
+}
+
+/// A line, and below it how a taster would note it, where that differs.
+fn rows_of(it: &ForeseenLine, noted: Option<&AsNoted>, cells: usize) -> Vec<Line> {
+    let mut lines = vec![row(it, cells)];
+    let used = noted.filter(|noted| noted.is_used);
+    let own = used.and_then(|noted| Some((noted, noted.line(&it.id)?)));
+    if let Some((noted, own)) = own.filter(|(_, own)| differs(it, own)) {
+        let label = format!("  {} would note", noted.taster);
+        let label = safe_text(&label, LABEL);
+        let blanks = " ".repeat(LABEL.saturating_sub(width(&label)));
+        let [low, high] = own.range.map(f64::from);
+        let chart = Dumbbell {
+            range: Some((low, high)),
+            ..Dumbbell::default()
+        };
+        let said = match own.chance {
+            Some(chance) => times_words(chance),
+            None => amount_words(&it.about, own.middle),
+        };
+        let text = format!("  {label}{blanks} {} {said:>15}", chart.cells(CHART));
+        lines.push(Line::of(Ink::Good, safe_text(&text, cells)));
+    }
+    lines
+}
+
+/// True when it is worth a line of its own: a quarter of a digit, or a chance in twenty.
+fn differs(it: &ForeseenLine, own: &AsNotedLine) -> bool {
+    let chance = it.foreseen.chance.zip(own.chance);
+    (own.middle - it.foreseen.middle).abs() >= 0.25
+        || chance.is_some_and(|(plain, own)| (own - plain).abs() >= 0.05)
 }
 
 fn row(it: &ForeseenLine, cells: usize) -> Line {
@@ -110,6 +155,7 @@ pub fn prediction_json(it: &RecipePrediction) -> Value {
             "kind": kind,
             "words": line.label,
             "predicted": foreseen_json(&line.foreseen),
+            "as_noted": it.as_noted.as_ref().and_then(|noted| noted.line(&line.id)).map(as_noted_json),
         })
     });
     json!({
@@ -117,8 +163,25 @@ pub fn prediction_json(it: &RecipePrediction) -> Value {
         "recipe": it.recipe.name.as_str(),
         "version": it.recipe.version.as_str(),
         "volume_l": it.recipe.volume.get(),
+        "weeks": it.weeks,
         "prediction": figures_json(&it.figures),
         "profile": profile.collect::<Vec<_>>(),
+        "as_noted_by": it.as_noted.as_ref().map(|it| json!({
+            "taster": it.taster.as_str(),
+            "batches": it.batches,
+            "used": it.is_used,
+            "range_factor": it.factor,
+            "left_out": gain_json(&it.gain),
+        })),
+    })
+}
+
+fn as_noted_json(it: &AsNotedLine) -> Value {
+    json!({
+        "chance": it.chance,
+        "low": it.range[0],
+        "middle": it.middle,
+        "high": it.range[1],
     })
 }
 

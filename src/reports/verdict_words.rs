@@ -88,6 +88,7 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
             "8 times in 10 the true difference lies between {:+.1} and {:+.1}",
             range.low, range.high
         ));
+        grounds.extend(line.learnt_offset.map(learnt_words));
         if line.outcome.differs() {
             let odds = 100.0 * judged.false_sign.get();
             grounds.push(if odds < 0.1 {
@@ -108,6 +109,11 @@ pub(super) fn grounds(line: &ComparedLine) -> Vec<String> {
     }
     grounds.extend(foreseen_grounds(line));
     grounds
+}
+
+/// What was taken off before a line was judged.
+fn learnt_words(offset: f64) -> String {
+    format!("after {offset:+.1}, learnt of the tasters on other batches, was taken off")
 }
 
 /// Why a line is not settled, and what it would take.

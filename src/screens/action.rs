@@ -61,6 +61,8 @@ pub enum Action {
     Against,
     /// Shows why a prediction is what it is.
     Why,
+    /// Shows what predictions have learnt of a taster.
+    Learnt,
     /// Leaves a tasting for good, without locking.
     Leave,
     /// Scrolls down.

@@ -249,6 +249,16 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::Learnt,
+        &[Press::Char('l')],
+        [
+            "l",
+            "what was learnt",
+            "learnt",
+            "Shows how far a taster notes above or below predictions, and whether knowing it helps.",
+        ],
+    ),
+    key(
         Action::SecondPass,
         &[Press::Char('=')],
         [

@@ -5,6 +5,7 @@ use crate::drawing::Line;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::FoundScreen;
+use crate::screens::LearntScreen;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Press;
@@ -86,16 +87,22 @@ impl Screen for NotesScreen {
 
     fn actions(&self) -> Vec<Action> {
         if self.rows.as_ref().is_none_or(Vec::is_empty) {
-            return vec![Action::Back];
+            return vec![Action::Learnt, Action::Back];
         }
-        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Up,
+            Action::Down,
+            Action::Learnt,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {
-        "Every set of notes that was locked. Enter opens one; the plan can be set beside it from there. Notes on a beer that somebody is tasting now stay closed until that tasting is locked or left."
+        "Every set of notes that was locked. Enter opens one; the plan can be set beside it from there. l shows what predictions have learnt of a taster. Notes on a beer that somebody is tasting now stay closed until that tasting is locked or left."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         let last = self.rows.as_ref().map_or(0, Vec::len).saturating_sub(1);
         Ok(match act {
             Act::Do(Action::Accept) => self.open(self.chosen),
@@ -108,6 +115,7 @@ impl Screen for NotesScreen {
                 self.chosen = (self.chosen + 1).min(last);
                 Next::Stay
             }
+            Act::Do(Action::Learnt) => Next::Open(LearntScreen::opened(home)?),
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

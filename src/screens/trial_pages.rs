@@ -31,7 +31,7 @@ const MOVES: [Action; 8] = [
 ];
 
 /// Ways from the first screen to the others, beside a batch that nobody is tasting.
-const FROM_THE_START: [&str; 47] = [
+const FROM_THE_START: [&str; 48] = [
     "",
     "1",
     "1Ana",
@@ -50,6 +50,7 @@ const FROM_THE_START: [&str; 47] = [
     "4⏎⏎",
     "4⏎⏎⏎",
     "5",
+    "5l",
     "512",
     "5123⏎",
     "5123⏎⏎⏎⏎",

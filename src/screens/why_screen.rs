@@ -41,13 +41,9 @@ impl Screen for WhyScreen {
         format!("{}: why should it taste so?", self.mark)
     }
 
-    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+    fn page(&mut self, home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
         // In another window somebody may have begun to taste it.
         self.lines = home.batch_lines(&self.mark)?;
-        Ok(())
-    }
-
-    fn page(&mut self, _home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
         let rows = self.lines.iter().map(|it| {
@@ -96,12 +92,9 @@ impl Screen for OneWhyScreen {
         format!("Why: {}", self.why.line.label)
     }
 
-    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        // In another window somebody may have begun to taste it.
         self.why = home.why_of_batch(&self.mark, &self.why.line)?;
-        Ok(())
-    }
-
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
         page.lines(reports::why_lines(&self.why, cells));

@@ -6,6 +6,7 @@ mod clopper_pearson;
 mod dice;
 mod exact_tail;
 mod false_discovery;
+mod mean_gain;
 mod normal;
 mod overdispersion;
 mod paired_gain;
@@ -25,6 +26,7 @@ pub use clopper_pearson::{Limits, clopper_pearson, exact_lower, exact_upper, wil
 pub use dice::{Dice, NoEntropy};
 pub use exact_tail::{Count, binomial_lower_tail, binomial_term, binomial_upper_tail};
 pub use false_discovery::{adjusted_p, discoveries};
+pub use mean_gain::chance_of_mean_above;
 pub use normal::{Normal, Sd};
 pub use overdispersion::{PopulationReading, read_population};
 pub use paired_gain::{PairedAnswers, PairedDifference};

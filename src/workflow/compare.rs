@@ -131,14 +131,14 @@ impl Home {
         found: Vec<Found>,
         faulty: &[BottleFault],
     ) -> Result<Comparison, WorkflowError> {
-        let recipe = self.recipe_of(batch)?;
-        let log = self.log_of(&batch.id)?;
+        let (recipe, log) = (self.recipe_of(batch)?, self.log_of(&batch.id)?);
         let intent = self.intent_of(batch, &recipe, &log)?;
         let prediction = self.predict_batch(batch, &recipe, &log, &found)?;
         let figures = figures(&recipe, &log);
         let (found, counting, counted) = counting_first(found);
         let bench = Bench {
             wheel: self.wheel(),
+            learnt: self.learnt_elsewhere(&found[..counting], &batch.id)?,
             recipe: &recipe,
             prediction: &prediction,
             found: &found,

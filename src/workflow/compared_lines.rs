@@ -5,6 +5,7 @@ use crate::domain::Form;
 use crate::domain::Intent;
 use crate::domain::Line;
 use crate::domain::Matters;
+use crate::domain::Name;
 use crate::domain::Recipe;
 use crate::domain::Scale;
 use crate::domain::ShelfId;
@@ -16,6 +17,7 @@ use crate::profile::FalseAlarmRate;
 use crate::profile::Forecast;
 use crate::profile::HitRate;
 use crate::profile::Hoped;
+use crate::profile::Noise;
 use crate::profile::Prediction;
 use crate::profile::Verdict;
 use crate::profile::Word;
@@ -33,8 +35,10 @@ use crate::workflow::counted_notes::on_scale;
 use crate::workflow::counted_notes::on_shelf;
 use crate::workflow::counted_notes::panel_on;
 use crate::workflow::counted_notes::tasted;
+use crate::workflow::counted_notes::tasted_by;
 use crate::workflow::foreseen::scale_foreseen;
 use crate::workflow::foreseen::shelf_foreseen;
+use crate::workflow::learnt::LearntOffsets;
 
 /// The chance that a hoped-for word is there, before it is looked for (judgement).
 const HOPED_CHANCE: f64 = 0.7;
@@ -46,6 +50,8 @@ pub(super) struct Bench<'a> {
     pub(super) wheel: &'a Wheel,
     pub(super) recipe: &'a Recipe,
     pub(super) prediction: &'a Prediction,
+    /// What was learnt of the tasters from other batches.
+    pub(super) learnt: LearntOffsets,
     pub(super) found: &'a [Found],
     pub(super) counting: usize,
 }
@@ -101,10 +107,12 @@ impl Bench<'_> {
         let noted = line.noted.get(..self.counting)?;
         let is_there = |it: &Noted| matches!(it, Noted::Value(value) if *value > 0.0);
         match &line.about {
-            About::Scale(scale) => Evidence::new(
-                tasted(self.counting_notes(), noted, |value| scale.digits(value)),
-                against,
-            ),
+            About::Scale(scale) => {
+                let digits = |value| scale.digits(value);
+                let own = |name: &Name| (Noise::DEFAULT, self.learnt.of(name, scale, &against));
+                let tasted = tasted_by(self.counting_notes(), noted, digits, own);
+                Evidence::new(tasted, against)
+            }
             About::Shelf { .. } if noted.iter().any(is_there) => {
                 Evidence::new(tasted(self.counting_notes(), noted, |value| value), against)
             }
@@ -148,6 +156,7 @@ impl Bench<'_> {
                 line.noise = Some(evidence.variance().value().sqrt());
                 line.outcome = outcome(judged.verdict);
                 line.judged = Some(judged);
+                line.learnt_offset = self.learnt.leaning(&line, self.counting_notes());
             }
             settled.push(line);
         }
@@ -306,6 +315,7 @@ const fn unjudged(id: String, about: About, against: HeldAgainst) -> ComparedLin
         noise: None,
         outcome: Outcome::NotRated,
         judged: None,
+        learnt_offset: None,
         silent_tastings: None,
     }
 }

@@ -189,6 +189,9 @@ pub struct ComparedLine {
     pub outcome: Outcome,
     /// The judgement behind it, where there was something to judge.
     pub judged: Option<Judged>,
+    /// How far the tasters are known to answer above predictions on this line, in digits: taken off before it
+    /// was judged. Learnt from other batches; none where nothing was, or against a hope.
+    pub learnt_offset: Option<f64>,
     /// With `NotMentionedYet`: how many silent tastings it takes to say that it is not there.
     pub silent_tastings: Option<u32>,
 }

@@ -41,7 +41,8 @@ pub(super) fn counting_first(found: Vec<Found>) -> (Vec<Found>, usize, Counted) 
     (unled, counting, counted)
 }
 
-fn is_unled(found: &Found) -> bool {
+/// Notes that were led neither by the recipe nor by a poor nose.
+pub(super) fn is_unled(found: &Found) -> bool {
     let notes = &found.notes;
     let knew = matches!(notes.knew, Some(Knew::Recipe | Knew::EarlierReveal));
     let poor = matches!(notes.nose, Some(Nose::Cold | Nose::Meal | Nose::Tired));
@@ -81,6 +82,16 @@ pub(super) fn tasted_under(
     noted: &[Noted],
     digits: impl Fn(f64) -> f64,
 ) -> Vec<Tasted> {
+    tasted_by(found, noted, digits, |_| (noise, Offset::NONE))
+}
+
+/// The same where noise and offset are each taster's own.
+pub(super) fn tasted_by(
+    found: &[Found],
+    noted: &[Noted],
+    digits: impl Fn(f64) -> f64,
+    own: impl Fn(&Name) -> (Noise, Offset),
+) -> Vec<Tasted> {
     let mut by_taster: Vec<(&Name, Vec<Glass>)> = Vec::new();
     for (it, noted) in found.iter().zip(noted) {
         let Noted::Value(value) = noted else {
@@ -96,8 +107,11 @@ pub(super) fn tasted_under(
         }
     }
     let rows = by_taster.iter();
-    rows.filter_map(|row| Tasted::new(&row.1, noise, Offset::NONE))
-        .collect()
+    rows.filter_map(|(name, glasses)| {
+        let (noise, offset) = own(name);
+        Tasted::new(glasses, noise, offset)
+    })
+    .collect()
 }
 
 /// What the tasters who count say together on a line: over each one's mean, in digits.

@@ -132,6 +132,14 @@ pub enum WorkflowError {
         /// Who is still tasting.
         tasters: Vec<String>,
     },
+    /// What was learnt of a taster waits while they taste anything: it would lead them.
+    #[error(
+        "what was learnt of {taster} waits until they lock the notes they have open or leave: who reads how they usually note, notes otherwise"
+    )]
+    LearntWaits {
+        /// Whose record was asked for.
+        taster: String,
+    },
     /// The taster left before the lock.
     #[error(
         "the tasting of “{mark}” was left without locking, so it takes no more answers; what was typed is kept, and a new tasting can be opened"

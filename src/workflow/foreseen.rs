@@ -6,6 +6,7 @@ use crate::profile::Prediction;
 use crate::profile::ScaleForecast;
 use crate::profile::ShelfForecast;
 use crate::workflow::About;
+use crate::workflow::AsNoted;
 use crate::workflow::Figures;
 use crate::workflow::Foreseen;
 use crate::workflow::compared_lines::shelf_label;
@@ -35,6 +36,8 @@ pub struct RecipePrediction {
     pub weeks: Option<u16>,
     /// Every scale with a rule, then every shelf worth a line, the likeliest first.
     pub profile: Vec<ForeseenLine>,
+    /// The same lines as a taster would note them, where one was asked for.
+    pub as_noted: Option<AsNoted>,
 }
 
 /// A prediction as lines.

@@ -1,5 +1,6 @@
 //! The verbs of the job; they hold the clock, the dice and the store.
 
+mod as_noted;
 mod batch_log;
 mod batch_rows;
 mod batches;
@@ -32,6 +33,9 @@ mod gas_cautions;
 mod glass;
 mod hints;
 mod home;
+mod learning;
+mod learnt;
+mod levers;
 mod needed_words;
 mod next_practice;
 mod noted;
@@ -66,6 +70,8 @@ mod trial_figures;
 #[cfg(test)]
 mod trial_home;
 #[cfg(test)]
+mod trial_learnt;
+#[cfg(test)]
 mod trial_pairs;
 mod two_glasses;
 mod typed_word;
@@ -74,6 +80,7 @@ mod why;
 mod word_items;
 mod word_marks;
 
+pub use as_noted::{AsNoted, AsNotedLine};
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
 pub use batches::DatedIntent;
@@ -99,6 +106,8 @@ pub use foreseen::{ForeseenLine, RecipePrediction};
 pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
+pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
+pub use levers::Lever;
 pub use noted::Noted;
 pub use paper_answer::PaperAnswer;
 pub use paper_sheet::PaperRow;
@@ -121,7 +130,7 @@ pub(crate) use trial_home::TRIAL_RECIPE;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
-pub use why::{Lever, Why, WhyPart};
+pub use why::{Why, WhyPart};
 pub use word_marks::{Marked, MarksOf, WordMarks};
 
 pub use crate::discrimination::{

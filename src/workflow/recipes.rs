@@ -58,6 +58,19 @@ impl Home {
         file: &Path,
         weeks: Option<u16>,
     ) -> Result<RecipePrediction, WorkflowError> {
+        self.predict_for(file, weeks, None)
+    }
+
+    /// The same, and beside it as a taster would note it, if one is named.
+    ///
+    /// # Errors
+    /// As for `predict`, or there is no such taster.
+    pub fn predict_for(
+        &self,
+        file: &Path,
+        weeks: Option<u16>,
+        taster: Option<&str>,
+    ) -> Result<RecipePrediction, WorkflowError> {
         let read = self.read_recipe(file)?;
         self.ensure_no_batch_is_tasted()?;
         let log = BatchLog::default();
@@ -65,6 +78,9 @@ impl Home {
         let prediction = predict(&self.aged_brew(&read.recipe, &log, weeks));
         Ok(RecipePrediction {
             profile: foreseen_lines(self.wheel(), &read.recipe, &prediction),
+            as_noted: taster
+                .map(|it| self.as_noted(&prediction, it))
+                .transpose()?,
             recipe: read.recipe,
             figures,
             weeks,
