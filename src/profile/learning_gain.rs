@@ -83,9 +83,10 @@ pub fn gain_in_digits(residuals: &[Residual]) -> LearningGain {
 #[must_use]
 pub fn gain_in_naming(named: &[Named]) -> LearningGain {
     let all = numbers(named.iter().map(|it| it.batch));
+    let of_all = Naming::learn(named);
     let left_out = all.into_iter().filter_map(|batch| {
         let (own, others) = parted(named, |it| it.batch == batch);
-        let learnt = Naming::learn(&others);
+        let learnt = of_all.learn_near(&others);
         let raw = own.iter().map(|it| (it.share - it.chance).powi(2));
         let after = own
             .iter()

@@ -13,8 +13,9 @@ const LINE_SD_COUNTS: f64 = 4.0;
 /// A chance nearer to 0 or 1 than this says nothing of a taster who does otherwise.
 const LEAST_CHANCE: f64 = 0.02;
 
-/// Rounds of Newton's method and of the spread; each gains at least a digit.
-const ROUNDS: usize = 15;
+/// The most rounds of Newton's method and of the spread, and the step at which they have arrived.
+const ROUNDS: usize = 60;
+const ARRIVED: f64 = 1e-7;
 
 /// Whether one shelf was named in the tastings of one batch.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -55,6 +56,22 @@ impl Naming {
     /// Learns from what was named and what was not.
     #[must_use]
     pub fn learn(all: &[Named]) -> Self {
+        Self::unlearnt(all).arrived(all)
+    }
+
+    /// The same, found from what was learnt of nearly the same: soon, because hardly anything moves.
+    #[must_use]
+    pub(super) fn learn_near(&self, all: &[Named]) -> Self {
+        let mut start = Self::unlearnt(all);
+        start.common = self.common;
+        start.between = self.between;
+        for line in &mut start.lines {
+            line.moved = self.own(line.line);
+        }
+        start.arrived(all)
+    }
+
+    fn unlearnt(all: &[Named]) -> Self {
         let mut lines: Vec<OfShelf> = Vec::new();
         for it in all {
             match lines.binary_search_by_key(&it.line, |line| line.line) {
@@ -70,24 +87,32 @@ impl Naming {
                 ),
             }
         }
-        let mut learnt = Self {
+        Self {
             common: 0.0,
             common_variance: COMMON_SD * COMMON_SD,
             between: LINE_SD * LINE_SD,
             lines,
-        };
-        for _ in 0..ROUNDS {
-            learnt.step(all);
         }
-        learnt
     }
 
-    /// One round: the common move, each shelf's own, and how much shelves differ.
-    fn step(&mut self, all: &[Named]) {
+    /// As many rounds as it takes until nothing moves.
+    fn arrived(mut self, all: &[Named]) -> Self {
+        for _ in 0..ROUNDS {
+            if self.step(all) < ARRIVED {
+                break;
+            }
+        }
+        self
+    }
+
+    /// One round: the common move, each shelf's own, and how much shelves differ. Gives the largest step.
+    fn step(&mut self, all: &[Named]) -> f64 {
+        let before = self.between;
         let prior = COMMON_SD * COMMON_SD;
         let (gradient, information, spread) = self.by_batches(all);
         let information = information / spread + 1.0 / prior;
-        self.common += capped((gradient / spread - self.common / prior) / information);
+        let mut largest = capped((gradient / spread - self.common / prior) / information);
+        self.common += largest;
         self.common_variance = 1.0 / information;
         let mut sums = vec![(0.0, 0.0); self.lines.len()];
         for it in all {
@@ -100,11 +125,14 @@ impl Naming {
         let mut squares = LINE_SD_COUNTS * LINE_SD * LINE_SD;
         for (line, (gradient, information)) in self.lines.iter_mut().zip(sums) {
             let information = information + 1.0 / self.between;
-            line.moved += capped((gradient - line.moved / self.between) / information);
+            let step = capped((gradient - line.moved / self.between) / information);
+            line.moved += step;
+            largest = largest.abs().max(step.abs());
             line.variance = 1.0 / information;
             squares += line.moved * line.moved + line.variance;
         }
         self.between = squares / (LINE_SD_COUNTS + self.lines.len() as f64);
+        largest.abs().max((self.between - before).abs())
     }
 
     /// The gradient and the information for the common move, and how many times more the batches vary than
@@ -114,7 +142,8 @@ impl Naming {
         for it in all {
             let chance = self.fitted(it);
             let (more, own) = (it.share - chance, chance * (1.0 - chance));
-            match batches.iter_mut().find(|row| row.0 == it.batch) {
+            // They come batch by batch; looking from the end finds the own one at once.
+            match batches.iter_mut().rev().find(|row| row.0 == it.batch) {
                 Some(row) => {
                     row.1 += more;
                     row.2 += own;
