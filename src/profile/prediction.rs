@@ -139,7 +139,11 @@ fn shelves(arrived: &[(Arrived<'_>, Weights)]) -> Vec<ShelfForecast> {
         .flat_map(|it| [Stage::Aroma, Stage::Flavour].map(|stage| forecast(it, stage)))
         .flatten()
         .collect();
-    shelves.sort_by(|a, b| b.odour.units().total_cmp(&a.odour.units()));
+    // Not by units: of two shelves the one that is less well known may be named less often with more of them.
+    shelves.sort_by(|a, b| {
+        let likelier = b.odour.named().get().total_cmp(&a.odour.named().get());
+        likelier.then(b.odour.units().total_cmp(&a.odour.units()))
+    });
     shelves
 }
 
@@ -175,8 +179,8 @@ fn forecast(gathered: &Gathered<'_>, stage: Stage) -> Option<ShelfForecast> {
     })
 }
 
-/// The overall aroma: the intensity of all flavour units of the nose together, cautious because
-/// different smells do not simply add (judgement: a third of them counts).
+/// The overall aroma: the intensity of the flavour units of all shelves worth a line, in the nose, together;
+/// cautious because different smells do not simply add (judgement: a third of them counts).
 fn overall_aroma(shelves: &[ShelfForecast]) -> Option<ScaleForecast> {
     let nose = shelves.iter().filter(|it| it.stage == Stage::Aroma);
     let units: f64 = nose.map(|it| it.odour.units()).sum();
