@@ -65,6 +65,8 @@ mod trial_facts;
 mod trial_home;
 #[cfg(test)]
 mod trial_pairs;
+#[cfg(test)]
+mod trial_worked;
 mod two_glasses;
 mod typed_word;
 mod versus;
