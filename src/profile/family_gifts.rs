@@ -15,7 +15,7 @@ use crate::profile::oil_units::oil_units;
 /// (judgement).
 const WIDE: f64 = 0.8;
 
-/// Less than this is not worth a line: one in forty would name it.
+/// Less than this is not worth a line: one in forty would name it, were it known exactly.
 const LEAST: f64 = 0.1;
 
 /// The stand-ins of every family.

@@ -96,7 +96,7 @@ pub struct Moved {
 pub struct ScaleForecast {
     /// The scale.
     pub scale: &'static Scale,
-    /// The value in the unit of the scale.
+    /// The value in the unit of the scale; it may lie beyond the ends of its digits.
     pub value: f64,
     /// The standard deviation in the unit of the scale.
     pub sd: f64,
@@ -145,10 +145,9 @@ impl ScaleRule {
                 });
             }
         }
-        let most = scale.value_at(9.0);
         Some(ScaleForecast {
             scale,
-            value: value.clamp(0.0, most),
+            value,
             sd: variance.sqrt(),
             reasons,
         })

@@ -311,6 +311,21 @@ mod tests {
     }
 
     #[test]
+    fn a_value_beyond_the_last_digit_keeps_its_range_and_what_moved_it() {
+        let black = Drivers::default().with(Driver::Colour, Estimate::exact(101.0));
+        let rule = SCALE_RULES.iter().find(|it| it.scale == "colour").unwrap();
+        let found = rule.forecast(&black).unwrap();
+        // By hand: the tenth percentile is 101 − 1.28155 × 2 = 98.4369 EBC, between the digits 8 (70 EBC) and
+        // 9 (100 EBC) at 8.94790. An ordinary beer has 15 EBC, 86 less.
+        assert!((found.digits() - 9.0).abs() < 1e-9);
+        assert!(
+            (found.digits_range().0 - 8.947_90).abs() < 1e-5,
+            "{found:?}"
+        );
+        assert!((found.value - found.reasons[0].adds - 15.0).abs() < 1e-9);
+    }
+
+    #[test]
     fn every_scale_of_the_profile_but_the_overall_aroma_and_lacing_has_one_rule_in_the_same_order()
     {
         let wanted: Vec<&str> = SCALES

@@ -164,7 +164,8 @@ impl Run<'_> {
         (usual + self.mash_shift()).clamp(0.0, 1.0)
     }
 
-    /// How far the mash and crystal malt move the attenuation, each by the part of the grist it has.
+    /// How far the mash and crystal malt move the attenuation of the wort, each by the part it has of what
+    /// makes that wort: what sugar and lactose beside it do is reckoned with the mix.
     fn mash_shift(&self) -> f64 {
         let logged = self.log.number("mash-temperature");
         let stated = self.recipe.mash.temperature.map(Celsius::get);
@@ -176,11 +177,12 @@ impl Run<'_> {
         rest * mashed - CRYSTAL_LEAVES * crystal
     }
 
-    /// The part of the grist that fits, by mass.
+    /// The part that fits of all that ferments as the wort does, by mass.
     fn share(&self, wanted: impl Fn(&FermentableUse) -> bool) -> f64 {
-        let grist = &self.recipe.fermentables;
-        let all: f64 = grist.iter().map(|it| it.amount.get()).sum();
-        let fitting = grist.iter().filter(|it| wanted(it));
+        let grist = self.recipe.fermentables.iter();
+        let grist = grist.filter(|it| it.fermentable.ferments == Ferments::AsWort);
+        let all: f64 = grist.clone().map(|it| it.amount.get()).sum();
+        let fitting = grist.filter(|it| wanted(it));
         let fitting: f64 = fitting.map(|it| it.amount.get()).sum();
         if all > 0.0 { fitting / all } else { 0.0 }
     }

@@ -361,6 +361,32 @@ mod tests {
     }
 
     #[test]
+    fn sugar_beside_the_malt_does_not_blunt_what_a_hot_mash_costs_the_wort() {
+        let document = r#"
+            name = "Half sugar"
+            version = "1"
+            volume = "5 L"
+            efficiency = "70 %"
+            [mash]
+            temperature = "70 °C"
+            [[fermentable]]
+            name = "Pale malt"
+            amount = "500 g"
+            [[sugar]]
+            name = "White sugar"
+            amount = "273 g"
+            [yeast]
+            name = "Clean ale yeast"
+        "#;
+        let recipe = home().parse_recipe("half", document).unwrap();
+        // By hand: 0.5 × 0.78 × 0.70 and 0.273 kg are half and half, 10.498 °P. 70 °C costs the wort
+        // 0.015 × 4: it goes 0.71 far, which ferments 0.59054 of it. F = 10.498 × (0.5 + 0.29527) = 8.3486,
+        // RE = 100 × 2.1492 / (100 − 0.51609 F) = 2.2460, AE = 0.3440 °P, SG 1.00134.
+        let end = value(&figures(&recipe, &BatchLog::default()), "final-gravity");
+        assert!((end - 1.001_34).abs() < 0.000_05, "{end}");
+    }
+
+    #[test]
     fn what_was_measured_stands_in_the_place_of_what_was_computed() {
         let log = log(&[("original-gravity", "1.0484"), ("final-gravity", "1.0117")]);
         let figures = figures(&pale(), &log);

@@ -73,6 +73,8 @@ mod trial_home;
 mod trial_learnt;
 #[cfg(test)]
 mod trial_pairs;
+#[cfg(test)]
+mod trial_worked;
 mod two_glasses;
 mod typed_word;
 mod versus;
