@@ -251,7 +251,7 @@ static BARN_LOG: &[(&str, &str)] = &[
 // Esters: 1.06^(13.058 − 13) = 1.0034.
 // Shares and hop matter: crystal 4.000, wheat 8.000, dry hops 6.000, polyphenols 142.092.
 // Bitterness equivalents: 36.448 (31.635 to 40.269), IBU × (1 − 0.015 × 6) + 0.66 × 2.7 × 6.
-// Attenuation 74.70 % (65.74 to 82.19).
+// Attenuation 74.70 % (70.70 to 78.70).
 //
 // Hops and yeast, in flavour units before the weights of nose (1.25, yeast 1.1) and mouth (0.8,
 // yeast 0.9): at this dose or temperature × left by the step (hops) or degrees (yeast) × left
@@ -294,6 +294,8 @@ static GABLE_FIGURES: &[Fig] = &[
     ("final-gravity", 1.013, Some([1.009, 1.018]), 3),
     ("alcohol", 5.3, Some([4.1, 6.5]), 1),
     ("real-extract", 5.1, Some([3.9, 6.5]), 1),
+    ("apparent-attenuation", 75.0, Some([71.0, 79.0]), 0),
+    ("energy", 49.0, Some([41.0, 58.0]), 0),
     ("bitterness", 28.0, Some([23.0, 33.0]), 0),
     ("colour", 11.0, Some([10.0, 13.0]), 0),
     ("carbonation", 2.4, Some([2.2, 2.6]), 1),
@@ -336,8 +338,8 @@ static GABLE_SCALES: &[Row] = &[
     // 0.5 + 0.881 (alcohol) = 1.381; sd √(0.9² + 0.663²) = 1.118
     ("alcohol-warmth", 1.4, [0.0, 2.8]),
     // 4.5 − 0.156 (attenuation) − 0.259 (real extract) + 0.420 (sulphate) + 0.006 (IBU) =
-    // 4.511; sd √(1.2² + 0.770² + 0.405² + 0.094² + 0.074²) = 1.487
-    ("dryness", 4.5, [2.6, 6.4]),
+    // 4.511; sd √(1.2² + 0.374² + 0.405² + 0.094² + 0.074²) = 1.326
+    ("dryness", 4.5, [2.8, 6.2]),
     // 0 + 4.141 (equivalents) + 0.280 (sulphate) = 4.421; sd √(1.2² + 0.263²) = 1.228
     ("lingering-bitterness", 4.4, [2.8, 6.0]),
     // 8 + 1.661 (IBU) + 0.388 (alcohol) = 10.049; sd √(6² + 0.740² + 0.905²) = 6.113
@@ -445,7 +447,7 @@ static GABLE_FLAVOUR: &[Smell] = &[
 // Gone old: (1 − 0.25 − 0.2)/0.8 × 14 g and (1 − 0.7071 − 0.2)/0.8 × 10 g in 4.5 L are 2.3969
 // g/L.
 // Shares and hop matter: roasted 12.698, crystal 5.556, polyphenols 64.000.
-// Bitterness equivalents: 19.928 (12.258 to 28.031). Attenuation 63.43 % (58.70 to 68.58).
+// Bitterness equivalents: 19.928 (12.258 to 28.031). Attenuation 63.43 % (61.20 to 66.46).
 //
 // Hops and yeast, in flavour units before the weights of nose (1.25, yeast 1.1) and mouth (0.8,
 // yeast 0.9): at this dose or temperature × left by the step (hops) or degrees (yeast) × left
@@ -477,6 +479,8 @@ static LANTERN_FIGURES: &[Fig] = &[
     ("final-gravity", 1.021, Some([1.018, 1.024]), 3),
     ("alcohol", 5.0, Some([4.4, 5.7]), 1),
     ("real-extract", 7.0, Some([6.2, 7.8]), 1),
+    ("apparent-attenuation", 63.0, Some([61.0, 66.0]), 0),
+    ("energy", 56.0, Some([52.0, 59.0]), 0),
     ("bitterness", 20.0, Some([12.0, 28.0]), 0),
     ("colour", 106.0, Some([92.0, 120.0]), 0),
     ("carbonation", 2.0, Some([1.8, 2.2]), 1),
@@ -519,7 +523,7 @@ static LANTERN_SCALES: &[Row] = &[
     // 0.5 + 0.709 (alcohol) = 1.209; sd √(0.9² + 0.339²) = 0.962
     ("alcohol-warmth", 1.2, [0.0, 2.4]),
     // 4.5 − 1.508 (attenuation) − 1.010 (real extract) − 0.240 (gas) − 0.161 (IBU) = 1.581; sd
-    // √(1.2² + 0.463² + 0.237² + 0.374² + 0.094² + 0.123²) = 1.369
+    // √(1.2² + 0.246² + 0.237² + 0.374² + 0.094² + 0.123²) = 1.312
     ("dryness", 1.6, [0.0, 3.3]),
     // 0 + 2.630 (equivalents) + 0.635 (roasted) = 3.265; sd √(1.2² + 0.661² + 0.250²) = 1.392
     ("lingering-bitterness", 3.3, [1.5, 5.0]),
@@ -636,7 +640,7 @@ static LANTERN_FLAVOUR: &[Smell] = &[
 // 3.84 × 6 L = 50.83 g.
 // Esters: 1.06^(19.045 − 13) = 1.4222.
 // Shares and hop matter: wheat 47.619, polyphenols 36.000.
-// Bitterness equivalents: 21.380 (11.151 to 32.848). Attenuation 80.76 % (72.88 to 87.32).
+// Bitterness equivalents: 21.380 (11.151 to 32.848). Attenuation 80.76 % (76.35 to 85.22).
 //
 // Hops and yeast, in flavour units before the weights of nose (1.25, yeast 1.1) and mouth (0.8,
 // yeast 0.9): at this dose or temperature × left by the step (hops) or degrees (yeast) × left
@@ -659,6 +663,8 @@ static BARN_FIGURES: &[Fig] = &[
     ("final-gravity", 1.014, Some([1.009, 1.020]), 3),
     ("alcohol", 8.5, Some([7.0, 10.3]), 1),
     ("real-extract", 6.6, Some([5.1, 8.4]), 1),
+    ("apparent-attenuation", 81.0, Some([76.0, 85.0]), 0),
+    ("energy", 73.0, Some([62.0, 85.0]), 0),
     ("bitterness", 21.0, Some([11.0, 33.0]), 0),
     ("colour", 10.0, Some([9.0, 13.0]), 0),
     ("carbonation", 3.0, Some([2.8, 3.2]), 1),
@@ -702,8 +708,8 @@ static BARN_SCALES: &[Row] = &[
     // 0.5 + 3.182 (alcohol) = 3.682; sd √(0.9² + 0.893²) = 1.268
     ("alcohol-warmth", 3.7, [2.1, 5.3]),
     // 4.5 + 0.571 (attenuation) − 0.853 (real extract) + 0.360 (gas) − 0.132 (IBU) = 4.446; sd
-    // √(1.2² + 0.676² + 0.521² + 0.374² + 0.094² + 0.169²) = 1.532
-    ("dryness", 4.4, [2.5, 6.4]),
+    // √(1.2² + 0.415² + 0.521² + 0.374² + 0.094² + 0.169²) = 1.436
+    ("dryness", 4.4, [2.6, 6.3]),
     // 0 + 2.783 (equivalents) = 2.783; sd √(1.2² + 0.879² + 0.250²) = 1.508
     ("lingering-bitterness", 2.8, [0.9, 4.7]),
     // 8 + 0.276 (IBU) + 5.319 (alcohol) = 13.595; sd √(6² + 1.002² + 1.914²) = 6.377
@@ -830,6 +836,8 @@ static BREWED_FIGURES: &[Fig] = &[
     ("final-gravity", 1.013, None, 3),
     ("alcohol", 7.3, Some([7.3, 7.3]), 1),
     ("real-extract", 5.9, Some([5.9, 5.9]), 1),
+    ("apparent-attenuation", 80.0, Some([80.0, 80.0]), 0),
+    ("energy", 63.0, Some([63.0, 63.0]), 0),
     ("bitterness", 24.0, Some([11.0, 41.0]), 0),
     ("colour", 10.0, Some([9.0, 13.0]), 0),
     ("carbonation", 2.9, Some([2.7, 3.1]), 1),
