@@ -13,9 +13,12 @@ const LINE_SD_COUNTS: f64 = 4.0;
 /// A chance nearer to 0 or 1 than this says nothing of a taster who does otherwise.
 const LEAST_CHANCE: f64 = 0.02;
 
-/// The most rounds of Newton's method and of the spread, and the step at which they have arrived.
+/// The most rounds of Newton's method and of the spread.
 const ROUNDS: usize = 60;
+/// The step of a logit at which they have arrived, and at which they have where nearly the same was learnt before:
+/// a chance moves by a quarter of it at most.
 const ARRIVED: f64 = 1e-7;
+const NEARLY: f64 = 1e-4;
 
 /// Whether one shelf was named in the tastings of one batch.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,6 +47,18 @@ pub struct Naming {
     lines: Vec<OfShelf>,
 }
 
+/// Whether one shelf was named, as a round reckons with it.
+#[derive(Debug, Clone, Copy)]
+struct Observed {
+    /// The place of its batch among those there are.
+    batch: usize,
+    /// The place of its line among those that were seen.
+    line: usize,
+    /// The logit of the predicted chance.
+    logit: f64,
+    share: f64,
+}
+
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct OfShelf {
     line: usize,
@@ -56,7 +71,7 @@ impl Naming {
     /// Learns from what was named and what was not.
     #[must_use]
     pub fn learn(all: &[Named]) -> Self {
-        Self::unlearnt(all).arrived(all)
+        Self::unlearnt(all).arrived(all, ARRIVED)
     }
 
     /// The same, found from what was learnt of nearly the same: soon, because hardly anything moves.
@@ -68,7 +83,7 @@ impl Naming {
         for line in &mut start.lines {
             line.moved = self.own(line.line);
         }
-        start.arrived(all)
+        start.arrived(all, NEARLY)
     }
 
     fn unlearnt(all: &[Named]) -> Self {
@@ -95,32 +110,48 @@ impl Naming {
         }
     }
 
-    /// As many rounds as it takes until nothing moves.
-    fn arrived(mut self, all: &[Named]) -> Self {
+    /// As many rounds as it takes until nothing moves by more than this.
+    fn arrived(mut self, all: &[Named], least: f64) -> Self {
+        let seen = self.observed(all);
         for _ in 0..ROUNDS {
-            if self.step(all) < ARRIVED {
+            if self.step(&seen) < least {
                 break;
             }
         }
         self
     }
 
+    /// What was named, with the places of its line and its batch.
+    fn observed(&self, all: &[Named]) -> Vec<Observed> {
+        let mut batches: Vec<usize> = all.iter().map(|it| it.batch).collect();
+        batches.sort_unstable();
+        batches.dedup();
+        let observed = all.iter().filter_map(|it| {
+            let chance = it.chance.clamp(LEAST_CHANCE, 1.0 - LEAST_CHANCE);
+            Some(Observed {
+                batch: batches.binary_search(&it.batch).ok()?,
+                line: self.place(it.line)?,
+                logit: (chance / (1.0 - chance)).ln(),
+                share: it.share,
+            })
+        });
+        observed.collect()
+    }
+
     /// One round: the common move, each shelf's own, and how much shelves differ. Gives the largest step.
-    fn step(&mut self, all: &[Named]) -> f64 {
+    fn step(&mut self, seen: &[Observed]) -> f64 {
         let before = self.between;
         let prior = COMMON_SD * COMMON_SD;
-        let (gradient, information, spread) = self.by_batches(all);
+        let (gradient, information, spread) = self.by_batches(seen);
         let information = information / spread + 1.0 / prior;
         let mut largest = capped((gradient / spread - self.common / prior) / information);
         self.common += largest;
         self.common_variance = 1.0 / information;
         let mut sums = vec![(0.0, 0.0); self.lines.len()];
-        for it in all {
-            if let Ok(at) = self.lines.binary_search_by_key(&it.line, |line| line.line) {
-                let chance = self.fitted(it);
-                sums[at].0 += it.share - chance;
-                sums[at].1 += chance * (1.0 - chance);
-            }
+        for it in seen {
+            let chance = self.fitted(it);
+            sums[it.line].0 += it.share - chance;
+            sums[it.line].1 += chance * (1.0 - chance);
         }
         let mut squares = LINE_SD_COUNTS * LINE_SD * LINE_SD;
         for (line, (gradient, information)) in self.lines.iter_mut().zip(sums) {
@@ -137,29 +168,28 @@ impl Naming {
 
     /// The gradient and the information for the common move, and how many times more the batches vary than
     /// shelves by themselves make them, 1 at least.
-    fn by_batches(&self, all: &[Named]) -> (f64, f64, f64) {
-        let mut batches: Vec<(usize, f64, f64)> = Vec::new();
-        for it in all {
+    fn by_batches(&self, seen: &[Observed]) -> (f64, f64, f64) {
+        let number = seen.iter().map(|it| it.batch + 1).max().unwrap_or(0);
+        let mut batches = vec![(0.0, 0.0); number];
+        for it in seen {
             let chance = self.fitted(it);
-            let (more, own) = (it.share - chance, chance * (1.0 - chance));
-            // They come batch by batch; looking from the end finds the own one at once.
-            match batches.iter_mut().rev().find(|row| row.0 == it.batch) {
-                Some(row) => {
-                    row.1 += more;
-                    row.2 += own;
-                }
-                None => batches.push((it.batch, more, own)),
-            }
+            batches[it.batch].0 += it.share - chance;
+            batches[it.batch].1 += chance * (1.0 - chance);
         }
-        let gradient = batches.iter().map(|it| it.1).sum();
-        let information = batches.iter().map(|it| it.2).sum();
-        let squares: f64 = batches.iter().map(|it| it.1 * it.1 / it.2).sum();
-        let spread = squares / (batches.len() as f64 - 1.0).max(1.0);
+        let gradient = batches.iter().map(|it| it.0).sum();
+        let information = batches.iter().map(|it| it.1).sum();
+        let squares: f64 = batches.iter().map(|it| it.0 * it.0 / it.1).sum();
+        let spread = squares / (number as f64 - 1.0).max(1.0);
         (gradient, information, spread.max(1.0))
     }
 
-    fn fitted(&self, it: &Named) -> f64 {
-        moved(it.chance, self.common + self.own(it.line)).clamp(1e-6, 1.0 - 1e-6)
+    fn fitted(&self, it: &Observed) -> f64 {
+        let logit = it.logit + self.common + self.lines[it.line].moved;
+        (1.0 / (1.0 + (-logit).exp())).clamp(1e-6, 1.0 - 1e-6)
+    }
+
+    fn place(&self, line: usize) -> Option<usize> {
+        self.lines.binary_search_by_key(&line, |it| it.line).ok()
     }
 
     fn own(&self, line: usize) -> f64 {
@@ -167,8 +197,7 @@ impl Naming {
     }
 
     fn seen(&self, line: usize) -> Option<&OfShelf> {
-        let at = self.lines.binary_search_by_key(&line, |it| it.line).ok()?;
-        self.lines.get(at)
+        self.lines.get(self.place(line)?)
     }
 
     /// The move of the logit on a shelf, with its standard error.
