@@ -33,7 +33,9 @@ pub fn why_lines(why: &Why, cells: usize) -> Vec<Line> {
     if why.parts.is_empty() {
         lines.push(Line::plain("  nothing; it is as in an ordinary beer"));
     }
-    for part in &why.parts {
+    // What would be shown as nothing is not shown; JSON has it.
+    let shown = |it: &&WhyPart| why.ordinary.is_none() || it.adds.abs() >= 0.05;
+    for part in why.parts.iter().filter(shown) {
         lines.extend(wrapped(Ink::Plain, &part_words(why, part), cells));
         if let Some(how) = &part.how {
             lines.extend(wrapped(Ink::Quiet, &format!("         {how}"), cells));
