@@ -327,25 +327,34 @@ fn taster(
             }
             print(&reports::learnt_lines(&learnt, CELLS), streams)?;
         }
-        TasterCommand::List { json } => {
+        TasterCommand::Measure { file, json } => {
+            let measures = home.panel_measures(&file)?;
+            if json {
+                return print_json(&reports::panel_json(&measures), streams);
+            }
+            print(&reports::panel_lines(&measures, CELLS), streams)?;
+        }
+        TasterCommand::List { json: true } => {
             let tasters = home.tasters()?;
             let names: Vec<&str> = tasters.iter().map(|it| it.name.as_str()).collect();
-            if json {
-                return print_json(
-                    &serde_json::json!({ "format": 1, "tasters": names }),
-                    streams,
-                );
-            }
-            if names.is_empty() {
-                writeln!(
-                    streams.output,
-                    "No taster yet. Add one with: thirdglass taster add NAME"
-                )?;
-            }
-            for name in names {
-                writeln!(streams.output, "{name}")?;
-            }
+            let all = serde_json::json!({ "format": 1, "tasters": names });
+            return print_json(&all, streams);
         }
+        TasterCommand::List { json: false } => list_tasters(home, streams)?,
+    }
+    Ok(())
+}
+
+fn list_tasters(home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let tasters = home.tasters()?;
+    if tasters.is_empty() {
+        writeln!(
+            streams.output,
+            "No taster yet. Add one with: thirdglass taster add NAME"
+        )?;
+    }
+    for it in tasters {
+        writeln!(streams.output, "{}", it.name)?;
     }
     Ok(())
 }

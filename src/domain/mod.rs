@@ -23,6 +23,7 @@ mod name;
 mod notes;
 mod notes_change;
 mod origin;
+mod panel_rating;
 mod practice;
 mod quantity;
 mod recipe;
@@ -69,6 +70,7 @@ pub use notes::{
 };
 pub use notes_change::NotesChange;
 pub use origin::{BeerKind, Cause, CauseWeight, Compound, Origin, Standing};
+pub use panel_rating::PanelRating;
 pub use practice::{
     Certainty, ItemForm, Practice, PracticeAnswer, PracticeItem, PracticeKind, PracticeReply,
     Reveal, Spiked,

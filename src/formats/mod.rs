@@ -14,6 +14,7 @@ mod ingredient_use;
 mod intent_table;
 mod new_recipe;
 mod packaging_answer;
+mod panel_file;
 mod prediction_file;
 mod problem;
 mod proof;
@@ -36,6 +37,7 @@ pub use intent_table::read_intent;
 pub use new_recipe::{
     NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,
 };
+pub use panel_file::read_panel;
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};

@@ -14,6 +14,7 @@ mod found_report;
 mod gain_report;
 mod learnt_report;
 mod pair_report;
+mod panel_report;
 mod paper_report;
 mod plan_report;
 mod power_picture;
@@ -49,6 +50,7 @@ pub use found_report::{found_lines, rating_words, ratings_of};
 pub use gain_report::{gain_json, gain_lines};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use pair_report::{pair_json, pair_lines};
+pub use panel_report::{panel_json, panel_lines};
 pub use paper_report::paper_lines;
 pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,

@@ -1,0 +1,280 @@
+//! Ratings of a panel as a table with commas: one row an answer, whatever program kept it.
+
+use std::collections::HashSet;
+
+use csv::ReaderBuilder;
+use csv::StringRecord;
+
+use crate::domain::Day;
+use crate::domain::Invalid;
+use crate::domain::Name;
+use crate::domain::PanelRating;
+use crate::formats::Problem;
+use crate::formats::problem::ProblemKind;
+use crate::formats::problem::shown;
+
+/// The columns, in any order; all of them are needed.
+const PANEL_COLUMNS: [&str; 9] = [
+    "taster",
+    "sitting",
+    "sample",
+    "replicate",
+    "date",
+    "line",
+    "intensity",
+    "low",
+    "high",
+];
+
+/// The most problems that are told of one file.
+const MOST_PROBLEMS: usize = 50;
+
+/// Digits of the highest answer.
+const TOP: f64 = 9.0;
+
+/// Reads ratings from a table with a head row; an intensity lies between the ends of its scale, `low` and
+/// `high`, and is told on 0 to 9.
+///
+/// # Errors
+/// Every problem by row and column, the first fifty of them; a table without rows is one too.
+pub fn read_panel(file: &str, text: &str) -> Result<Vec<PanelRating>, Vec<Problem>> {
+    let mut reading = Reading {
+        file,
+        problems: Vec::new(),
+        seen: HashSet::new(),
+    };
+    let ratings = reading.ratings(text);
+    if reading.problems.is_empty() {
+        Ok(ratings)
+    } else {
+        Err(reading.problems)
+    }
+}
+
+struct Reading<'a> {
+    file: &'a str,
+    problems: Vec<Problem>,
+    /// Taster, sitting, sample, replicate and line of every row: each is answered once.
+    seen: HashSet<(Name, Name, Name, u16, Name)>,
+}
+
+/// One row with the places of its columns.
+struct Row<'a> {
+    line: usize,
+    record: &'a StringRecord,
+    places: [usize; 9],
+}
+
+impl Row<'_> {
+    fn text(&self, column: usize) -> &str {
+        self.record.get(self.places[column]).unwrap_or_default()
+    }
+}
+
+impl Reading<'_> {
+    fn mark(&mut self, line: usize, column: usize, kind: impl Into<ProblemKind>) {
+        if self.problems.len() < MOST_PROBLEMS {
+            self.problems.push(Problem {
+                file: self.file.to_owned(),
+                line,
+                column,
+                kind: kind.into(),
+            });
+        }
+    }
+
+    fn ratings(&mut self, text: &str) -> Vec<PanelRating> {
+        let mut reader = ReaderBuilder::new()
+            .flexible(true)
+            .trim(csv::Trim::All)
+            .from_reader(text.as_bytes());
+        let head = reader.headers().cloned().unwrap_or_default();
+        let Some(places) = self.places(&head) else {
+            return Vec::new();
+        };
+        let mut ratings = Vec::new();
+        for (index, record) in reader.records().enumerate() {
+            match record {
+                Ok(record) => {
+                    let row = Row {
+                        line: record.position().map_or(index + 2, line_of),
+                        record: &record,
+                        places,
+                    };
+                    ratings.extend(self.rating(&row));
+                }
+                Err(error) => {
+                    let line = error.position().map_or(index + 2, line_of);
+                    let found = error.to_string();
+                    self.mark(line, 1, ProblemKind::Syntax { found });
+                }
+            }
+        }
+        if ratings.is_empty() && self.problems.is_empty() {
+            let found = "there is no row below the head".to_owned();
+            let advice = "write one row for each answer";
+            self.mark(1, 1, ProblemKind::Together { found, advice });
+        }
+        ratings
+    }
+
+    /// Where each column stands; those that are missing are marked.
+    fn places(&mut self, head: &StringRecord) -> Option<[usize; 9]> {
+        let place = |name: &str| head.iter().position(|it| it.eq_ignore_ascii_case(name));
+        let found = PANEL_COLUMNS.map(place);
+        for (name, place) in PANEL_COLUMNS.into_iter().zip(found) {
+            if place.is_none() {
+                self.mark(
+                    1,
+                    1,
+                    ProblemKind::Together {
+                        found: format!("the column “{name}” is missing"),
+                        advice: "the head row names taster, sitting, sample, replicate, date, line, intensity, low, high",
+                    },
+                );
+            }
+        }
+        let places: Option<Vec<usize>> = found.into_iter().collect();
+        places?.try_into().ok()
+    }
+
+    fn rating(&mut self, row: &Row<'_>) -> Option<PanelRating> {
+        let name = |what, column: usize| Name::new(what, row.text(column));
+        let taster = self.settle(row, 0, name("a taster's name", 0));
+        let sitting = self.settle(row, 1, name("a sitting", 1));
+        let sample = self.settle(row, 2, name("a sample", 2));
+        let replicate = row.text(3).parse::<u16>().ok().filter(|it| *it > 0);
+        let replicate = replicate.ok_or_else(|| unreadable("replicate", row.text(3), "1"));
+        let replicate = self.settle(row, 3, replicate);
+        let tasted_on = self.settle(row, 4, Day::parse(row.text(4)));
+        let line = self.settle(row, 5, name("a line", 5));
+        let digits = self.digits(row);
+        let rating = PanelRating {
+            taster: taster?,
+            sitting: sitting?,
+            sample: sample?,
+            replicate: replicate?,
+            tasted_on: tasted_on?,
+            line: line?,
+            digits: digits?,
+        };
+        let it = rating.clone();
+        let answered = (it.taster, it.sitting, it.sample, it.replicate, it.line);
+        if self.seen.insert(answered) {
+            return Some(rating);
+        }
+        self.mark(
+            row.line,
+            1,
+            ProblemKind::Together {
+                found: "this taster answered this line for this glass in an earlier row".to_owned(),
+                advice: "count the glasses of one beer in the column replicate",
+            },
+        );
+        None
+    }
+
+    fn settle<T>(&mut self, row: &Row<'_>, column: usize, read: Result<T, Invalid>) -> Option<T> {
+        match read {
+            Ok(value) => Some(value),
+            Err(invalid) => {
+                self.mark(row.line, row.places[column] + 1, invalid);
+                None
+            }
+        }
+    }
+
+    /// The intensity on 0 to 9.
+    fn digits(&mut self, row: &Row<'_>) -> Option<f64> {
+        let number = |column: usize, what| {
+            let number = row.text(column).parse::<f64>().ok();
+            let number = number.filter(|it| it.is_finite());
+            number.ok_or_else(|| unreadable(what, row.text(column), "3.5"))
+        };
+        let intensity = self.settle(row, 6, number(6, "intensity"));
+        let low = self.settle(row, 7, number(7, "low"));
+        let high = self.settle(row, 8, number(8, "high"));
+        let (intensity, low, high) = (intensity?, low?, high?);
+        if low < high && (low..=high).contains(&intensity) {
+            return Some(TOP * (intensity - low) / (high - low));
+        }
+        self.mark(
+            row.line,
+            row.places[6] + 1,
+            ProblemKind::Together {
+                found: format!("the intensity {intensity} does not lie between {low} and {high}"),
+                advice: "low and high are the ends of the scale that was used",
+            },
+        );
+        None
+    }
+}
+
+fn line_of(position: &csv::Position) -> usize {
+    usize::try_from(position.line()).unwrap_or(usize::MAX)
+}
+
+fn unreadable(what: &'static str, text: &str, example: &'static str) -> Invalid {
+    Invalid::Unreadable {
+        what,
+        found: shown(text),
+        example,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const HEAD: &str = "taster,sitting,sample,replicate,date,line,intensity,low,high\n";
+
+    fn problems(rows: &str) -> Vec<String> {
+        let text = [HEAD, rows].concat();
+        let problems = read_panel("p.csv", &text).unwrap_err();
+        problems.iter().map(ToString::to_string).collect()
+    }
+
+    #[test]
+    fn a_rating_is_read_on_the_scale_of_this_program_in_any_order_of_columns() {
+        let text = "Line, low, high, intensity, taster, sitting, sample, replicate, date\n\
+                    bitter, 0, 15, 5, Ana, first, stout, 2, 2026-03-14\n";
+        let read = read_panel("p.csv", text).unwrap();
+        // A third of the way is 3 of 9.
+        assert!((read[0].digits - 3.0).abs() < 1e-12);
+        assert_eq!((read[0].replicate, read[0].line.as_str()), (2, "bitter"));
+    }
+
+    #[test]
+    fn all_problems_of_all_rows_are_told_at_once_with_their_place() {
+        let found = problems(
+            "Ana,one,stout,1,2026-03-14,bitter,5,0,9\n\
+             Ana,one,stout,1,2026-03-14,bitter,6,0,9\n\
+             ,one,stout,0,yesterday,bitter,12,0,9\n\
+             Ben,one,stout,1,2026-03-14,bitter,NaN,9,0\n",
+        );
+        let all = found.join("\n");
+        for wanted in [
+            "p.csv:3:1: this taster answered this line for this glass in an earlier row",
+            "p.csv:4:1: a taster's name is empty",
+            "p.csv:4:4: replicate: “0” cannot be read",
+            "p.csv:4:5:",
+            "p.csv:4:7: the intensity 12 does not lie between 0 and 9",
+            "p.csv:5:7: intensity: “NaN” cannot be read",
+        ] {
+            assert!(all.contains(wanted), "{wanted}\n{all}");
+        }
+        assert_eq!(
+            problems("")[0],
+            "p.csv:1:1: there is no row below the head; write one row for each answer"
+        );
+    }
+
+    #[test]
+    fn a_column_that_is_missing_is_named_and_no_file_tells_more_than_fifty_problems() {
+        let problems = read_panel("p.csv", "taster,sample\nAna,stout\n").unwrap_err();
+        assert_eq!(problems.len(), 7);
+        let rows = "x,x,x,x,x,x,x,x,x\n".repeat(100);
+        let text = [HEAD, &rows].concat();
+        assert_eq!(read_panel("p.csv", &text).unwrap_err().len(), 50);
+    }
+}

@@ -1,0 +1,284 @@
+//! How far the ratings of a panel can be trusted, as lines and as JSON.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::safe_text;
+use crate::reports::comparison_report::wrapped;
+use crate::statistics::FOutcome;
+use crate::statistics::FTest;
+use crate::statistics::Interval;
+use crate::statistics::LineNoise;
+use crate::statistics::Measured;
+use crate::statistics::RaterNoise;
+use crate::workflow::LineAgreement;
+use crate::workflow::PanelMeasures;
+use crate::workflow::TasterLine;
+use crate::workflow::TasterMeasures;
+
+/// The version of the JSON keys.
+const VERSION: u32 = 1;
+
+/// Cells of a name.
+const NAME: usize = 20;
+
+/// What stands where there is no measure.
+const NOT_YET: &str = "not yet";
+
+/// The measures of a panel as lines of at most `cells` cells.
+#[must_use]
+pub fn panel_lines(it: &PanelMeasures, cells: usize) -> Vec<Line> {
+    let days = it.days.map_or_else(String::new, |(first, last)| {
+        if first == last {
+            format!(" on {first}")
+        } else {
+            format!(" from {first} to {last}")
+        }
+    });
+    let head = format!(
+        "{} by {} on {}{days}",
+        counted(it.ratings, "rating"),
+        counted(it.tasters.len(), "taster"),
+        counted(it.lines.len(), "line")
+    );
+    let mut lines = vec![Line::of(Ink::Title, head), Line::blank()];
+    lines.push(Line::of(Ink::Strong, "How far all agree"));
+    let columns = format!("  {:<NAME$} glasses  alpha    W        ICC(A,1)", "");
+    lines.push(Line::of(Ink::Quiet, columns));
+    lines.extend(it.lines.iter().map(|it| Line::plain(agreement_row(it))));
+    for taster in &it.tasters {
+        lines.push(Line::blank());
+        lines.extend(taster_block(taster, cells));
+    }
+    lines.push(Line::blank());
+    for text in [
+        "alpha, W and ICC run to 1 where all agree; near 0 they agree no more than by chance. ICC(A,1) is what one taster's number is worth, Shrout & Fleiss form (2,1).",
+        "strays: how far one answer to the same glass lies off, before rounding; borrowed in part from other lines and tasters until eight glasses were poured twice. p: how often so clear a difference between samples comes by chance. beside: Lin's concordance with the mean of the others, 1 is the same. above: digits above the others.",
+        "Where it says not yet, the file holds too little; --json tells each reason. Nobody is ranked: who strays most gains most from one more glass poured twice.",
+    ] {
+        lines.extend(wrapped(Ink::Quiet, text, cells));
+    }
+    lines
+}
+
+/// So many of a thing: `1 line`, `3 lines`.
+fn counted(number: usize, thing: &str) -> String {
+    let more = if number == 1 { "" } else { "s" };
+    format!("{number} {thing}{more}")
+}
+
+fn agreement_row(it: &LineAgreement) -> String {
+    let number = |value: Option<f64>| value.map_or(NOT_YET.to_owned(), |it| format!("{it:.2}"));
+    let alpha = number(it.alpha.as_ref().ok().map(|it| it.value));
+    let ranks = number(it.ranks.as_ref().ok().map(|it| it.concordance));
+    let agreement = it.intraclass.as_ref().ok().and_then(|all| all.get(1));
+    let intraclass = number(agreement.map(|it| it.value));
+    let name = safe_text(&it.line, NAME);
+    format!(
+        "  {name:<NAME$} {:>7}  {alpha:<7}  {ranks:<7}  {intraclass}",
+        it.glasses
+    )
+}
+
+fn taster_block(it: &TasterMeasures, cells: usize) -> Vec<Line> {
+    let mut lines = vec![Line::of(
+        Ink::Strong,
+        format!(
+            "{}: {}",
+            safe_text(&it.taster, NAME),
+            counted(it.ratings, "rating")
+        ),
+    )];
+    let noise = match it.noise {
+        Some(noise) if noise.pairs > 0 => {
+            let range = noise.scatter.interval();
+            format!(
+                "  One answer strays by {:.1} digits ({:.1} to {:.1}), by {} answers to glasses poured twice.",
+                noise.scatter.sd(),
+                range.low,
+                range.high,
+                noise.pairs
+            )
+        }
+        _ => "  How far answers stray: not yet, after two glasses poured twice without saying so."
+            .to_owned(),
+    };
+    lines.extend(wrapped(Ink::Plain, &noise, cells));
+    let columns = format!("  {:<NAME$} strays           p        beside   above", "");
+    lines.push(Line::of(Ink::Quiet, columns));
+    lines.extend(it.lines.iter().map(|it| Line::plain(line_row(it))));
+    lines
+}
+
+fn line_row(it: &TasterLine) -> String {
+    let strays = it.noise.map_or(NOT_YET.to_owned(), |noise| {
+        let borrowed = match noise.measured {
+            Measured::OnItsOwn => "measured",
+            Measured::MostlyBorrowed => "borrowed",
+        };
+        format!("{:.1} {borrowed}", noise.scatter.sd())
+    });
+    let told = it.discrimination.as_ref().ok();
+    let told = told.map_or(NOT_YET.to_owned(), |it| chance_words(&it.test));
+    let beside = it.concordance.as_ref().ok();
+    let beside = beside.map_or(NOT_YET.to_owned(), |it| format!("{:.2}", it.coefficient));
+    let above = it.bias.as_ref().ok().map_or(NOT_YET.to_owned(), |it| {
+        let Interval { low, high } = it.bias.interval;
+        format!("{:+.1} ({low:+.1} to {high:+.1})", it.bias.value)
+    });
+    let name = safe_text(&it.line, NAME);
+    format!("  {name:<NAME$} {strays:<15}  {told:<7}  {beside:<7}  {above}")
+}
+
+/// How often chance alone makes samples differ so.
+fn chance_words(test: &FTest) -> String {
+    match test.outcome {
+        FOutcome::Ratio { p, .. } if p.get() < 0.001 => "< .001".to_owned(),
+        FOutcome::Ratio { p, .. } => format!("{:.3}", p.get()),
+        FOutcome::NothingScatters => "exact".to_owned(),
+        FOutcome::NothingDiffers => "same".to_owned(),
+    }
+}
+
+/// The measures of a panel as JSON; what is not there yet is null, with its reason beside it.
+#[must_use]
+pub fn panel_json(it: &PanelMeasures) -> Value {
+    json!({
+        "format": VERSION,
+        "ratings": it.ratings,
+        "first_day": it.days.map(|it| it.0.to_string()),
+        "last_day": it.days.map(|it| it.1.to_string()),
+        "lines": it.lines.iter().map(agreement_json).collect::<Vec<_>>(),
+        "tasters": it.tasters.iter().map(|it| json!({
+            "taster": it.taster,
+            "ratings": it.ratings,
+            "strays": it.noise.map(noise_json),
+            "lines": it.lines.iter().map(line_json).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn agreement_json(it: &LineAgreement) -> Value {
+    let intraclass = it.intraclass.as_ref().map(|all| {
+        let forms = all.iter().map(|it| {
+            json!({
+                "form": it.form.name(),
+                "value": it.value,
+                "interval": it.interval.map(interval_json),
+            })
+        });
+        json!(forms.collect::<Vec<_>>())
+    });
+    let ranks = it.ranks.as_ref().map(|it| {
+        json!({
+            "chi_square": it.chi_square,
+            "concordance": it.concordance,
+            "p": it.exact_p.unwrap_or(it.approximate_p).get(),
+            "exact": it.exact_p.is_some(),
+        })
+    });
+    let alpha = it.alpha.as_ref();
+    let alpha = alpha.map(|it| json!({ "value": it.value, "units": it.units }));
+    json!({
+        "line": it.line,
+        "glasses": it.glasses,
+        "tasters": it.tasters,
+        "intraclass": or_reason(intraclass),
+        "ranks": or_reason(ranks),
+        "alpha": or_reason(alpha),
+    })
+}
+
+fn line_json(it: &TasterLine) -> Value {
+    let told = it.discrimination.as_ref().map(|it| {
+        let (f, p) = match it.test.outcome {
+            FOutcome::Ratio { f, p } => (Some(f), Some(p.get())),
+            FOutcome::NothingScatters | FOutcome::NothingDiffers => (None, None),
+        };
+        json!({
+            "mean": it.mean,
+            "samples": it.samples,
+            "f": f,
+            "p": p,
+            "repeatability_sd": it.repeatability_sd,
+        })
+    });
+    let beside = it.concordance.as_ref().map(|it| {
+        json!({
+            "value": it.coefficient,
+            "interval": it.interval.map(interval_json),
+            "glasses": it.pairs,
+        })
+    });
+    let bias = it.bias.as_ref().map(|it| {
+        json!({
+            "value": it.bias.value,
+            "interval": interval_json(it.bias.interval),
+            "limits": [it.low.value, it.high.value],
+        })
+    });
+    json!({
+        "line": it.line,
+        "strays": it.noise.map(line_noise_json),
+        "discrimination": or_reason(told),
+        "concordance": or_reason(beside),
+        "bias": or_reason(bias),
+    })
+}
+
+/// A measure, or in its place the reason why there is none.
+fn or_reason<E: ToString>(measure: Result<Value, E>) -> Value {
+    measure.unwrap_or_else(|reason| json!({ "value": null, "reason": reason.to_string() }))
+}
+
+fn interval_json(it: Interval) -> Value {
+    json!([it.low, it.high])
+}
+
+fn noise_json(it: RaterNoise) -> Value {
+    json!({
+        "sd": it.scatter.sd(),
+        "interval": interval_json(it.scatter.interval()),
+        "pairs": it.pairs,
+    })
+}
+
+fn line_noise_json(it: LineNoise) -> Value {
+    json!({
+        "sd": it.scatter.sd(),
+        "interval": interval_json(it.scatter.interval()),
+        "pairs": it.pairs,
+        "measured": it.measured == Measured::OnItsOwn,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::drawing::width;
+    use crate::workflow::Home;
+
+    use super::*;
+
+    /// What a table with this head and these rows comes to.
+    fn measured(rows: &str) -> PanelMeasures {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("p.csv");
+        let head = "taster,sitting,sample,replicate,date,line,intensity,low,high\n";
+        std::fs::write(&file, [head, rows].concat()).unwrap();
+        Home::trial().panel_measures(&file).unwrap()
+    }
+
+    #[test]
+    fn one_answer_alone_is_told_in_sentences_and_no_line_is_too_long() {
+        let it = measured("Ana,one,stout,1,2026-03-14,bitter,5,0,9\n");
+        let lines = panel_lines(&it, 80);
+        assert!(lines.iter().all(|it| width(&it.text()) <= 80));
+        let told: Vec<String> = lines.iter().map(Line::text).collect();
+        assert!(told.concat().contains("How far answers stray: not yet"));
+        let json = panel_json(&it);
+        assert!(json["lines"][0]["alpha"]["reason"].is_string(), "{json}");
+        assert!(json["tasters"][0]["lines"][0]["strays"].is_null(), "{json}");
+    }
+}
