@@ -134,7 +134,7 @@ impl Driver {
             Self::RealExtract => "real extract",
             Self::Alcohol => "alcohol",
             Self::Bitterness => "bitterness units",
-            Self::BitterEquivalents => "bitterness with dry hops",
+            Self::BitterEquivalents => "hop bitterness",
             Self::Gas => "gas",
             Self::Colour => "colour of the grist",
             Self::Attenuation => "attenuation",

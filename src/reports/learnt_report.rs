@@ -47,7 +47,7 @@ pub fn learnt_lines(it: &Learnt, cells: usize) -> Vec<Line> {
     lines.push(Line::blank());
     lines.extend(gain_table(it, cells));
     lines.push(Line::blank());
-    let honest = "An offset is this taster's, this kitchen's and the rules' in one. What all tasters share is the kitchen's and the rules'. Only notes count whose taster had a good nose and had not been told the recipe; words that were asked for are left out.";
+    let honest = "A difference may come from the taster, the kitchen or the rules; this cannot tell which, but what all tasters share is the kitchen or the rules. A word that is not written is no smell that was missed: some write many, some few. Only notes count that were written without a cold and without knowing the recipe; words that were asked for are left out.";
     lines.extend(wrapped(Ink::Quiet, honest, cells));
     lines
 }
@@ -123,21 +123,32 @@ fn offset_table(it: &Learnt, cells: usize) -> Vec<Line> {
     lines
 }
 
+/// What a move of the logit multiplies odds by: two digits that say something.
+fn odds_words(moved: f64) -> String {
+    let times = moved.exp();
+    if times < 1.0 {
+        format!("{times:.2}")
+    } else {
+        format!("{times:.1}")
+    }
+}
+
 fn naming_table(it: &Learnt, cells: usize) -> Vec<Line> {
     if it.naming.is_empty() {
         return Vec::new();
     }
     let mut lines = vec![Line::blank()];
     let (moved, error) = it.naming_common;
+    let often = if moved < 0.0 { "less" } else { "more" };
     let odds = format!(
-        "The odds that a predicted smell is named: {:.1} times as predicted, {:.1} to {:.1} with two errors either way.",
-        moved.exp(),
-        (moved - 2.0 * error).exp(),
-        (moved + 2.0 * error).exp()
+        "Words are written {often} often than predicted: the odds are {} times as high, {} to {} with two errors either way.",
+        odds_words(moved),
+        odds_words(moved - 2.0 * error),
+        odds_words(moved + 2.0 * error)
     );
     lines.extend(wrapped(Ink::Plain, &odds, cells));
     lines.push(Line::blank());
-    let head = ["Named", "predicted", "found", "batches", "odds"];
+    let head = ["Written", "predicted", "written", "batches", "odds"];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     rows.extend(it.naming.iter().take(SHELVES).map(|line| {
         vec![
@@ -145,7 +156,7 @@ fn naming_table(it: &Learnt, cells: usize) -> Vec<Line> {
             format!("{:.0} %", 100.0 * line.predicted),
             format!("{:.0} %", 100.0 * line.named),
             line.batches.to_string(),
-            format!("×{:.1}", line.moved.exp()),
+            format!("×{}", odds_words(line.moved)),
         ]
     }));
     lines.extend(headed(&rows, cells));
@@ -194,7 +205,7 @@ pub(super) fn as_noted_sentence(it: &AsNoted) -> String {
         return format!("As {} would note it: {}", it.taster, too_few(it.batches));
     }
     format!(
-        "Where {} would note it otherwise, that stands below the line; learnt from {} batches. {}",
+        "Where {} would note it otherwise, that stands below the line; learnt from {} batches of other recipes. {}",
         it.taster,
         it.batches,
         gain_sentence(&it.gain)

@@ -48,13 +48,19 @@ pub fn panel_lines(it: &PanelMeasures, cells: usize) -> Vec<Line> {
     let columns = format!("  {:<NAME$} glasses  alpha    W        ICC(A,1)", "");
     lines.push(Line::of(Ink::Quiet, columns));
     lines.extend(it.lines.iter().map(|it| Line::plain(agreement_row(it))));
+    lines.extend(
+        it.lines
+            .iter()
+            .filter_map(worth_words)
+            .flat_map(|text| wrapped(Ink::Plain, &text, cells)),
+    );
     for taster in &it.tasters {
         lines.push(Line::blank());
         lines.extend(taster_block(taster, cells));
     }
     lines.push(Line::blank());
     for text in [
-        "alpha, W and ICC run to 1 where all agree; near 0 they agree no more than by chance. ICC(A,1) is what one taster's number is worth, Shrout & Fleiss form (2,1).",
+        "alpha, W and ICC run to 1 where all agree. By chance alone alpha and ICC lie near 0, and W near 1 divided by the number of tasters. ICC(A,1) is what one taster's number is worth, Shrout & Fleiss form (2,1).",
         "strays: how far one answer to the same glass lies off, before rounding; borrowed in part from other lines and tasters until eight glasses were poured twice. p: how often so clear a difference between samples comes by chance. beside: Lin's concordance with the mean of the others, 1 is the same. above: digits above the others.",
         "Where it says not yet, the file holds too little; --json tells each reason. Nobody is ranked: who strays most gains most from one more glass poured twice.",
     ] {
@@ -67,6 +73,19 @@ pub fn panel_lines(it: &PanelMeasures, cells: usize) -> Vec<Line> {
 fn counted(number: usize, thing: &str) -> String {
     let more = if number == 1 { "" } else { "s" };
     format!("{number} {thing}{more}")
+}
+
+/// What the agreement on a line is worth, in a sentence (Krippendorff 2004: 0.8 for conclusions, 0.667 for
+/// careful ones, from memory).
+fn worth_words(it: &LineAgreement) -> Option<String> {
+    let alpha = it.alpha.as_ref().ok()?.value;
+    let worth = match alpha {
+        alpha if alpha >= 0.8 => "agree well; its numbers can be built on",
+        alpha if alpha >= 0.667 => "agree enough for careful conclusions",
+        alpha if alpha >= 0.2 => "agree a little: compare words before numbers",
+        _ => "agree hardly more than by chance: no beer should be judged by it yet",
+    };
+    Some(format!("  {}: all {worth}.", safe_text(&it.line, NAME)))
 }
 
 fn agreement_row(it: &LineAgreement) -> String {
@@ -95,7 +114,7 @@ fn taster_block(it: &TasterMeasures, cells: usize) -> Vec<Line> {
         Some(noise) if noise.pairs > 0 => {
             let range = noise.scatter.interval();
             format!(
-                "  One answer strays by {:.1} digits ({:.1} to {:.1}), by {} answers to glasses poured twice.",
+                "  One answer strays by {:.1} digits ({:.1} to {:.1}), from {} pairs of answers between 2 and 7 to glasses poured twice.",
                 noise.scatter.sd(),
                 range.low,
                 range.high,

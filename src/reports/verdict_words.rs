@@ -380,7 +380,7 @@ pub(super) const fn counted_words(counted: Counted) -> Option<&'static str> {
     match counted {
         Counted::All => None,
         Counted::TheUnled => Some(
-            "Notes count of tasters who did not know the recipe and whose nose was well, as first written; the others are only shown.",
+            "Notes count of tasters who did not know the recipe and had no cold, as first written; the others are only shown.",
         ),
         Counted::OnlyLed => Some(
             "Everybody knew the recipe or had a poor nose: take the verdicts with that grain of salt.",

@@ -1,6 +1,8 @@
 //! A prediction as one taster would note it, by what their notes on other batches taught.
 
+use crate::domain::BatchId;
 use crate::domain::Name;
+use crate::formats::document_hash;
 use crate::profile::LEAST_BATCHES;
 use crate::profile::Noise;
 use crate::profile::Prediction;
@@ -51,17 +53,25 @@ impl AsNoted {
 }
 
 impl Home {
-    /// A prediction as a taster would note one glass of it.
+    /// A prediction as a taster would note one glass of it, by what other recipes taught: batches of this very
+    /// document would be remembered, not foreseen.
     ///
     /// # Errors
     /// As for `learnt`.
     pub(super) fn as_noted(
         &self,
         prediction: &Prediction,
+        document: &str,
         name: &str,
     ) -> Result<AsNoted, WorkflowError> {
         let taster = self.ensure_learnt_may_be_told(name)?;
-        let learning = self.learning(&taster, None)?;
+        let same = self
+            .store
+            .recipe_version_with_hash(&document_hash(document))?;
+        let batches = self.store.batches()?.into_iter();
+        let own = batches.filter(|it| same.as_ref().is_some_and(|same| same.id == it.version));
+        let own: Vec<BatchId> = own.map(|it| it.id).collect();
+        let learning = self.learning(&taster, &own)?;
         Ok(AsNoted {
             taster: taster.name,
             batches: learning.batches.len(),

@@ -93,8 +93,9 @@ impl Gas {
         let creep = volumes_from_hop_enzymes(grams / self.litres, days)?;
         (creep >= LEAST_CREEP).then(|| {
             format!(
-                "{}Enzymes of the dry hops free sugar as long as there is yeast: up to {creep:.1} volumes more may come up in the bottle. Leave it warm on the hops until the gravity stands still for three days, and keep the bottles cold.",
-                self.danger(LIKELY * creep, recipe.packaging.bottle)
+                "{}Enzymes of the dry hops free sugar that yeast turns to gas: up to {creep:.1} volumes on top of the {:.1}, and bottles may burst. Before bottling leave it warm on the hops until the gravity stands still for three days; afterwards keep the bottles cold and open one early, over the sink.",
+                self.danger(LIKELY * creep, recipe.packaging.bottle),
+                self.volumes
             )
         })
     }

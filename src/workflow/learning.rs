@@ -72,14 +72,14 @@ struct Tasted {
 impl Home {
     /// What a taster's notes teach: first passes that are locked, of sound bottles, of batches that nobody is
     /// tasting, by a taster who was not led and had a good nose. Words that were asked for are left out, and
-    /// so is the batch that is to be judged by what the others teach.
+    /// so are the batches that are to be judged by what the others teach.
     ///
     /// # Errors
     /// The store cannot be read.
     pub(super) fn learning(
         &self,
         taster: &Taster,
-        judged: Option<&BatchId>,
+        judged: &[BatchId],
     ) -> Result<Learning, WorkflowError> {
         let mut gathered = Gathered::default();
         for tasted in self.notes_that_teach(taster, judged)? {
@@ -102,12 +102,12 @@ impl Home {
     fn notes_that_teach(
         &self,
         taster: &Taster,
-        judged: Option<&BatchId>,
+        judged: &[BatchId],
     ) -> Result<Vec<Tasted>, WorkflowError> {
         let mut all: Vec<Tasted> = Vec::new();
         let mut closed: Vec<(BeerId, bool)> = Vec::new();
         for row in self.store.notes_of_taster(&taster.id)? {
-            let Some(batch) = row.beer.batch.clone().filter(|it| Some(it) != judged) else {
+            let Some(batch) = row.beer.batch.clone().filter(|it| !judged.contains(it)) else {
                 continue;
             };
             let sound = row.locked_at.is_some() && row.bottle_fault.is_none() && row.round == 1;

@@ -120,10 +120,10 @@ impl Home {
     /// read.
     pub fn learnt(&self, name: &str) -> Result<Learnt, WorkflowError> {
         let taster = self.ensure_learnt_may_be_told(name)?;
-        let learning = self.learning(&taster, None)?;
+        let learning = self.learning(&taster, &[])?;
         let mut panel = Vec::new();
         for it in self.tasters()? {
-            let other = self.learning(&it, None)?;
+            let other = self.learning(&it, &[])?;
             if other.is_enough() {
                 panel.push(other);
             }
@@ -154,7 +154,7 @@ impl Home {
         self.ensure_no_batch_is_tasted()?;
         let mut known = Vec::new();
         for taster in self.tasters()? {
-            let batches = self.learning(&taster, None)?.batches.len();
+            let batches = self.learning(&taster, &[])?.batches.len();
             known.push((taster.name, batches));
         }
         known.sort_by_key(|it| std::cmp::Reverse(it.1));
@@ -175,7 +175,7 @@ impl Home {
             }
             let taster = self.taster(it.taster.as_str())?;
             if !self.is_tasting(&taster)? {
-                let learning = self.learning(&taster, Some(judged))?;
+                let learning = self.learning(&taster, std::slice::from_ref(judged))?;
                 offsets.0.push((taster.name, learning));
             }
         }

@@ -79,7 +79,7 @@ impl Home {
         Ok(RecipePrediction {
             profile: foreseen_lines(self.wheel(), &read.recipe, &prediction),
             as_noted: taster
-                .map(|it| self.as_noted(&prediction, it))
+                .map(|it| self.as_noted(&prediction, &read.document, it))
                 .transpose()?,
             recipe: read.recipe,
             figures,

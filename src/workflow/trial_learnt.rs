@@ -137,10 +137,10 @@ fn while_a_batch_is_tasted_nothing_that_was_learnt_is_told() {
     }
     // Every batch here is of the recipe that is being tasted, so none of them teaches meanwhile.
     let ana = home.taster("Ana").unwrap();
-    assert!(home.learning(&ana, None).unwrap().batches.is_empty());
+    assert!(home.learning(&ana, &[]).unwrap().batches.is_empty());
     home.break_seal("T2").unwrap();
     // The seal is broken, but T2 is still before somebody: the others teach, and it does not.
-    let marks = home.learning(&ana, None).unwrap().batches;
+    let marks = home.learning(&ana, &[]).unwrap().batches;
     let marks: Vec<&str> = marks.iter().map(|it| it.mark.as_str()).collect();
     assert_eq!(marks, ["T1", "T3", "T4"]);
 }
@@ -154,7 +154,9 @@ fn a_batch_is_judged_by_what_the_others_teach_and_never_by_itself() {
     let offset = learnt_of_bitter(&home.compare("T4", None).unwrap()).unwrap();
     let ana = home.taster("Ana").unwrap();
     let batch = home.batch("T4").unwrap();
-    let without = home.learning(&ana, Some(&batch.id)).unwrap();
+    let without = home
+        .learning(&ana, std::slice::from_ref(&batch.id))
+        .unwrap();
     assert_eq!(without.batches.len(), 3);
     let expected = without.on_scale(Scale::from_id("bitter").unwrap()).mean;
     assert!(
