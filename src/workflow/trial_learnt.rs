@@ -185,8 +185,14 @@ fn a_prediction_is_told_as_a_taster_would_note_it() {
     let file = folder.path().join("dark.toml");
     std::fs::write(&file, TRIAL_RECIPE).unwrap();
     assert_eq!(home.predict(&file, None).unwrap().as_noted, None);
+    // What Ana noted of this very recipe would be remembered, not foreseen: all five batches are of it.
+    let same = home.predict_for(&file, None, Some("Ana")).unwrap();
+    assert_eq!(same.as_noted.unwrap().batches, 0);
+    let other = TRIAL_RECIPE.replacen("60 min", "61 min", 1);
+    std::fs::write(&file, other).unwrap();
     let it = home.predict_for(&file, None, Some("Ana")).unwrap();
     let noted = it.as_noted.unwrap();
+    assert_eq!(noted.batches, 5);
     assert_eq!(noted.lines.len(), it.profile.len());
     let plain = it.profile.iter().find(|it| it.id == "bitter").unwrap();
     let own = noted.line("bitter").unwrap();
