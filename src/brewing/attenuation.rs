@@ -117,21 +117,6 @@ impl ExtractMix {
         let fermented = self.wholly_fermentable + as_wort.real_by_mass * wort_share;
         within(apparent_extract(start, fermented), &APPARENT_EXTRACT).map(Plato::new)
     }
-
-    /// The other way round: the apparent attenuation the yeast has shown on the wort share alone,
-    /// from a measured apparent extract of the whole beer.
-    ///
-    /// `None` without any wort, and when the measured extract does not fit the mix: less fell than
-    /// the sugar alone would, or more than sugar and wort together hold.
-    #[must_use]
-    pub fn attenuation_shown(self, original: Plato, measured: Plato) -> Option<f64> {
-        let wort_share = self.wort().filter(|share| *share > f64::EPSILON)?;
-        let seen = Attenuation::between(original, measured)?;
-        let of_the_wort = (seen.real_by_mass - self.wholly_fermentable) / wort_share;
-        within(of_the_wort, &(-ROUNDING..=1.0 + ROUNDING))?;
-        let start = original.degrees();
-        Some((start - apparent_extract(start, of_the_wort.clamp(0.0, 1.0))) / start)
-    }
 }
 
 /// q in RE - AE = q (OE - RE).
@@ -301,32 +286,9 @@ mod tests {
                 None
             );
         }
-        let half_sugar = mix(0.5, 0.0);
-        assert_eq!(
-            half_sugar.attenuation_shown(Plato::new(12.0), Plato::new(10.0)),
-            None
-        );
-        assert_eq!(
-            mix(1.0, 0.0).attenuation_shown(Plato::new(12.0), Plato::new(2.0)),
-            None
-        );
     }
 
     proptest! {
-        #[test]
-        fn the_measured_end_gives_back_the_attenuation_it_came_from(
-            original in 2.0..25.0_f64,
-            stated in 0.0..0.95_f64,
-            sugar in 0.0..0.5_f64,
-            lactose in 0.0..0.4_f64,
-        ) {
-            let mixed = mix(sugar, lactose);
-            let end = mixed.final_extract(Plato::new(original), stated).expect("a real beer");
-            prop_assert!(end.specific_gravity().is_some());
-            let shown = mixed.attenuation_shown(Plato::new(original), end).expect("it fits");
-            prop_assert!((shown - stated).abs() < 1e-6);
-        }
-
         #[test]
         fn all_sugar_is_attenuated_wholly_and_all_lactose_not_at_all(
             original in 0.1..20.0_f64,

@@ -50,12 +50,6 @@ impl SpecificGravity {
         Self(ratio)
     }
 
-    /// The specific gravity so many thousandths above water: 48 points are 1.048.
-    #[must_use]
-    pub fn from_points(points: f64) -> Self {
-        Self(1.0 + points / 1000.0)
-    }
-
     /// The ratio itself, such as 1.048.
     #[must_use]
     pub const fn ratio(self) -> f64 {
@@ -125,36 +119,38 @@ mod tests {
             .points()
     }
 
+    /// Degrees Plato and points of the printed conversion table (a published home-brewing table).
+    const WHOLE_POINTS: [(f64, f64); 22] = [
+        (0.0, 0.0),
+        (1.0, 4.0),
+        (2.0, 8.0),
+        (4.0, 16.0),
+        (5.0, 20.0),
+        (6.0, 24.0),
+        (8.0, 32.0),
+        (9.0, 36.0),
+        (10.0, 40.0),
+        (12.0, 48.0),
+        (13.0, 53.0),
+        (15.0, 61.0),
+        (16.0, 65.0),
+        (17.0, 70.0),
+        (18.0, 74.0),
+        (20.0, 83.0),
+        (21.0, 87.0),
+        (23.0, 96.0),
+        (24.0, 101.0),
+        (25.0, 105.0),
+        (27.0, 115.0),
+        (30.0, 129.0),
+    ];
+
     #[test]
     fn plato_gives_the_points_of_the_printed_conversion_table() {
         // Plato to gravity points, whole numbers as printed in a published home-brewing table.
         // The print is rounded to one point from another fit, good to 0.1 point below 19 °P and
         // 1 point at 30 °P by its own statement: half a point of rounding plus that.
-        let printed = [
-            (0.0, 0.0),
-            (1.0, 4.0),
-            (2.0, 8.0),
-            (4.0, 16.0),
-            (5.0, 20.0),
-            (6.0, 24.0),
-            (8.0, 32.0),
-            (9.0, 36.0),
-            (10.0, 40.0),
-            (12.0, 48.0),
-            (13.0, 53.0),
-            (15.0, 61.0),
-            (16.0, 65.0),
-            (17.0, 70.0),
-            (18.0, 74.0),
-            (20.0, 83.0),
-            (21.0, 87.0),
-            (23.0, 96.0),
-            (24.0, 101.0),
-            (25.0, 105.0),
-            (27.0, 115.0),
-            (30.0, 129.0),
-        ];
-        for (degrees, points) in printed {
+        for (degrees, points) in WHOLE_POINTS {
             let stated = if degrees < 19.0 { 0.1 } else { 1.0 };
             let got = points_of(degrees);
             assert!(
@@ -204,7 +200,6 @@ mod tests {
 
     #[test]
     fn points_are_thousandths_above_water() {
-        assert!((SpecificGravity::from_points(48.0).ratio() - 1.048).abs() < 1e-12);
         assert!((SpecificGravity::new(1.048).points() - 48.0).abs() < 1e-9);
     }
 
@@ -216,32 +211,6 @@ mod tests {
             prop_assert!((back - degrees).abs() < 1e-9);
         }
     }
-
-    /// Degrees Plato and points of the printed conversion table that other formulas are held against.
-    const WHOLE_POINTS: [(f64, f64); 22] = [
-        (0.0, 0.0),
-        (1.0, 4.0),
-        (2.0, 8.0),
-        (4.0, 16.0),
-        (5.0, 20.0),
-        (6.0, 24.0),
-        (8.0, 32.0),
-        (9.0, 36.0),
-        (10.0, 40.0),
-        (12.0, 48.0),
-        (13.0, 53.0),
-        (15.0, 61.0),
-        (16.0, 65.0),
-        (17.0, 70.0),
-        (18.0, 74.0),
-        (20.0, 83.0),
-        (21.0, 87.0),
-        (23.0, 96.0),
-        (24.0, 101.0),
-        (25.0, 105.0),
-        (27.0, 115.0),
-        (30.0, 129.0),
-    ];
 
     #[test]
     fn the_quadratic_of_de_clerck_leaves_the_cubic_above_twenty_five_plato() {

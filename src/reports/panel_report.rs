@@ -10,9 +10,12 @@ use crate::reports::comparison_report::wrapped;
 use crate::statistics::FOutcome;
 use crate::statistics::FTest;
 use crate::statistics::Interval;
+use crate::statistics::KrippendorffAlpha;
 use crate::statistics::LineNoise;
 use crate::statistics::Measured;
+use crate::statistics::NoAlpha;
 use crate::statistics::RaterNoise;
+use crate::statistics::least_rank_difference;
 use crate::workflow::LineAgreement;
 use crate::workflow::PanelMeasures;
 use crate::workflow::TasterLine;
@@ -192,21 +195,26 @@ fn agreement_json(it: &LineAgreement) -> Value {
     });
     let ranks = it.ranks.as_ref().map(|it| {
         json!({
+            "rank_sums": it.rank_sums,
+            "least_difference": least_rank_difference(it.judges, it.rank_sums.len()),
             "chi_square": it.chi_square,
             "concordance": it.concordance,
             "p": it.exact_p.unwrap_or(it.approximate_p).get(),
             "exact": it.exact_p.is_some(),
         })
     });
-    let alpha = it.alpha.as_ref();
-    let alpha = alpha.map(|it| json!({ "value": it.value, "units": it.units }));
+    let alpha_of = |alpha: &Result<KrippendorffAlpha, NoAlpha>| {
+        let alpha = alpha.as_ref();
+        or_reason(alpha.map(|it| json!({ "value": it.value, "units": it.units })))
+    };
     json!({
         "line": it.line,
         "glasses": it.glasses,
         "tasters": it.tasters,
         "intraclass": or_reason(intraclass),
         "ranks": or_reason(ranks),
-        "alpha": or_reason(alpha),
+        "alpha": alpha_of(&it.alpha),
+        "ordinal_alpha": alpha_of(&it.ordinal_alpha),
     })
 }
 

@@ -25,6 +25,8 @@ mod normal;
 mod one_way;
 mod overdispersion;
 mod paired_gain;
+#[cfg(test)]
+mod peak_flow;
 mod probability;
 mod proportion_prior;
 mod quadrature;

@@ -57,6 +57,8 @@ pub struct LineAgreement {
     pub ranks: Result<RankAgreement, String>,
     /// Krippendorff's alpha for intervals, which bears gaps.
     pub alpha: Result<KrippendorffAlpha, NoAlpha>,
+    /// The same by order alone, for those who use the digits of the scale each in their way.
+    pub ordinal_alpha: Result<KrippendorffAlpha, NoAlpha>,
 }
 
 /// The measures of one taster.
@@ -194,6 +196,7 @@ fn agreement(by_taster: &ByTaster<'_>, line: &str) -> LineAgreement {
         intraclass: intraclass(&by_glass),
         ranks: ranks(&by_judge),
         alpha: krippendorff_alpha(&with_gaps, Metric::Interval),
+        ordinal_alpha: krippendorff_alpha(&with_gaps, Metric::Ordinal),
     }
 }
 
