@@ -48,6 +48,13 @@ impl Odour {
         10.0_f64.powf(self.log_units)
     }
 
+    /// How many standard deviations it lies above the threshold; the chance to be named rises with it, and it is
+    /// had for one division.
+    #[must_use]
+    pub fn above_threshold(self) -> f64 {
+        self.log_units / self.perceived.sd().get()
+    }
+
     /// The chance that a taster names it: Φ(log10(units)/√(0.5² + spread²)).
     #[must_use]
     pub fn named(self) -> Probability {

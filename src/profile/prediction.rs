@@ -141,8 +141,9 @@ fn shelves(arrived: &[(Arrived<'_>, Weights)]) -> Vec<ShelfForecast> {
         .collect();
     // Not by units: of two shelves the one that is less well known may be named less often with more of them.
     shelves.sort_by(|a, b| {
-        let likelier = b.odour.named().get().total_cmp(&a.odour.named().get());
-        likelier.then(b.odour.units().total_cmp(&a.odour.units()))
+        b.odour
+            .above_threshold()
+            .total_cmp(&a.odour.above_threshold())
     });
     shelves
 }
