@@ -54,7 +54,7 @@ fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
     assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
     let copy = "thirdglass-before-v2-2026-03-14T18-00-00.000Z.db";
     assert_eq!(schema_of(&home.path().join(copy)), schema_of(&fixture(1)));
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(5)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(6)));
 }
 
 #[test]
@@ -68,7 +68,7 @@ fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
     assert_eq!(store.tests(), Ok(Vec::new()));
     blind_test::lay_test(&mut store);
     blind_test::assert_test_laid(&store);
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(5)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(6)));
 }
 
 #[test]
@@ -106,11 +106,11 @@ fn a_file_of_schema_5_opens_today_and_keeps_its_rows() {
 }
 
 #[test]
-fn the_fixture_of_schema_5_is_what_its_procedure_makes() {
+fn the_fixture_of_schema_6_is_what_its_procedure_makes() {
     let folder = tempfile::tempdir().unwrap();
     let made = folder.path().join("made.db");
     course::make_fixture(&made);
-    assert_eq!(schema_of(&made), schema_of(&fixture(5)));
+    assert_eq!(schema_of(&made), schema_of(&fixture(6)));
 }
 
 #[test]
@@ -162,14 +162,14 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
         StorageError::Newer {
             file: file.clone(),
             found: 7,
-            supported: 5
+            supported: 6
         }
     );
     assert!(
         refused.to_string().contains("its version is 7"),
         "{refused}"
     );
-    assert!(refused.to_string().contains("up to 5"), "{refused}");
+    assert!(refused.to_string().contains("up to 6"), "{refused}");
     assert_eq!(fs::read(&file).unwrap(), before);
 }
 
