@@ -15,8 +15,10 @@ use crate::statistics::LineNoise;
 use crate::statistics::Measured;
 use crate::statistics::NoAlpha;
 use crate::statistics::RaterNoise;
+use crate::statistics::Scatter;
 use crate::statistics::least_rank_difference;
 use crate::workflow::LineAgreement;
+use crate::workflow::NoScatter;
 use crate::workflow::PanelMeasures;
 use crate::workflow::TasterLine;
 use crate::workflow::TasterMeasures;
@@ -42,9 +44,9 @@ pub fn panel_lines(it: &PanelMeasures, cells: usize) -> Vec<Line> {
     });
     let head = format!(
         "{} by {} on {}{days}",
-        counted(it.ratings, "rating"),
-        counted(it.tasters.len(), "taster"),
-        counted(it.lines.len(), "line")
+        counted(it.ratings as u64, "rating"),
+        counted(it.tasters.len() as u64, "taster"),
+        counted(it.lines.len() as u64, "line")
     );
     let mut lines = vec![Line::of(Ink::Title, head), Line::blank()];
     lines.push(Line::of(Ink::Strong, "How far all agree"));
@@ -73,7 +75,7 @@ pub fn panel_lines(it: &PanelMeasures, cells: usize) -> Vec<Line> {
 }
 
 /// So many of a thing: `1 line`, `3 lines`.
-fn counted(number: usize, thing: &str) -> String {
+pub(super) fn counted(number: u64, thing: &str) -> String {
     let more = if number == 1 { "" } else { "s" };
     format!("{number} {thing}{more}")
 }
@@ -135,7 +137,7 @@ fn taster_block(it: &TasterMeasures, cells: usize) -> Vec<Line> {
 }
 
 fn line_row(it: &TasterLine) -> String {
-    let strays = it.noise.map_or(NOT_YET.to_owned(), |noise| {
+    let strays = it.noise.map_or_else(no_scatter, |noise| {
         let borrowed = match noise.measured {
             Measured::OnItsOwn => "measured",
             Measured::MostlyBorrowed => "borrowed",
@@ -152,6 +154,14 @@ fn line_row(it: &TasterLine) -> String {
     });
     let name = safe_text(&it.line, NAME);
     format!("  {name:<NAME$} {strays:<15}  {told:<7}  {beside:<7}  {above}")
+}
+
+/// Why there is no scatter, in a word or two.
+fn no_scatter(why: NoScatter) -> String {
+    match why {
+        NoScatter::NothingTwice => NOT_YET.to_owned(),
+        NoScatter::AlwaysTheSame => "always the same".to_owned(),
+    }
 }
 
 /// How often chance alone makes samples differ so.
@@ -177,6 +187,7 @@ pub fn panel_json(it: &PanelMeasures) -> Value {
             "taster": it.taster,
             "ratings": it.ratings,
             "strays": it.noise.map(noise_json),
+            "days": days_json(it.days),
             "lines": it.lines.iter().map(line_json).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
     })
@@ -215,6 +226,11 @@ fn agreement_json(it: &LineAgreement) -> Value {
         "ranks": or_reason(ranks),
         "alpha": alpha_of(&it.alpha),
         "ordinal_alpha": alpha_of(&it.ordinal_alpha),
+        "precision": or_reason(it.precision.as_ref().map(|it| json!({
+            "glasses": it.glasses,
+            "repeatability_sd": it.repeatability_sd,
+            "reproducibility_sd": it.reproducibility_sd,
+        }))),
     })
 }
 
@@ -248,10 +264,11 @@ fn line_json(it: &TasterLine) -> Value {
     });
     json!({
         "line": it.line,
-        "strays": it.noise.map(line_noise_json),
+        "strays": or_reason(it.noise.map(line_noise_json)),
         "discrimination": or_reason(told),
         "concordance": or_reason(beside),
         "bias": or_reason(bias),
+        "spread": it.spread,
     })
 }
 
@@ -262,6 +279,15 @@ fn or_reason<E: ToString>(measure: Result<Value, E>) -> Value {
 
 fn interval_json(it: Interval) -> Value {
     json!([it.low, it.high])
+}
+
+/// How far answers move from day to day: the default with 0 pairs.
+fn days_json((scatter, pairs): (Scatter, u32)) -> Value {
+    json!({
+        "sd": scatter.sd(),
+        "interval": (pairs > 0).then(|| interval_json(scatter.interval())),
+        "pairs": pairs,
+    })
 }
 
 fn noise_json(it: RaterNoise) -> Value {
@@ -306,6 +332,24 @@ mod tests {
         assert!(told.concat().contains("How far answers stray: not yet"));
         let json = panel_json(&it);
         assert!(json["lines"][0]["alpha"]["reason"].is_string(), "{json}");
-        assert!(json["tasters"][0]["lines"][0]["strays"].is_null(), "{json}");
+        let strays = &json["tasters"][0]["lines"][0]["strays"];
+        assert!(strays["value"].is_null() && strays["reason"].is_string());
+    }
+
+    #[test]
+    fn who_always_says_five_is_told_so_and_has_no_interval() {
+        let rows: String = (1..=8)
+            .map(|it| format!("Ana,one,stout,{it},2026-03-14,bitter,5,0,9\n"))
+            .collect();
+        let it = measured(&rows);
+        let told: Vec<String> = panel_lines(&it, 80).iter().map(Line::text).collect();
+        let told = told.join("\n");
+        assert!(told.contains("always the same"), "{told}");
+        assert!(told.contains("How far answers stray: not yet"), "{told}");
+        let json = panel_json(&it).to_string();
+        assert!(
+            !json.contains("NaN") && !json.contains("\"sd\":null"),
+            "{json}"
+        );
     }
 }

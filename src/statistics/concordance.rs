@@ -3,9 +3,9 @@
 use thiserror::Error;
 
 use crate::statistics::Interval;
+use crate::statistics::Moments;
+use crate::statistics::PairSums;
 use crate::statistics::interval::normal_reach;
-use crate::statistics::squares::mean;
-use crate::statistics::squares::squares;
 use crate::statistics::squares::usable;
 
 /// What rounding leaves of 1 − ρ².
@@ -52,28 +52,35 @@ pub enum NoConcordance {
 /// There are fewer than three pairs, or one side never changes, or a reading is no number.
 pub fn concordance(pairs: &[[f64; 2]]) -> Result<Concordance, NoConcordance> {
     let bad = |pair: &[f64; 2]| !pair.iter().all(|it| usable(*it));
-    if let Some(at) = pairs.iter().position(bad) {
-        return Err(NoConcordance::OutOfRange(at));
+    match pairs.iter().position(bad) {
+        Some(at) => Err(NoConcordance::OutOfRange(at)),
+        None => concordance_of_sums(&PairSums::of(pairs)),
     }
-    if pairs.len() < 3 {
-        return Err(NoConcordance::TooFewPairs(pairs.len()));
+}
+
+/// The same of pairs that were gathered before.
+///
+/// # Errors
+/// There are fewer than three pairs, or one side never changes.
+pub fn concordance_of_sums(sums: &PairSums) -> Result<Concordance, NoConcordance> {
+    let pairs = usize::try_from(sums.pairs()).unwrap_or(usize::MAX);
+    if pairs < 3 {
+        return Err(NoConcordance::TooFewPairs(pairs));
     }
-    let n = pairs.len() as f64;
-    let [first, second] = [0, 1].map(|side| pairs.iter().map(|it| it[side]).collect::<Vec<f64>>());
-    let [middle, other_middle] = [mean(&first), mean(&second)];
-    let [sd, other_sd] = [&first, &second].map(|it| (squares(it) / n).sqrt());
+    let n = pairs as f64;
+    let [middle, other_middle] = sums.sides().map(Moments::mean);
+    let [sd, other_sd] = sums.sides().map(|it| (it.squares() / n).sqrt());
     if sd <= 0.0 || other_sd <= 0.0 {
         return Err(NoConcordance::OneSideConstant);
     }
-    let product = |[x, y]: &[f64; 2]| (x - middle) / sd * ((y - other_middle) / other_sd);
-    let correlation = (pairs.iter().map(product).sum::<f64>() / n).clamp(-1.0, 1.0);
+    let correlation = (sums.products() / n / sd / other_sd).clamp(-1.0, 1.0);
     let shift = (middle - other_middle) / sd.sqrt() / other_sd.sqrt();
     let stretch = sd / other_sd;
     let bias_correction = 2.0 / (stretch + 1.0 / stretch + shift * shift);
     let coefficient = correlation * bias_correction;
     let standard_error = standard_error(correlation, bias_correction, shift, n);
     Ok(Concordance {
-        pairs: pairs.len(),
+        pairs,
         coefficient,
         correlation,
         bias_correction,
@@ -106,6 +113,7 @@ fn interval(rho: f64, error: f64) -> Option<Interval> {
 mod tests {
     use crate::statistics::Dice;
     use crate::statistics::peak_flow::PEAK_FLOW;
+    use crate::statistics::squares::squares;
 
     use super::*;
 

@@ -49,6 +49,15 @@ impl Duplicates {
         good.then_some(Self { squares, freedom })
     }
 
+    /// The pairs of both.
+    #[must_use]
+    pub fn joined(self, other: Self) -> Self {
+        Self {
+            squares: self.squares + other.squares,
+            freedom: self.freedom.saturating_add(other.freedom),
+        }
+    }
+
     /// S, the sum of halved squared differences.
     #[must_use]
     pub const fn squares(self) -> f64 {
@@ -79,6 +88,9 @@ mod tests {
         let found = Duplicates::gather(&pairs).unwrap();
         assert_eq!((found.squares(), found.freedom()), (6.5, 3));
         assert_eq!(found.variance(), Some(6.5 / 3.0));
+        let (one, other) = pairs.split_at(2);
+        let joined = Duplicates::gather(one).unwrap();
+        assert_eq!(joined.joined(Duplicates::gather(other).unwrap()), found);
     }
 
     #[test]

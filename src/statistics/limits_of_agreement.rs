@@ -3,10 +3,9 @@
 use thiserror::Error;
 
 use crate::statistics::Interval;
+use crate::statistics::PairSums;
 use crate::statistics::interval::normal_reach;
 use crate::statistics::interval::student_reach;
-use crate::statistics::squares::mean;
-use crate::statistics::squares::squares;
 use crate::statistics::squares::usable;
 
 /// How many standard deviations of a difference hold 95 % of differences.
@@ -82,28 +81,36 @@ pub fn limits_of_agreement(
     factor: CoverFactor,
 ) -> Result<LimitsOfAgreement, NoLimits> {
     let bad = |pair: &[f64; 2]| !pair.iter().all(|it| usable(*it));
-    if let Some(at) = pairs.iter().position(bad) {
-        return Err(NoLimits::OutOfRange(at));
+    match pairs.iter().position(bad) {
+        Some(at) => Err(NoLimits::OutOfRange(at)),
+        None => limits_of_sums(&PairSums::of(pairs), factor),
     }
-    if pairs.len() < 2 {
-        return Err(NoLimits::TooFewPairs(pairs.len()));
+}
+
+/// The same of pairs that were gathered before.
+///
+/// # Errors
+/// There are fewer than two pairs, or all differ by the same.
+pub fn limits_of_sums(sums: &PairSums, factor: CoverFactor) -> Result<LimitsOfAgreement, NoLimits> {
+    let pairs = usize::try_from(sums.pairs()).unwrap_or(usize::MAX);
+    if pairs < 2 {
+        return Err(NoLimits::TooFewPairs(pairs));
     }
-    let differences: Vec<f64> = pairs.iter().map(|[one, other]| one - other).collect();
-    let n = pairs.len() as f64;
-    let bias = mean(&differences);
-    let variance = squares(&differences) / (n - 1.0);
+    let n = pairs as f64;
+    let bias = sums.differences().mean();
+    let variance = sums.differences().squares() / (n - 1.0);
     if variance <= 0.0 {
         return Err(NoLimits::OneDifference { difference: bias });
     }
     let sd = variance.sqrt();
-    let t = student_reach(pairs.len() - 1);
+    let t = student_reach(pairs - 1);
     let limit = |value: f64, error: f64| Limit {
         value,
         interval: Interval::around(value, t * error),
     };
     let error = (3.0 * variance / n).sqrt();
     Ok(LimitsOfAgreement {
-        pairs: pairs.len(),
+        pairs,
         bias: limit(bias, sd / n.sqrt()),
         sd,
         low: limit(bias - factor.get() * sd, error),

@@ -8,6 +8,8 @@ mod cholesky;
 mod clopper_pearson;
 mod complete_table;
 mod concordance;
+mod control_chart;
+mod day_scatter;
 mod dice;
 mod duplicates;
 mod exact_tail;
@@ -18,15 +20,18 @@ mod intraclass;
 mod krippendorff;
 mod limits_of_agreement;
 mod mean_gain;
+mod moments;
 mod noise_hierarchy;
 mod noise_posterior;
 mod noise_priors;
 mod normal;
 mod one_way;
 mod overdispersion;
+mod pair_sums;
 mod paired_gain;
 #[cfg(test)]
 mod peak_flow;
+mod precision;
 mod probability;
 mod proportion_prior;
 mod quadrature;
@@ -44,13 +49,17 @@ mod truncated_normal;
 #[doc(hidden)]
 pub mod trial_noise;
 
-pub use assessor::{AssessorVariance, assessor_variance};
+pub use assessor::{ASSESSOR_NUMBERS, AssessorSums, AssessorVariance};
 pub use beta_binomial::{Tarone, tarone};
 pub use brier::{BrierParts, StatedChance, brier};
 pub use chi_square::chi_square_upper_tail;
 pub use clopper_pearson::{Limits, clopper_pearson, exact_lower, exact_upper, wilson};
 pub use complete_table::{CompleteTable, TableRefused};
-pub use concordance::{Concordance, NoConcordance, concordance};
+pub use concordance::{Concordance, NoConcordance, concordance, concordance_of_sums};
+pub use control_chart::{
+    BASELINE_POINTS, Baseline, Cusum, CusumPoint, Drift, Ewma, EwmaLimits, EwmaPoint, NoChart,
+};
+pub use day_scatter::{DayPairs, day_scatter};
 pub use dice::{Dice, NoEntropy};
 pub use duplicates::Duplicates;
 pub use exact_tail::{Count, binomial_lower_tail, binomial_term, binomial_upper_tail};
@@ -62,9 +71,10 @@ pub use intraclass::{
 };
 pub use krippendorff::{KrippendorffAlpha, Metric, NoAlpha, krippendorff_alpha};
 pub use limits_of_agreement::{
-    CoverFactor, Limit, LimitsOfAgreement, NoLimits, limits_of_agreement,
+    CoverFactor, Limit, LimitsOfAgreement, NoLimits, limits_of_agreement, limits_of_sums,
 };
 pub use mean_gain::chance_of_mean_above;
+pub use moments::{Moments, whole};
 pub use noise_hierarchy::{
     LineNoise, Measured, NoNoise, NoiseHierarchy, RaterNoise, Scatter, Spreads,
 };
@@ -72,7 +82,9 @@ pub use noise_priors::NoisePriors;
 pub use normal::{Normal, Sd};
 pub use one_way::{GroupsRefused, OneWay, WithinGroups, within_groups};
 pub use overdispersion::{PopulationReading, read_population};
+pub use pair_sums::{PAIR_NUMBERS, PairSums};
 pub use paired_gain::{PairedAnswers, PairedDifference};
+pub use precision::{BetweenGroups, Precision, precision, repeatability_limit};
 pub use probability::Probability;
 pub use proportion_prior::{ProportionPrior, ProportionReading, likelihood_limits};
 pub use quadrature::integral;

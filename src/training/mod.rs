@@ -7,6 +7,8 @@ mod learning_pace;
 mod memories;
 mod next_words;
 mod panel_measures;
+mod rating_sums;
+mod taster_measures;
 mod trial_learners;
 // Only tests and `cargo bench` teach invented learners; the program itself has no use for them.
 #[doc(hidden)]
@@ -17,7 +19,9 @@ mod word_memory;
 pub use histories::Histories;
 pub use memories::Memories;
 pub use next_words::{NextWord, PracticeWord, RARE_FAULT_DAYS, Rarity, WhyAsked, next_words};
-pub use panel_measures::{
-    LineAgreement, PanelMeasures, TasterLine, TasterMeasures, panel_measures,
+pub use panel_measures::{LineAgreement, LinePrecision, PanelMeasures, panel_measures};
+pub use rating_sums::{GlassRating, RatingGatherer, RatingSums};
+pub use taster_measures::{
+    GatheredRatings, NoScatter, TasterLine, TasterMeasures, days_of, noise_of, taster_measures,
 };
 pub use word_answer::{Asked, Outcome, PracticeTime, WordAnswer};

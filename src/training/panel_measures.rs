@@ -2,32 +2,27 @@
 
 use std::collections::BTreeMap;
 
+use crate::domain::Day;
 use crate::domain::PanelRating;
-use crate::statistics::AssessorVariance;
 use crate::statistics::CompleteTable;
-use crate::statistics::Concordance;
-use crate::statistics::CoverFactor;
-use crate::statistics::Duplicates;
 use crate::statistics::GroupsRefused;
 use crate::statistics::Intraclass;
 use crate::statistics::IntraclassForm;
 use crate::statistics::KrippendorffAlpha;
-use crate::statistics::LimitsOfAgreement;
-use crate::statistics::LineNoise;
 use crate::statistics::Metric;
 use crate::statistics::NoAlpha;
-use crate::statistics::NoConcordance;
-use crate::statistics::NoLimits;
-use crate::statistics::NoiseHierarchy;
-use crate::statistics::NoisePriors;
+use crate::statistics::Precision;
 use crate::statistics::RankAgreement;
-use crate::statistics::RaterNoise;
 use crate::statistics::TableSquares;
-use crate::statistics::assessor_variance;
-use crate::statistics::concordance;
 use crate::statistics::krippendorff_alpha;
-use crate::statistics::limits_of_agreement;
+use crate::statistics::precision;
 use crate::statistics::rank_agreement;
+use crate::training::GatheredRatings;
+use crate::training::GlassRating;
+use crate::training::RatingGatherer;
+use crate::training::RatingSums;
+use crate::training::TasterMeasures;
+use crate::training::taster_measures;
 
 /// The measures of a panel.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,7 +30,7 @@ pub struct PanelMeasures {
     /// How many ratings there are.
     pub ratings: usize,
     /// The days of the first and the last.
-    pub days: Option<(crate::domain::Day, crate::domain::Day)>,
+    pub days: Option<(Day, Day)>,
     /// Line by line, in the order of their names: how far the panel agrees.
     pub lines: Vec<LineAgreement>,
     /// Taster by taster, in the order of their names.
@@ -59,34 +54,19 @@ pub struct LineAgreement {
     pub alpha: Result<KrippendorffAlpha, NoAlpha>,
     /// The same by order alone, for those who use the digits of the scale each in their way.
     pub ordinal_alpha: Result<KrippendorffAlpha, NoAlpha>,
+    /// How far answers of one taster and of several differ about the same glass.
+    pub precision: Result<LinePrecision, GroupsRefused>,
 }
 
-/// The measures of one taster.
-#[derive(Debug, Clone, PartialEq)]
-pub struct TasterMeasures {
-    /// Who.
-    pub taster: String,
-    /// How many ratings.
-    pub ratings: usize,
-    /// How far answers scatter over all lines; none where nothing was tasted twice.
-    pub noise: Option<RaterNoise>,
-    /// Line by line, in the order of their names.
-    pub lines: Vec<TasterLine>,
-}
-
-/// The measures of one taster on one line.
-#[derive(Debug, Clone, PartialEq)]
-pub struct TasterLine {
-    /// The line.
-    pub line: String,
-    /// Repeatability, borrowed in part from other lines and tasters; none where nobody tasted anything twice.
-    pub noise: Option<LineNoise>,
-    /// Whether samples are told apart (ISO 8586): F of samples within the taster.
-    pub discrimination: Result<AssessorVariance, GroupsRefused>,
-    /// Agreement with the mean of the others.
-    pub concordance: Result<Concordance, NoConcordance>,
-    /// Bias against the mean of the others, with its limits.
-    pub bias: Result<LimitsOfAgreement, NoLimits>,
+/// Precision on one line (ISO 5725-2), over the glasses of which somebody had two.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LinePrecision {
+    /// How many glasses.
+    pub glasses: usize,
+    /// `s_r`: answers of one taster; variances pooled by their degrees of freedom.
+    pub repeatability_sd: f64,
+    /// `s_R`: answers of different tasters; variances between tasters averaged over the glasses.
+    pub reproducibility_sd: f64,
 }
 
 /// Ratings by taster (outer) and line, each by glass.
@@ -103,10 +83,7 @@ pub fn panel_measures(ratings: &[PanelRating]) -> PanelMeasures {
         let line = own.entry(it.line.as_str()).or_default();
         line.entry(glass).or_default().push(it.digits);
     }
-    let mut lines: Vec<&str> = ratings.iter().map(|it| it.line.as_str()).collect();
-    lines.sort_unstable();
-    lines.dedup();
-    let noise = noise(&by_taster, &lines);
+    let lines = names(ratings.iter().map(|it| it.line.as_str()));
     let days = ratings.iter().map(|it| it.tasted_on);
     PanelMeasures {
         ratings: ratings.len(),
@@ -115,41 +92,59 @@ pub fn panel_measures(ratings: &[PanelRating]) -> PanelMeasures {
             .iter()
             .map(|line| agreement(&by_taster, line))
             .collect(),
-        tasters: by_taster
-            .iter()
-            .enumerate()
-            .map(|(place, (name, own))| TasterMeasures {
-                taster: (*name).to_owned(),
-                ratings: own.values().flat_map(|it| it.values()).map(Vec::len).sum(),
-                noise: noise.as_ref().and_then(|it| it.rater(place)),
-                lines: taster_lines(&by_taster, name, &lines, |line| {
-                    noise.as_ref().and_then(|it| it.line(place, line))
-                }),
-            })
-            .collect(),
+        tasters: taster_measures(&gathered(ratings, &lines)),
     }
 }
 
-/// The scatter of every taster on every line; none where nobody was served anything twice.
-fn noise(by_taster: &ByTaster<'_>, lines: &[&str]) -> Option<NoiseHierarchy> {
-    let of = |own: &BTreeMap<&str, Glasses<'_>>, line: &str| {
-        let glasses = own.get(line).into_iter().flat_map(|it| it.values());
-        // Three glasses of one beer are two pairs that share none: the first two, and the third alone.
-        let pairs = glasses.flat_map(|it| it.chunks_exact(2));
-        let pairs: Vec<[u8; 2]> = pairs.map(|it| [digit(it[0]), digit(it[1])]).collect();
-        Duplicates::gather(&pairs).unwrap_or(Duplicates::NONE)
-    };
-    let rows: Vec<Vec<Duplicates>> = by_taster
-        .values()
-        .map(|own| lines.iter().map(|line| of(own, line)).collect())
-        .collect();
-    let any = rows.iter().flatten().any(|it| it.freedom() > 0);
-    any.then(|| NoiseHierarchy::of(&rows, NoisePriors::DEFAULT).ok())?
+/// Names, each once, in their order.
+fn names<'a>(all: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    let mut names: Vec<&str> = all.collect();
+    names.sort_unstable();
+    names.dedup();
+    names
 }
 
-/// The whole digit of an answer.
-fn digit(value: f64) -> u8 {
-    (0..=9).find(|it| value < f64::from(*it) + 0.5).unwrap_or(9)
+/// The sums of every taster on every line.
+fn gathered(ratings: &[PanelRating], lines: &[&str]) -> GatheredRatings {
+    let tasters = names(ratings.iter().map(|it| it.taster.as_str()));
+    let samples = names(ratings.iter().map(|it| it.sample.as_str()));
+    let number = |names: &[&str], name: &str| {
+        let at = names.binary_search(&name).unwrap_or(names.len());
+        u32::try_from(at).unwrap_or(u32::MAX)
+    };
+    type Sitting<'a> = (Day, &'a str, u32);
+    let mut sittings: BTreeMap<Sitting<'_>, Vec<(u16, GlassRating)>> = BTreeMap::new();
+    for it in ratings {
+        let line = number(lines, it.line.as_str());
+        let rows = sittings.entry((it.tasted_on, it.sitting.as_str(), line));
+        let rating = GlassRating {
+            taster: number(&tasters, it.taster.as_str()),
+            sample: number(&samples, it.sample.as_str()),
+            digits: it.digits,
+        };
+        rows.or_default().push((it.replicate, rating));
+    }
+    let mut gatherer = RatingGatherer::default();
+    for ((day, _, line), mut rows) in sittings {
+        rows.sort_by_key(|it| it.0);
+        let rows: Vec<GlassRating> = rows.into_iter().map(|it| it.1).collect();
+        gatherer.add(line, day, &rows);
+    }
+    let sums = gatherer.gathered();
+    let of = |taster: &str| {
+        let each = lines.iter().map(|line| {
+            let at = (number(&tasters, taster), number(lines, line));
+            sums.get(&at).copied().unwrap_or(RatingSums::NONE)
+        });
+        each.collect()
+    };
+    GatheredRatings {
+        lines: lines.iter().map(|it| (*it).to_owned()).collect(),
+        tasters: tasters
+            .iter()
+            .map(|it| ((*it).to_owned(), of(it)))
+            .collect(),
+    }
 }
 
 /// The mean of each glass of one taster on one line.
@@ -197,6 +192,7 @@ fn agreement(by_taster: &ByTaster<'_>, line: &str) -> LineAgreement {
         ranks: ranks(&by_judge),
         alpha: krippendorff_alpha(&with_gaps, Metric::Interval),
         ordinal_alpha: krippendorff_alpha(&with_gaps, Metric::Ordinal),
+        precision: line_precision(by_taster, line),
     }
 }
 
@@ -214,63 +210,35 @@ fn ranks(by_judge: &[Vec<Option<f64>>]) -> Result<RankAgreement, String> {
     rank_agreement(&table).map_err(|it| it.to_string())
 }
 
-fn taster_lines(
-    by_taster: &ByTaster<'_>,
-    taster: &str,
-    lines: &[&str],
-    noise: impl Fn(usize) -> Option<LineNoise>,
-) -> Vec<TasterLine> {
-    let own = by_taster.get(taster);
-    let rated = lines
-        .iter()
-        .enumerate()
-        .filter(|(_, line)| own.is_some_and(|it| it.contains_key(**line)));
-    rated
-        .map(|(place, line)| {
-            let pairs = beside_others(by_taster, taster, line);
-            TasterLine {
-                line: (*line).to_owned(),
-                noise: noise(place),
-                discrimination: assessor_variance(&by_sample(by_taster, taster, line)),
-                concordance: concordance(&pairs),
-                bias: limits_of_agreement(&pairs, CoverFactor::Normal),
-            }
-        })
-        .collect()
-}
-
-/// Every answer of a taster to each sample, over all sittings.
-fn by_sample(by_taster: &ByTaster<'_>, taster: &str, line: &str) -> Vec<Vec<f64>> {
-    let mut samples: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
-    let glasses = by_taster.get(taster).and_then(|it| it.get(line));
-    for ((_, sample), values) in glasses.into_iter().flatten() {
-        samples.entry(sample).or_default().extend(values);
+/// Repeatability and reproducibility on one line, of glasses that several tasters had and one of them twice.
+fn line_precision(by_taster: &ByTaster<'_>, line: &str) -> Result<LinePrecision, GroupsRefused> {
+    let mut glasses: BTreeMap<(&str, &str), Vec<Vec<f64>>> = BTreeMap::new();
+    for own in by_taster.values() {
+        for (glass, values) in own.get(line).into_iter().flatten() {
+            glasses.entry(*glass).or_default().push(values.clone());
+        }
     }
-    samples.into_values().collect()
-}
-
-/// A taster's mean of each glass beside the mean of all others who had it.
-fn beside_others(by_taster: &ByTaster<'_>, taster: &str, line: &str) -> Vec<[f64; 2]> {
-    let others: Vec<_> = by_taster
-        .keys()
-        .filter(|it| **it != taster)
-        .map(|it| means(by_taster, it, line))
-        .collect();
-    let own = means(by_taster, taster, line);
-    let pairs = own.into_iter().filter_map(|(glass, value)| {
-        let all: Vec<f64> = others
-            .iter()
-            .filter_map(|it| it.get(&glass).copied())
-            .collect();
-        let count = all.len() as f64;
-        (!all.is_empty()).then(|| [value, all.iter().sum::<f64>() / count])
-    });
-    pairs.collect()
+    let each: Vec<_> = glasses.values().map(|it| precision(it)).collect();
+    let known: Vec<Precision> = each.iter().filter_map(|it| it.ok()).collect();
+    if known.is_empty() {
+        let refused = each.into_iter().filter_map(Result::err).next();
+        return Err(refused.unwrap_or(GroupsRefused::TooFewGroups(0)));
+    }
+    let freedom: usize = known.iter().map(|it| it.freedom).sum();
+    let within = known
+        .iter()
+        .map(|it| it.within_sd.powi(2) * it.freedom as f64);
+    let within = within.sum::<f64>() / freedom as f64;
+    let between = known.iter().map(|it| it.between_sd.powi(2)).sum::<f64>();
+    Ok(LinePrecision {
+        glasses: known.len(),
+        repeatability_sd: within.sqrt(),
+        reproducibility_sd: (within + between / known.len() as f64).sqrt(),
+    })
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::domain::Day;
     use crate::domain::Name;
 
     use super::*;
@@ -351,7 +319,7 @@ mod tests {
         let line = &alone.lines[0];
         assert!(line.intraclass.is_err() && line.ranks.is_err() && line.alpha.is_err());
         let own = &alone.tasters[0].lines[0];
-        assert!(own.concordance.is_err() && own.bias.is_err() && own.noise.is_none());
+        assert!(own.concordance.is_err() && own.bias.is_err() && own.noise.is_err());
         assert!(panel_measures(&[]).tasters.is_empty());
     }
 }

@@ -112,7 +112,7 @@ pub use home::{Home, home_folder};
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
 pub use noted::Noted;
-pub use panel::{LineAgreement, PanelMeasures, TasterLine, TasterMeasures};
+pub use panel::{LineAgreement, NoScatter, PanelMeasures, TasterLine, TasterMeasures};
 pub use paper_answer::PaperAnswer;
 pub use paper_sheet::PaperRow;
 pub use planned_test::{PlannedTest, TestOdds, TestRow};

@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::formats::read_panel;
 use crate::storage::read_file;
 pub use crate::training::LineAgreement;
+pub use crate::training::NoScatter;
 pub use crate::training::PanelMeasures;
 pub use crate::training::TasterLine;
 pub use crate::training::TasterMeasures;
