@@ -11,6 +11,7 @@ use crate::cli::BlindCommand;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
 use crate::cli::json_keys::predict_help;
 use crate::cli::practice_command::Practice;
+use crate::cli::taster_command::TasterCommand;
 use crate::domain::ENTRY_KINDS;
 
 /// Taste what you brewed in good order, and find out what is really there.
@@ -227,58 +228,6 @@ pub struct Document {
     #[arg(long)]
     pub markdown: bool,
 }
-
-/// What to do with tasters.
-#[derive(Debug, Subcommand)]
-pub enum TasterCommand {
-    /// Add a taster.
-    #[command(after_help = "Example:\n  thirdglass taster add Ana")]
-    Add {
-        /// The name; it need not be a real one.
-        name: String,
-    },
-    /// Show what predictions have learnt of a taster, and whether knowing it helps.
-    #[command(
-        after_help = "Examples:\n  thirdglass taster learnt Ana\n  thirdglass taster learnt Ana --json"
-    )]
-    Learnt {
-        /// Whose notes.
-        name: String,
-        /// As JSON.
-        #[arg(long)]
-        json: bool,
-    },
-    /// Measure a panel whose ratings are kept elsewhere: how far each taster can be trusted, and how far all
-    /// agree. Nothing of the file is kept.
-    #[command(after_help = PANEL_EXAMPLES)]
-    Measure {
-        /// A table with commas and a head row.
-        file: PathBuf,
-        /// As JSON.
-        #[arg(long)]
-        json: bool,
-    },
-    /// List tasters.
-    #[command(after_help = "Example:\n  thirdglass taster list")]
-    List {
-        /// As JSON.
-        #[arg(long)]
-        json: bool,
-    },
-}
-
-/// How a panel is measured, and what its file holds.
-const PANEL_EXAMPLES: &str = "Examples:
-  thirdglass taster measure panel.csv
-  thirdglass taster measure panel.csv --json
-
-The head row names these columns, in any order; each row below is one answer:
-  taster, sitting, sample  names
-  replicate                1 for the first glass of a sample in a sitting, 2 for the same again
-  date                     such as 2026-03-14
-  line                     the scale or descriptor that was asked
-  intensity, low, high     the answer and the ends of its scale
-All problems of a file are told at once, each with its row and column.";
 
 /// What to do with the wheel.
 #[derive(Debug, Subcommand)]

@@ -10,12 +10,14 @@ mod outcome;
 mod practice_command;
 mod practice_run;
 mod run;
+mod taster_command;
+mod taster_run;
 mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, Draw, RecipeCommand, Sheet, Taste, TasterCommand,
-    WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Draw, RecipeCommand, Sheet, Taste, WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
 pub use run::{Streams, run};
+pub use taster_command::TasterCommand;

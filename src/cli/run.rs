@@ -13,9 +13,9 @@ use crate::cli::Compare;
 use crate::cli::Outcome;
 use crate::cli::RecipeCommand;
 use crate::cli::Taste;
-use crate::cli::TasterCommand;
 use crate::cli::blind_run::blind;
 use crate::cli::practice_run::practice;
+use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
@@ -308,55 +308,6 @@ fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Res
         reports::Extent::First
     };
     print(&reports::comparison_lines(&both, extent, CELLS), streams)
-}
-
-fn taster(
-    command: TasterCommand,
-    home: &mut Home,
-    streams: &mut Streams<'_>,
-) -> Result<(), CliError> {
-    match command {
-        TasterCommand::Add { name } => {
-            let taster = home.add_taster(&name)?;
-            writeln!(streams.output, "Added: {}.", taster.name)?;
-        }
-        TasterCommand::Learnt { name, json } => {
-            let learnt = home.learnt(&name)?;
-            if json {
-                return print_json(&reports::learnt_json(&learnt), streams);
-            }
-            print(&reports::learnt_lines(&learnt, CELLS), streams)?;
-        }
-        TasterCommand::Measure { file, json } => {
-            let measures = home.panel_measures(&file)?;
-            if json {
-                return print_json(&reports::panel_json(&measures), streams);
-            }
-            print(&reports::panel_lines(&measures, CELLS), streams)?;
-        }
-        TasterCommand::List { json: true } => {
-            let tasters = home.tasters()?;
-            let names: Vec<&str> = tasters.iter().map(|it| it.name.as_str()).collect();
-            let all = serde_json::json!({ "format": 1, "tasters": names });
-            return print_json(&all, streams);
-        }
-        TasterCommand::List { json: false } => list_tasters(home, streams)?,
-    }
-    Ok(())
-}
-
-fn list_tasters(home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let tasters = home.tasters()?;
-    if tasters.is_empty() {
-        writeln!(
-            streams.output,
-            "No taster yet. Add one with: thirdglass taster add NAME"
-        )?;
-    }
-    for it in tasters {
-        writeln!(streams.output, "{}", it.name)?;
-    }
-    Ok(())
 }
 
 pub(super) fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {

@@ -70,7 +70,7 @@ pub use notes::{
 };
 pub use notes_change::NotesChange;
 pub use origin::{BeerKind, Cause, CauseWeight, Compound, Origin, Standing};
-pub use panel_rating::PanelRating;
+pub use panel_rating::{Import, PanelRating};
 pub use practice::{
     Certainty, ItemForm, Practice, PracticeAnswer, PracticeItem, PracticeKind, PracticeReply,
     Reveal, Spiked,

@@ -75,7 +75,7 @@ impl fmt::Display for Moment {
 }
 
 /// A day of the calendar.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Day(NaiveDate);
 
 impl Day {

@@ -1,6 +1,7 @@
 //! One rating of a panel, as records kept elsewhere tell it.
 
 use crate::domain::Day;
+use crate::domain::Moment;
 use crate::domain::Name;
 
 /// One answer of one taster to one glass on one line.
@@ -20,4 +21,19 @@ pub struct PanelRating {
     pub line: Name,
     /// The answer on the 0 to 9 of this program, whatever the ends of its own scale were.
     pub digits: f64,
+}
+
+/// A table of ratings that was kept elsewhere and read in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Import {
+    /// Its number, from 1.
+    pub number: u32,
+    /// The name of its file.
+    pub file_name: String,
+    /// The SHA-256 of its bytes, in hexadecimal digits.
+    pub hash: String,
+    /// How many ratings it holds.
+    pub ratings: u32,
+    /// When it was read in.
+    pub made_at: Moment,
 }

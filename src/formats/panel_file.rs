@@ -1,9 +1,14 @@
 //! Ratings of a panel as a table with commas: one row an answer, whatever program kept it.
 
+use std::collections::HashMap;
 use std::collections::HashSet;
+use std::io;
+use std::io::Read;
 
 use csv::ReaderBuilder;
 use csv::StringRecord;
+use sha2::Digest;
+use sha2::Sha256;
 
 use crate::domain::Day;
 use crate::domain::Invalid;
@@ -32,30 +37,75 @@ const MOST_PROBLEMS: usize = 50;
 /// Digits of the highest answer.
 const TOP: f64 = 9.0;
 
-/// Reads ratings from a table with a head row; an intensity lies between the ends of its scale, `low` and
-/// `high`, and is told on 0 to 9.
+/// A table that was read to its end without a problem.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PanelTable {
+    /// How many ratings it holds.
+    pub ratings: u32,
+    /// The SHA-256 of its bytes, in hexadecimal digits.
+    pub hash: String,
+}
+
+/// Reads ratings from a table with a head row and gives each to `keep` as soon as it is read; an intensity
+/// lies between the ends of its scale, `low` and `high`, and is told on 0 to 9.
 ///
 /// # Errors
-/// Every problem by row and column, the first fifty of them; a table without rows is one too.
-pub fn read_panel(file: &str, text: &str) -> Result<Vec<PanelRating>, Vec<Problem>> {
+/// Every problem by row and column, the first fifty of them; a table without rows is one too. What was kept
+/// until then is not to be used.
+pub fn read_panel(
+    file: &str,
+    table: impl Read,
+    keep: impl FnMut(PanelRating),
+) -> Result<PanelTable, Vec<Problem>> {
     let mut reading = Reading {
         file,
         problems: Vec::new(),
         seen: HashSet::new(),
+        numbers: HashMap::new(),
+        keep,
+        ratings: 0,
     };
-    let ratings = reading.ratings(text);
+    let mut hashed = Hashed {
+        table,
+        hash: Sha256::new(),
+    };
+    reading.table(&mut hashed);
     if reading.problems.is_empty() {
-        Ok(ratings)
+        Ok(PanelTable {
+            ratings: reading.ratings,
+            hash: format!("{:x}", hashed.hash.finalize()),
+        })
     } else {
         Err(reading.problems)
     }
 }
 
-struct Reading<'a> {
+/// A table whose bytes are hashed as they are read.
+struct Hashed<R> {
+    table: R,
+    hash: Sha256,
+}
+
+impl<R: Read> Read for Hashed<R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.table.read(buffer)?;
+        self.hash.update(&buffer[..read]);
+        Ok(read)
+    }
+}
+
+/// Taster, sitting, day, sample, replicate and line of a row, by the numbers of their names.
+type Answered = (u32, u32, Day, u32, u16, u32);
+
+struct Reading<'a, K> {
     file: &'a str,
     problems: Vec<Problem>,
-    /// Taster, sitting, sample, replicate and line of every row: each is answered once.
-    seen: HashSet<(Name, Name, Name, u16, Name)>,
+    /// Every row so far: each is answered once.
+    seen: HashSet<Answered>,
+    /// Names have numbers, so that a million rows stay small.
+    numbers: HashMap<String, u32>,
+    keep: K,
+    ratings: u32,
 }
 
 /// One row with the places of its columns.
@@ -71,7 +121,7 @@ impl Row<'_> {
     }
 }
 
-impl Reading<'_> {
+impl<K: FnMut(PanelRating)> Reading<'_, K> {
     fn mark(&mut self, line: usize, column: usize, kind: impl Into<ProblemKind>) {
         if self.problems.len() < MOST_PROBLEMS {
             self.problems.push(Problem {
@@ -83,39 +133,58 @@ impl Reading<'_> {
         }
     }
 
-    fn ratings(&mut self, text: &str) -> Vec<PanelRating> {
+    fn table(&mut self, table: &mut impl Read) {
         let mut reader = ReaderBuilder::new()
             .flexible(true)
             .trim(csv::Trim::All)
-            .from_reader(text.as_bytes());
-        let head = reader.headers().cloned().unwrap_or_default();
-        let Some(places) = self.places(&head) else {
-            return Vec::new();
+            .from_reader(table);
+        let head = match reader.headers() {
+            Ok(head) => head.clone(),
+            Err(error) => {
+                let found = error.to_string();
+                return self.mark(1, 1, ProblemKind::Syntax { found });
+            }
         };
-        let mut ratings = Vec::new();
-        for (index, record) in reader.records().enumerate() {
-            match record {
-                Ok(record) => {
+        let Some(places) = self.places(&head) else {
+            return;
+        };
+        let mut record = StringRecord::new();
+        let mut line = 1;
+        loop {
+            match reader.read_record(&mut record) {
+                Ok(false) => break,
+                Ok(true) => {
+                    line = record.position().map_or(line + 1, line_of);
                     let row = Row {
-                        line: record.position().map_or(index + 2, line_of),
+                        line,
                         record: &record,
                         places,
                     };
-                    ratings.extend(self.rating(&row));
+                    self.rating(&row);
                 }
                 Err(error) => {
-                    let line = error.position().map_or(index + 2, line_of);
+                    line = error.position().map_or(line + 1, line_of);
                     let found = error.to_string();
                     self.mark(line, 1, ProblemKind::Syntax { found });
+                    if matches!(error.kind(), csv::ErrorKind::Io(_)) {
+                        break;
+                    }
                 }
             }
         }
-        if ratings.is_empty() && self.problems.is_empty() {
+        if self.ratings == 0 && self.problems.is_empty() {
             let found = "there is no row below the head".to_owned();
             let advice = "write one row for each answer";
             self.mark(1, 1, ProblemKind::Together { found, advice });
         }
-        ratings
+    }
+
+    /// The number of a name, given to it when it is first read.
+    fn number(&mut self, name: &Name) -> u32 {
+        // Capitals make no other name, as they make no other taster.
+        let folded = name.as_str().to_lowercase();
+        let next = u32::try_from(self.numbers.len()).unwrap_or(u32::MAX);
+        *self.numbers.entry(folded).or_insert(next)
     }
 
     /// Where each column stands; those that are missing are marked.
@@ -138,7 +207,7 @@ impl Reading<'_> {
         places?.try_into().ok()
     }
 
-    fn rating(&mut self, row: &Row<'_>) -> Option<PanelRating> {
+    fn rating(&mut self, row: &Row<'_>) -> Option<()> {
         let name = |what, column: usize| Name::new(what, row.text(column));
         let taster = self.settle(row, 0, name("a taster's name", 0));
         let sitting = self.settle(row, 1, name("a sitting", 1));
@@ -158,10 +227,18 @@ impl Reading<'_> {
             line: line?,
             digits: digits?,
         };
-        let it = rating.clone();
-        let answered = (it.taster, it.sitting, it.sample, it.replicate, it.line);
+        let answered = (
+            self.number(&rating.taster),
+            self.number(&rating.sitting),
+            rating.tasted_on,
+            self.number(&rating.sample),
+            rating.replicate,
+            self.number(&rating.line),
+        );
         if self.seen.insert(answered) {
-            return Some(rating);
+            self.ratings = self.ratings.saturating_add(1);
+            (self.keep)(rating);
+            return Some(());
         }
         self.mark(
             row.line,
@@ -228,9 +305,15 @@ mod tests {
 
     const HEAD: &str = "taster,sitting,sample,replicate,date,line,intensity,low,high\n";
 
+    fn read(text: &str) -> Result<Vec<PanelRating>, Vec<Problem>> {
+        let mut ratings = Vec::new();
+        read_panel("p.csv", text.as_bytes(), |it| ratings.push(it))?;
+        Ok(ratings)
+    }
+
     fn problems(rows: &str) -> Vec<String> {
         let text = [HEAD, rows].concat();
-        let problems = read_panel("p.csv", &text).unwrap_err();
+        let problems = read(&text).unwrap_err();
         problems.iter().map(ToString::to_string).collect()
     }
 
@@ -238,7 +321,7 @@ mod tests {
     fn a_rating_is_read_on_the_scale_of_this_program_in_any_order_of_columns() {
         let text = "Line, low, high, intensity, taster, sitting, sample, replicate, date\n\
                     bitter, 0, 15, 5, Ana, first, stout, 2, 2026-03-14\n";
-        let read = read_panel("p.csv", text).unwrap();
+        let read = read(text).unwrap();
         // A third of the way is 3 of 9.
         assert!((read[0].digits - 3.0).abs() < 1e-12);
         assert_eq!((read[0].replicate, read[0].line.as_str()), (2, "bitter"));
@@ -271,10 +354,10 @@ mod tests {
 
     #[test]
     fn a_column_that_is_missing_is_named_and_no_file_tells_more_than_fifty_problems() {
-        let problems = read_panel("p.csv", "taster,sample\nAna,stout\n").unwrap_err();
+        let problems = read("taster,sample\nAna,stout\n").unwrap_err();
         assert_eq!(problems.len(), 7);
         let rows = "x,x,x,x,x,x,x,x,x\n".repeat(100);
         let text = [HEAD, &rows].concat();
-        assert_eq!(read_panel("p.csv", &text).unwrap_err().len(), 50);
+        assert_eq!(read(&text).unwrap_err().len(), 50);
     }
 }

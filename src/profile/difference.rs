@@ -1,8 +1,8 @@
 //! What one line of a tasting says: the gap between notes and what they are held against, and its variance.
 
 use crate::domain::Day;
-use crate::profile::Basis;
 use crate::profile::Noise;
+use crate::profile::NoiseBasis;
 use crate::profile::UncertainVariance;
 use crate::statistics::Probability;
 use crate::statistics::StudentT;
@@ -192,9 +192,10 @@ impl Evidence {
 
     /// Default as soon as the noise of one taster is.
     #[must_use]
-    pub fn basis(&self) -> Basis {
-        let basis = self.all().map(|it| it.noise.basis()).min();
-        basis.unwrap_or(Basis::Default)
+    pub fn basis(&self) -> NoiseBasis {
+        let each = self.all().map(|it| it.noise.basis());
+        each.reduce(NoiseBasis::with)
+            .unwrap_or(Noise::DEFAULT.basis())
     }
 
     /// P(|T| ≥ |gap|/√v): how often noise alone makes such a gap.
@@ -251,6 +252,7 @@ mod tests {
     use crate::statistics::Sd;
 
     use super::*;
+    use crate::profile::Basis;
 
     fn glass(day: &str, digits: f64) -> Glass {
         let day = Day::parse(day).unwrap();
@@ -289,7 +291,7 @@ mod tests {
             0.154_696_362_847_507_43,
         ];
         is(&evidence, expected);
-        assert_eq!(evidence.basis(), Basis::Default);
+        assert_eq!(evidence.basis().weakest(), Basis::Default);
     }
 
     #[test]
@@ -367,7 +369,7 @@ mod tests {
         assert!(close(evidence.gap(), 0.5));
         assert!(close(evidence.variance().value(), 0.833_333_333_333_333_3));
         assert!(evidence.variance().freedom().is_infinite());
-        assert_eq!(evidence.basis(), Basis::Measured);
+        assert_eq!(evidence.basis().weakest(), Basis::Measured);
     }
 
     #[test]

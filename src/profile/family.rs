@@ -1,7 +1,7 @@
 //! The lines of one family judged together: which differences are beyond the noise, and what to do about the rest.
 
-use crate::profile::Basis;
 use crate::profile::Evidence;
+use crate::profile::NoiseBasis;
 use crate::statistics::Normal;
 use crate::statistics::Probability;
 use crate::statistics::Sd;
@@ -63,7 +63,7 @@ pub struct Judged {
     /// The chance that the difference is at most one digit.
     pub as_good_as_none: Probability,
     /// What the noise rests on.
-    pub basis: Basis,
+    pub basis: NoiseBasis,
     /// With `CannotTell`: how many more glasses of each batch every taster needs, one a day, until an
     /// answer is at least as likely as none; none when 30 in all do not suffice.
     pub needed: Option<u32>,
@@ -244,6 +244,7 @@ mod tests {
     use crate::statistics::Dice;
 
     use super::*;
+    use crate::profile::Basis;
 
     fn known(sd: f64) -> SpreadEstimate {
         SpreadEstimate::measured(Sd::new(sd).unwrap(), 0.0).unwrap()
@@ -315,7 +316,7 @@ mod tests {
         assert_eq!(one[0].verdict, Verdict::CannotTell);
         assert_eq!(two[0].verdict, Verdict::AsMeant);
         assert_eq!(two[0].needed, None);
-        assert_eq!(two[0].basis, Basis::Measured);
+        assert_eq!(two[0].basis.weakest(), Basis::Measured);
     }
 
     #[test]

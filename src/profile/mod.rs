@@ -56,7 +56,7 @@ pub use learning_gain::{
     LEAST_BATCHES, LEAST_FOR_NAMING, LearningGain, LeftOut, gain_in_digits, gain_in_naming,
 };
 pub use naming::{Named, Naming};
-pub use noise_model::{Basis, Noise, SpreadEstimate};
+pub use noise_model::{Basis, Noise, NoiseBasis, SpreadEstimate};
 pub use presence::{
     FalseAlarmRate, HitRate, Hoped, Unasked, Word, hoped, posterior_present, tastings_needed,
     unasked,

@@ -32,8 +32,36 @@ const DAY_LOG_VARIANCE: LogVariance = LogVariance {
 pub enum Basis {
     /// Assumed, because nobody has measured it.
     Default,
+    /// Measured a little, and for the most part taken from other lines and other tasters.
+    Borrowed,
     /// Measured on this taster.
     Measured,
+}
+
+/// Where both parts of a noise come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NoiseBasis {
+    /// The scatter within a sitting.
+    pub within: Basis,
+    /// The scatter from day to day.
+    pub day: Basis,
+}
+
+impl NoiseBasis {
+    /// The weaker of both: default as long as a part of it is.
+    #[must_use]
+    pub fn weakest(self) -> Basis {
+        self.within.min(self.day)
+    }
+
+    /// Of two noises together, part by part the weaker one.
+    #[must_use]
+    pub fn with(self, other: Self) -> Self {
+        Self {
+            within: self.within.min(other.within),
+            day: self.day.min(other.day),
+        }
+    }
 }
 
 /// A standard deviation in digits as far as it is known.
@@ -57,6 +85,23 @@ impl SpreadEstimate {
                 shared: 0.0,
             },
             basis: Basis::Measured,
+        })
+    }
+
+    /// Taken for the most part from other lines and tasters: the standard deviation, and the variance of its
+    /// logarithm, of which the same part is common to all tasters as before anybody was measured; `None` when
+    /// that is below 0 or no number.
+    #[must_use]
+    pub fn borrowed(sd: Sd, log_variance: f64) -> Option<Self> {
+        let measured = Self::measured(sd, log_variance)?;
+        let LogVariance { own, shared } = WITHIN_LOG_VARIANCE;
+        Some(Self {
+            log_variance: LogVariance {
+                own: log_variance * own / (own + shared),
+                shared: log_variance * shared / (own + shared),
+            },
+            basis: Basis::Borrowed,
+            ..measured
         })
     }
 
@@ -126,10 +171,13 @@ impl Noise {
         Self { day: none, ..self }
     }
 
-    /// Default as long as a part of it is.
+    /// Where it comes from.
     #[must_use]
-    pub fn basis(self) -> Basis {
-        self.within.basis.min(self.day.basis)
+    pub const fn basis(self) -> NoiseBasis {
+        NoiseBasis {
+            within: self.within.basis,
+            day: self.day.basis,
+        }
     }
 
     /// The variance of one glass within a sitting, as it is answered: σ² + 1/12.
@@ -164,7 +212,7 @@ mod tests {
         assert!((Noise::DEFAULT.within.log_variance() - 0.3525).abs() < 1e-12);
         assert!((Noise::DEFAULT.glass_variance().value() - 0.893_333_333_333).abs() < 1e-9);
         assert!((Noise::DEFAULT.day_variance().value() - 0.49).abs() < 1e-12);
-        assert_eq!(Noise::DEFAULT.basis(), Basis::Default);
+        assert_eq!(Noise::DEFAULT.basis().weakest(), Basis::Default);
     }
 
     #[test]
@@ -174,8 +222,8 @@ mod tests {
         assert!((noise.glass_variance().value() - 0.893_333_333_333).abs() < 1e-9);
         assert!(noise.day_variance().value().abs() < 1e-12);
         let some = SpreadEstimate::measured(Sd::new(0.8).unwrap(), 0.02).unwrap();
-        assert_eq!(noise.basis(), Basis::Default);
-        assert_eq!(noise.within(some).basis(), Basis::Measured);
+        assert_eq!(noise.basis().weakest(), Basis::Default);
+        assert_eq!(noise.within(some).basis().weakest(), Basis::Measured);
     }
 
     #[test]
@@ -195,8 +243,22 @@ mod tests {
     fn half_a_measurement_is_still_a_default() {
         let some = SpreadEstimate::measured(Sd::new(0.8).unwrap(), 0.02).unwrap();
         let half = Noise::DEFAULT.within(some);
-        assert_eq!(half.basis(), Basis::Default);
-        assert_eq!(half.between_days(some).basis(), Basis::Measured);
+        assert_eq!(half.basis().weakest(), Basis::Default);
+        assert_eq!(half.basis().within, Basis::Measured);
+        let whole = half.between_days(some).basis();
+        assert_eq!(whole.weakest(), Basis::Measured);
+        assert_eq!(whole.with(half.basis()), half.basis());
+    }
+
+    #[test]
+    fn what_is_borrowed_is_as_sure_as_it_says_and_stands_between_default_and_measured() {
+        let sd = Sd::new(0.8).unwrap();
+        let some = SpreadEstimate::borrowed(sd, 0.1).unwrap();
+        assert!((some.log_variance() - 0.1).abs() < 1e-12);
+        let noise = Noise::DEFAULT.within(some);
+        assert_eq!(noise.of_one_sitting().basis().weakest(), Basis::Borrowed);
+        assert!(Basis::Default < Basis::Borrowed && Basis::Borrowed < Basis::Measured);
+        assert_eq!(SpreadEstimate::borrowed(sd, f64::NAN), None);
     }
 
     #[test]

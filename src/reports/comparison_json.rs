@@ -160,7 +160,7 @@ pub(super) fn judged_json(it: &Judged) -> Value {
         "high": it.range.high,
         "false_sign_rate": it.false_sign.get(),
         "within_one_digit": it.as_good_as_none.get(),
-        "noise": match it.basis { Basis::Default => "default", Basis::Measured => "measured" },
+        "noise": noise_word(it.basis.weakest()),
         "more_glasses_needed": it.needed,
     })
 }
@@ -194,5 +194,14 @@ fn noted_json(noted: Noted) -> Value {
         Noted::CannotTell => json!({ "state": "cannot tell", "value": null }),
         Noted::NotAnswered => json!({ "state": "not answered", "value": null }),
         Noted::NotAsked => json!({ "state": "not asked", "value": null }),
+    }
+}
+
+/// Where the noise comes from.
+const fn noise_word(basis: Basis) -> &'static str {
+    match basis {
+        Basis::Default => "default",
+        Basis::Borrowed => "borrowed",
+        Basis::Measured => "measured",
     }
 }

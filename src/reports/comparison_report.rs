@@ -22,10 +22,12 @@ use crate::reports::verdict_words::summary;
 use crate::reports::verdict_words::value_words;
 use crate::reports::verdict_words::verdict_words;
 use crate::workflow::About;
+use crate::workflow::Basis;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Found;
 use crate::workflow::HeldAgainst;
+use crate::workflow::NoiseBasis;
 use crate::workflow::Noted;
 use crate::workflow::Outcome;
 use crate::workflow::seen_through;
@@ -340,16 +342,31 @@ fn figures(it: &Comparison) -> Vec<Line> {
     lines
 }
 
+/// What the noise rests on, as long as not all of it was measured.
+const fn noise_words(basis: NoiseBasis) -> Option<&'static str> {
+    Some(match (basis.within, basis.day) {
+        (Basis::Default, Basis::Default) => {
+            "The noise is a default, not measured: 0.9 from glass to glass, 0.7 from day to day."
+        }
+        (Basis::Default, _) => "The noise from glass to glass is a default, not measured: 0.9.",
+        (Basis::Borrowed, Basis::Default) => {
+            "The noise from glass to glass is the tasters' own, in part borrowed from other lines and tasters; from day to day it is a default, 0.7."
+        }
+        (Basis::Measured, Basis::Default) => {
+            "The noise from glass to glass was measured; from day to day it is a default, 0.7."
+        }
+        (Basis::Borrowed, _) | (_, Basis::Borrowed) => {
+            "The noise is the tasters' own, in part borrowed from other lines and tasters."
+        }
+        (Basis::Measured, Basis::Measured) => return None,
+    })
+}
+
 /// What the verdicts rest on.
 fn footing(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
     let mut text = Vec::new();
     text.extend(counted_words(it.counted).map(str::to_owned));
-    if it.rests_on_defaults() {
-        text.push(
-            "The noise is a default, not measured: 0.9 from glass to glass, 0.7 from day to day."
-                .to_owned(),
-        );
-    }
+    text.extend(it.noise_basis().and_then(noise_words).map(str::to_owned));
     text.extend(learnt_footing(it));
     if extent == Extent::All {
         text.push(format!(

@@ -12,6 +12,7 @@ mod evening_report;
 mod figures_report;
 mod found_report;
 mod gain_report;
+mod import_report;
 mod learnt_report;
 mod pair_report;
 mod panel_report;
@@ -48,6 +49,9 @@ pub use evening_report::{evening_json, evening_lines, evening_title, shared_line
 pub use figures_report::{figure_words, figures_json, figures_lines, indented};
 pub use found_report::{found_lines, rating_words, ratings_of};
 pub use gain_report::{gain_json, gain_lines};
+pub use import_report::{
+    ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
+};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use pair_report::{pair_json, pair_lines};
 pub use panel_report::{panel_json, panel_lines};

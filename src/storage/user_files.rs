@@ -3,6 +3,7 @@
 use std::fs;
 use std::fs::File;
 use std::fs::OpenOptions;
+use std::io::BufReader;
 use std::io::ErrorKind;
 use std::io::Read;
 use std::io::Write;
@@ -44,6 +45,24 @@ pub fn read_file(path: &Path) -> Result<String, StorageError> {
         file: path.to_owned(),
         at: error.utf8_error().valid_up_to() + 1,
     })
+}
+
+/// Opens a table that is read row by row and may be long.
+///
+/// # Errors
+/// It cannot be opened, or is a folder.
+pub fn open_table(path: &Path) -> Result<impl Read, StorageError> {
+    let failed = |error| {
+        let remedy = "see that it is there and that you may read it";
+        StorageError::file(path, "read", &error, remedy)
+    };
+    let file = File::open(path).map_err(failed)?;
+    if file.metadata().map_err(failed)?.is_dir() {
+        return Err(StorageError::IsFolder {
+            file: path.to_owned(),
+        });
+    }
+    Ok(BufReader::new(file))
 }
 
 /// The user's own files of the wheel, `descriptors/*.toml` in the home folder, sorted by name: the

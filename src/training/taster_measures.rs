@@ -40,8 +40,8 @@ pub struct TasterMeasures {
     pub ratings: u64,
     /// How far answers scatter over all lines; none where nobody was served anything twice.
     pub noise: Option<RaterNoise>,
-    /// How far answers move from day to day, and from how many pairs of answers; what is believed beforehand
-    /// where there are none.
+    /// How far answers move from day to day, and from how many pairs of days; what is believed beforehand where
+    /// there are none.
     pub days: (Scatter, u32),
     /// Line by line, in the order of the lines; only those with a rating.
     pub lines: Vec<TasterLine>,
@@ -104,7 +104,8 @@ fn telling(sums: &RatingSums) -> Duplicates {
     }
 }
 
-/// How far the answers of one taster move from day to day, and from how many pairs of answers.
+/// How far the answers of one taster move from day to day, and from how many pairs of days on the line that has
+/// most.
 #[must_use]
 pub fn days_of(sums: &[RatingSums], within: impl Fn(usize) -> Option<LineNoise>) -> (Scatter, u32) {
     let usual = NoisePriors::DEFAULT.middle.exp();
@@ -116,7 +117,7 @@ pub fn days_of(sums: &[RatingSums], within: impl Fn(usize) -> Option<LineNoise>)
             Some((it.days, Sd::new(sd)?))
         })
         .collect();
-    let pairs = lines.iter().map(|it| it.0.pairs()).sum();
+    let pairs = lines.iter().map(|it| it.0.pairs()).max().unwrap_or(0);
     (day_scatter(&lines), pairs)
 }
 

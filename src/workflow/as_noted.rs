@@ -4,7 +4,6 @@ use crate::domain::BatchId;
 use crate::domain::Name;
 use crate::formats::document_hash;
 use crate::profile::LEAST_BATCHES;
-use crate::profile::Noise;
 use crate::profile::Prediction;
 use crate::profile::gain_in_digits;
 use crate::workflow::Home;
@@ -13,6 +12,7 @@ use crate::workflow::WorkflowError;
 use crate::workflow::learning::Learning;
 use crate::workflow::learning::shelf_id;
 use crate::workflow::learnt::gain;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// One line of a prediction as a taster would note it.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,8 +71,10 @@ impl Home {
         let batches = self.store.batches()?.into_iter();
         let own = batches.filter(|it| same.as_ref().is_some_and(|same| same.id == it.version));
         let own: Vec<BatchId> = own.map(|it| it.id).collect();
-        let learning = self.learning(&taster, &own)?;
+        let noise = self.taster_noise()?;
+        let learning = self.learning(&taster, &own, &noise)?;
         Ok(AsNoted {
+            lines: lines_as_noted(prediction, &learning, (&taster.name, &noise)),
             taster: taster.name,
             batches: learning.batches.len(),
             is_used: learning.is_enough(),
@@ -82,15 +84,18 @@ impl Home {
                 &gain_in_digits(&learning.residuals),
                 LEAST_BATCHES,
             ),
-            lines: lines_as_noted(prediction, &learning),
         })
     }
 }
 
-fn lines_as_noted(prediction: &Prediction, learning: &Learning) -> Vec<AsNotedLine> {
-    let notes = Noise::DEFAULT.unrounded(1.0, 1.0);
+fn lines_as_noted(
+    prediction: &Prediction,
+    learning: &Learning,
+    (taster, noise): (&Name, &TasterNoise),
+) -> Vec<AsNotedLine> {
     let scales = prediction.scales.iter().map(|it| {
         let shift = learning.shift(it.scale.id);
+        let notes = noise.on_scale(taster, it.scale).unrounded(1.0, 1.0);
         AsNotedLine {
             id: it.scale.id.to_owned(),
             chance: None,
@@ -101,6 +106,7 @@ fn lines_as_noted(prediction: &Prediction, learning: &Learning) -> Vec<AsNotedLi
     let shelves = prediction.shelves.iter().map(|it| {
         let id = shelf_id(&it.shelf, it.stage);
         let shift = learning.shift(&id);
+        let notes = noise.on_shelf(taster).unrounded(1.0, 1.0);
         let expected = it.odour.expected(notes, shift);
         let [_, middle, _] = it.odour.if_named();
         AsNotedLine {

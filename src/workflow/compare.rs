@@ -136,9 +136,11 @@ impl Home {
         let prediction = self.predict_batch(batch, &recipe, &log, &found)?;
         let figures = figures(&recipe, &log);
         let (found, counting, counted) = counting_first(found);
+        let noise = self.taster_noise()?;
         let bench = Bench {
             wheel: self.wheel(),
-            learnt: self.learnt_elsewhere(&found[..counting], &batch.id)?,
+            learnt: self.learnt_elsewhere(&found[..counting], &batch.id, &noise)?,
+            noise,
             recipe: &recipe,
             prediction: &prediction,
             found: &found,

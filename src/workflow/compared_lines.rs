@@ -17,7 +17,7 @@ use crate::profile::FalseAlarmRate;
 use crate::profile::Forecast;
 use crate::profile::HitRate;
 use crate::profile::Hoped;
-use crate::profile::Noise;
+use crate::profile::Offset;
 use crate::profile::Prediction;
 use crate::profile::Verdict;
 use crate::profile::Word;
@@ -34,11 +34,11 @@ use crate::workflow::Outcome;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::counted_notes::on_shelf;
 use crate::workflow::counted_notes::panel_on;
-use crate::workflow::counted_notes::tasted;
 use crate::workflow::counted_notes::tasted_by;
 use crate::workflow::foreseen::scale_foreseen;
 use crate::workflow::foreseen::shelf_foreseen;
 use crate::workflow::learnt::LearntOffsets;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// The chance that a hoped-for word is there, before it is looked for (judgement).
 const HOPED_CHANCE: f64 = 0.7;
@@ -52,6 +52,8 @@ pub(super) struct Bench<'a> {
     pub(super) prediction: &'a Prediction,
     /// What was learnt of the tasters from other batches.
     pub(super) learnt: LearntOffsets,
+    /// How far the answers of each taster scatter, as far as it was measured.
+    pub(super) noise: TasterNoise,
     pub(super) found: &'a [Found],
     pub(super) counting: usize,
 }
@@ -109,12 +111,17 @@ impl Bench<'_> {
         match &line.about {
             About::Scale(scale) => {
                 let digits = |value| scale.digits(value);
-                let own = |name: &Name| (Noise::DEFAULT, self.learnt.of(name, scale, &against));
+                let own = |name: &Name| {
+                    let noise = self.noise.on_scale(name, scale);
+                    (noise, self.learnt.of(name, scale, &against))
+                };
                 let tasted = tasted_by(self.counting_notes(), noted, digits, own);
                 Evidence::new(tasted, against)
             }
             About::Shelf { .. } if noted.iter().any(is_there) => {
-                Evidence::new(tasted(self.counting_notes(), noted, |value| value), against)
+                let own = |name: &Name| (self.noise.on_shelf(name), Offset::NONE);
+                let tasted = tasted_by(self.counting_notes(), noted, |value| value, own);
+                Evidence::new(tasted, against)
             }
             About::Shelf { .. } => None,
         }

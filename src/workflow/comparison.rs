@@ -10,6 +10,7 @@ use crate::domain::SniffAnswer;
 use crate::domain::SniffKind;
 use crate::domain::Stage;
 use crate::profile::Judged;
+use crate::profile::NoiseBasis;
 use crate::profile::Unasked;
 use crate::workflow::DatedIntent;
 use crate::workflow::FigureLine;
@@ -317,10 +318,10 @@ impl Comparison {
         self.found.get(..self.counting).unwrap_or_default()
     }
 
-    /// True when a verdict rests on noise that was never measured.
+    /// What the noise of the verdicts rests on, the weakest of all; none without a verdict.
     #[must_use]
-    pub fn rests_on_defaults(&self) -> bool {
-        let mut judged = self.lines.iter().filter_map(|it| it.judged);
-        judged.any(|it| it.basis == crate::profile::Basis::Default)
+    pub fn noise_basis(&self) -> Option<NoiseBasis> {
+        let judged = self.lines.iter().filter_map(|it| it.judged);
+        judged.map(|it| it.basis).reduce(NoiseBasis::with)
     }
 }

@@ -70,22 +70,13 @@ pub(super) fn on_shelf(
     notes.map(|it| noted(wheel, it, &line)).collect()
 }
 
-/// The answers of each taster as evidence, in digits; `noted` stands beside `found`, note by note.
-pub(super) fn tasted(found: &[Found], noted: &[Noted], digits: impl Fn(f64) -> f64) -> Vec<Tasted> {
-    tasted_under(Noise::DEFAULT, found, noted, digits)
+/// The answers of each taster, in digits; `noted` stands beside `found`, note by note.
+fn tasted(found: &[Found], noted: &[Noted], digits: impl Fn(f64) -> f64) -> Vec<Tasted> {
+    tasted_by(found, noted, digits, |_| (Noise::DEFAULT, Offset::NONE))
 }
 
-/// The same where another noise is in the answers.
-pub(super) fn tasted_under(
-    noise: Noise,
-    found: &[Found],
-    noted: &[Noted],
-    digits: impl Fn(f64) -> f64,
-) -> Vec<Tasted> {
-    tasted_by(found, noted, digits, |_| (noise, Offset::NONE))
-}
-
-/// The same where noise and offset are each taster's own.
+/// The answers of each taster as evidence, in digits, with noise and offset of their own; `noted` stands beside
+/// `found`, note by note.
 pub(super) fn tasted_by(
     found: &[Found],
     noted: &[Noted],

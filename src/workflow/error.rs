@@ -57,6 +57,24 @@ pub enum WorkflowError {
         /// The names that exist.
         known: Vec<String>,
     },
+    /// A table of ratings that is here already.
+    #[error(
+        "{file} was read in before, as import {number} on {day}; nothing was read in again. To take that one away, type in a terminal: thirdglass taster imports --remove {number}"
+    )]
+    ImportedBefore {
+        /// The file.
+        file: String,
+        /// The number of the import.
+        number: u32,
+        /// The day.
+        day: Day,
+    },
+    /// No import has the number.
+    #[error("there is no import {number}; thirdglass taster imports lists those that there are")]
+    NoImport {
+        /// What was asked for.
+        number: u32,
+    },
     /// A line that a prediction does not have.
     #[error("no line of this prediction is called “{asked}”; {}", or_none(.known, "the lines are", "it has none"))]
     NoLine {

@@ -34,6 +34,7 @@ use crate::workflow::compared_lines::shelf_label;
 use crate::workflow::counted_notes::is_unled;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::counted_notes::on_shelf;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// A line on which something was learnt.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -80,8 +81,13 @@ impl Home {
         &self,
         taster: &Taster,
         judged: &[BatchId],
+        noise: &TasterNoise,
     ) -> Result<Learning, WorkflowError> {
         let mut gathered = Gathered::default();
+        let own = OwnNoise {
+            noise,
+            taster: &taster.name,
+        };
         for tasted in self.notes_that_teach(taster, judged)? {
             let Some(batch) = self.store.batch(&tasted.batch)? else {
                 continue;
@@ -94,7 +100,7 @@ impl Home {
                 mark: batch.cap_mark,
                 glasses: tasted.found.len(),
             });
-            gathered.hold(self.wheel(), &prediction, &tasted.found);
+            gathered.hold(self.wheel(), &prediction, &tasted.found, own);
         }
         Ok(gathered.learnt())
     }
@@ -165,6 +171,13 @@ fn by_themselves((mut notes, row, _): (Notes, NotesRow, Sample)) -> Found {
     }
 }
 
+/// The noise of the taster whose notes are learnt from.
+#[derive(Clone, Copy)]
+struct OwnNoise<'a> {
+    noise: &'a TasterNoise,
+    taster: &'a Name,
+}
+
 /// Notes and predictions batch by batch, before anything is learnt.
 #[derive(Default)]
 struct Gathered {
@@ -185,22 +198,29 @@ impl Gathered {
     }
 
     /// Holds the notes on the batch that was added last against its prediction.
-    fn hold(&mut self, wheel: &Wheel, prediction: &Prediction, found: &[Found]) {
+    fn hold(&mut self, wheel: &Wheel, prediction: &Prediction, found: &[Found], own: OwnNoise<'_>) {
         for forecast in &prediction.scales {
             let scale = forecast.scale;
             let line = self.line(scale.id.to_owned(), || scale.word.to_owned());
             let answers = values(found, &on_scale(found, scale), |it| scale.digits(it));
-            self.add(line, &answers, |notes| {
+            let noise = own.noise.on_scale(own.taster, scale);
+            self.add(line, &answers, noise, |notes| {
                 forecast.digits_expected(notes, Shift::NONE)
             });
         }
         for forecast in &prediction.shelves {
-            self.hold_shelf(wheel, forecast, found);
+            self.hold_shelf(wheel, forecast, found, own.noise.on_shelf(own.taster));
         }
     }
 
     /// The strength of a shelf where it was named, and whether it was.
-    fn hold_shelf(&mut self, wheel: &Wheel, forecast: &ShelfForecast, found: &[Found]) {
+    fn hold_shelf(
+        &mut self,
+        wheel: &Wheel,
+        forecast: &ShelfForecast,
+        found: &[Found],
+        noise: Noise,
+    ) {
         let (shelf, stage) = (&forecast.shelf, forecast.stage);
         let label = || shelf_label(wheel, shelf, stage, &[]);
         let line = self.line(shelf_id(shelf, stage), label);
@@ -208,7 +228,7 @@ impl Gathered {
         let mut answers = values(found, &noted, |it| it);
         // A shelf that is denied has no strength.
         answers.retain(|it| it.digits > 0.0);
-        self.add(line, &answers, |notes| {
+        self.add(line, &answers, noise, |notes| {
             *forecast.odour.expected(notes, Shift::NONE).if_named()
         });
         let asked = found.iter().zip(&noted);
@@ -227,7 +247,13 @@ impl Gathered {
     }
 
     /// The residual of a line, where there is a number: the glasses of the batch are averaged.
-    fn add(&mut self, line: usize, answers: &[Answer], expected: impl Fn(f64) -> Digits) {
+    fn add(
+        &mut self,
+        line: usize,
+        answers: &[Answer],
+        noise: Noise,
+        expected: impl Fn(f64) -> Digits,
+    ) {
         if answers.is_empty() {
             return;
         }
@@ -236,7 +262,7 @@ impl Gathered {
         let squares: usize = answers.iter().map(|it| of_a_day(it.day)).sum();
         // As in a verdict: R²/Σr² days with r glasses on each.
         let days = number * number / squares as f64;
-        let digits = expected(Noise::DEFAULT.unrounded(number, days));
+        let digits = expected(noise.unrounded(number, days));
         let mean = answers.iter().map(|it| it.digits).sum::<f64>() / number;
         self.residuals.push(Residual {
             batch: self.batches.len() - 1,

@@ -20,6 +20,7 @@ use crate::workflow::Home;
 use crate::workflow::Noted;
 use crate::workflow::WorkflowError;
 use crate::workflow::learning::Learning;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// What was learnt on one line.
 #[derive(Debug, Clone, PartialEq)]
@@ -120,10 +121,11 @@ impl Home {
     /// read.
     pub fn learnt(&self, name: &str) -> Result<Learnt, WorkflowError> {
         let taster = self.ensure_learnt_may_be_told(name)?;
-        let learning = self.learning(&taster, &[])?;
+        let noise = self.taster_noise()?;
+        let learning = self.learning(&taster, &[], &noise)?;
         let mut panel = Vec::new();
         for it in self.tasters()? {
-            let other = self.learning(&it, &[])?;
+            let other = self.learning(&it, &[], &noise)?;
             if other.is_enough() {
                 panel.push(other);
             }
@@ -152,9 +154,10 @@ impl Home {
     /// Somebody tastes a batch, or the store cannot be read.
     pub fn learnt_tasters(&self) -> Result<Vec<(Name, usize)>, WorkflowError> {
         self.ensure_no_batch_is_tasted()?;
+        let noise = self.taster_noise()?;
         let mut known = Vec::new();
         for taster in self.tasters()? {
-            let batches = self.learning(&taster, &[])?.batches.len();
+            let batches = self.learning(&taster, &[], &noise)?.batches.len();
             known.push((taster.name, batches));
         }
         known.sort_by_key(|it| std::cmp::Reverse(it.1));
@@ -167,6 +170,7 @@ impl Home {
         &self,
         found: &[Found],
         judged: &BatchId,
+        noise: &TasterNoise,
     ) -> Result<LearntOffsets, WorkflowError> {
         let mut offsets = LearntOffsets::default();
         for it in found {
@@ -175,7 +179,7 @@ impl Home {
             }
             let taster = self.taster(it.taster.as_str())?;
             if !self.is_tasting(&taster)? {
-                let learning = self.learning(&taster, std::slice::from_ref(judged))?;
+                let learning = self.learning(&taster, std::slice::from_ref(judged), noise)?;
                 offsets.0.push((taster.name, learning));
             }
         }

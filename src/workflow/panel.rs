@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::formats::read_panel;
-use crate::storage::read_file;
+use crate::storage::open_table;
 pub use crate::training::LineAgreement;
 pub use crate::training::NoScatter;
 pub use crate::training::PanelMeasures;
@@ -20,8 +20,9 @@ impl Home {
     /// # Errors
     /// The file cannot be read, or every problem in it at once.
     pub fn panel_measures(&self, file: &Path) -> Result<PanelMeasures, WorkflowError> {
-        let text = read_file(file)?;
-        let ratings = read_panel(&file.display().to_string(), &text)
+        let mut ratings = Vec::new();
+        let table = open_table(file)?;
+        read_panel(&file.display().to_string(), table, |it| ratings.push(it))
             .map_err(|problems| WorkflowError::Problems { problems })?;
         Ok(panel_measures(&ratings))
     }

@@ -16,6 +16,7 @@ use crate::workflow::Learnt;
 use crate::workflow::ReadRecipe;
 use crate::workflow::TRIAL_RECIPE;
 use crate::workflow::WorkflowError;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// So many batches of the example recipe, T1 and on.
 fn kitchen(batches: usize) -> Home {
@@ -137,10 +138,18 @@ fn while_a_batch_is_tasted_nothing_that_was_learnt_is_told() {
     }
     // Every batch here is of the recipe that is being tasted, so none of them teaches meanwhile.
     let ana = home.taster("Ana").unwrap();
-    assert!(home.learning(&ana, &[]).unwrap().batches.is_empty());
+    assert!(
+        home.learning(&ana, &[], &TasterNoise::default())
+            .unwrap()
+            .batches
+            .is_empty()
+    );
     home.break_seal("T2").unwrap();
     // The seal is broken, but T2 is still before somebody: the others teach, and it does not.
-    let marks = home.learning(&ana, &[]).unwrap().batches;
+    let marks = home
+        .learning(&ana, &[], &TasterNoise::default())
+        .unwrap()
+        .batches;
     let marks: Vec<&str> = marks.iter().map(|it| it.mark.as_str()).collect();
     assert_eq!(marks, ["T1", "T3", "T4"]);
 }
@@ -155,7 +164,11 @@ fn a_batch_is_judged_by_what_the_others_teach_and_never_by_itself() {
     let ana = home.taster("Ana").unwrap();
     let batch = home.batch("T4").unwrap();
     let without = home
-        .learning(&ana, std::slice::from_ref(&batch.id))
+        .learning(
+            &ana,
+            std::slice::from_ref(&batch.id),
+            &TasterNoise::default(),
+        )
         .unwrap();
     assert_eq!(without.batches.len(), 3);
     let expected = without.on_scale(Scale::from_id("bitter").unwrap()).mean;

@@ -10,7 +10,7 @@ use crate::domain::Subject;
 use crate::profile::Against;
 use crate::profile::Evidence;
 use crate::profile::Judged;
-use crate::profile::Noise;
+use crate::profile::Offset;
 use crate::profile::Tasted;
 use crate::profile::judge;
 use crate::workflow::About;
@@ -25,8 +25,9 @@ use crate::workflow::compared_lines::shelf_label;
 use crate::workflow::counted_notes::counting_first;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::counted_notes::on_shelf;
-use crate::workflow::counted_notes::tasted_under;
+use crate::workflow::counted_notes::tasted_by;
 use crate::workflow::noted::named;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// One line on which two beers were both answered, or a shelf that was named in one of them.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,7 +105,7 @@ impl Home {
         Ok(Versus {
             names,
             cautions,
-            lines: self.versus_lines(&first, &second, tasters),
+            lines: self.versus_lines([&first, &second], tasters, &self.taster_noise()?),
             cap_marks: beers.map(|it| it.cap_mark),
             glasses,
             tasters,
@@ -125,12 +126,12 @@ impl Home {
         Ok(found)
     }
 
-    fn versus_lines(&self, first: &[Found], second: &[Found], tasters: Tasters) -> Vec<VersusLine> {
-        let noise = match tasters {
-            // A day that shifts a taster shifts both glasses.
-            Tasters::SideBySide => Noise::DEFAULT.of_one_sitting(),
-            Tasters::Shared | Tasters::Different => Noise::DEFAULT,
-        };
+    fn versus_lines(
+        &self,
+        [first, second]: [&[Found]; 2],
+        tasters: Tasters,
+        noise: &TasterNoise,
+    ) -> Vec<VersusLine> {
         let mut lines = Vec::new();
         let mut evidence = Vec::new();
         for mut open in self.open_lines(first, second) {
@@ -141,8 +142,20 @@ impl Home {
                 About::Scale(scale) => scale.digits(value),
                 About::Shelf { .. } => value,
             };
-            let here = tasted_under(noise, first, &open.noted[0], digits);
-            let there = tasted_under(noise, second, &open.noted[1], digits);
+            let own = |name: &Name| {
+                let noise = match &open.about {
+                    About::Scale(scale) => noise.on_scale(name, scale),
+                    About::Shelf { .. } => noise.on_shelf(name),
+                };
+                // A day that shifts a taster shifts both glasses of one sitting.
+                let noise = match tasters {
+                    Tasters::SideBySide => noise.of_one_sitting(),
+                    Tasters::Shared | Tasters::Different => noise,
+                };
+                (noise, Offset::NONE)
+            };
+            let here = tasted_by(first, &open.noted[0], digits, own);
+            let there = tasted_by(second, &open.noted[1], digits, own);
             let means = [mean(&here), mean(&there)];
             let found = Evidence::new(here, Against::Batch(there));
             let line = VersusLine {

@@ -1,0 +1,112 @@
+//! The commands about tasters as typed, with an example in every help text.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use clap::Subcommand;
+
+/// What to do with tasters.
+#[derive(Debug, Subcommand)]
+pub enum TasterCommand {
+    /// Add a taster.
+    #[command(after_help = "Example:\n  thirdglass taster add Ana")]
+    Add {
+        /// The name; it need not be a real one.
+        name: String,
+    },
+    /// Show what predictions have learnt of a taster, and whether knowing it helps.
+    #[command(
+        after_help = "Examples:\n  thirdglass taster learnt Ana\n  thirdglass taster learnt Ana --json"
+    )]
+    Learnt {
+        /// Whose notes.
+        name: String,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Measure a panel whose ratings are kept elsewhere: how far each taster can be trusted, and how far all
+    /// agree. Nothing of the file is kept.
+    #[command(after_help = PANEL_EXAMPLES)]
+    Measure {
+        /// A table with commas and a head row.
+        file: PathBuf,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Read in a panel's ratings that were kept elsewhere, so that they count in what is measured of its
+    /// tasters. All of the file, or nothing.
+    #[command(after_help = IMPORT_EXAMPLES)]
+    Import {
+        /// A table with commas and a head row.
+        file: PathBuf,
+        /// Only look it through: every problem, who and what it holds. Nothing is read in.
+        #[arg(long = "try")]
+        look: bool,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// List what was read in, take one away, or compute all sums over it again.
+    #[command(
+        after_help = "Examples:\n  thirdglass taster imports\n  thirdglass taster imports --remove 2\n  thirdglass taster imports --recount"
+    )]
+    Imports(ImportsOf),
+    /// List tasters.
+    #[command(after_help = "Example:\n  thirdglass taster list")]
+    List {
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+/// What to do with imports.
+#[derive(Debug, Args)]
+pub struct ImportsOf {
+    /// Take this one away, with all its ratings; tasters stay.
+    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["recount", "json"])]
+    pub remove: Option<u32>,
+    /// Compute every sum again from the ratings, and put right what differs.
+    #[arg(long, conflicts_with = "json")]
+    pub recount: bool,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What a table of ratings holds.
+macro_rules! panel_columns {
+    () => {
+        "The head row names these columns, in any order; each row below is one answer:
+  taster, sitting, sample  names
+  replicate                1 for the first glass of a sample in a sitting, 2 for the same again
+  date                     such as 2026-03-14
+  line                     the scale or descriptor that was asked
+  intensity, low, high     the answer and the ends of its scale
+All problems of a file are told at once, each with its row and column."
+    };
+}
+
+/// How a panel is measured, and what its file holds.
+const PANEL_EXAMPLES: &str = concat!(
+    "Examples:
+  thirdglass taster measure panel.csv
+  thirdglass taster measure panel.csv --json
+
+",
+    panel_columns!()
+);
+
+/// How a panel's ratings are read in.
+const IMPORT_EXAMPLES: &str = concat!(
+    "Examples:
+  thirdglass taster import panel.csv --try
+  thirdglass taster import panel.csv
+
+A line that bears the id or the word of a scale counts with that scale.
+
+",
+    panel_columns!()
+);

@@ -1,0 +1,96 @@
+//! From the typed commands about tasters to their verbs and reports.
+
+use crate::cli::CliError;
+use crate::cli::Streams;
+use crate::cli::run::CELLS;
+use crate::cli::run::print;
+use crate::cli::run::print_json;
+use crate::cli::taster_command::ImportsOf;
+use crate::cli::taster_command::TasterCommand;
+use crate::reports;
+use crate::reports::ReadIn;
+use crate::workflow::Home;
+
+/// Does what the arguments ask for.
+pub(super) fn taster(
+    command: TasterCommand,
+    home: &mut Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    match command {
+        TasterCommand::Add { name } => {
+            let taster = home.add_taster(&name)?;
+            writeln!(streams.output, "Added: {}.", taster.name)?;
+        }
+        TasterCommand::Learnt { name, json } => {
+            let learnt = home.learnt(&name)?;
+            if json {
+                return print_json(&reports::learnt_json(&learnt), streams);
+            }
+            print(&reports::learnt_lines(&learnt, CELLS), streams)?;
+        }
+        TasterCommand::Measure { file, json } => {
+            let measures = home.panel_measures(&file)?;
+            if json {
+                return print_json(&reports::panel_json(&measures), streams);
+            }
+            print(&reports::panel_lines(&measures, CELLS), streams)?;
+        }
+        TasterCommand::Import { file, look, json } => {
+            let (table, read) = if look {
+                (home.look_at_import(&file)?, ReadIn::LookedAt)
+            } else {
+                (home.import_ratings(&file)?, ReadIn::Kept)
+            };
+            if json {
+                return print_json(&reports::import_json(&table, read), streams);
+            }
+            print(&reports::import_lines(&table, read, CELLS), streams)?;
+        }
+        TasterCommand::Imports(asked) => imports(&asked, home, streams)?,
+        TasterCommand::List { json: true } => {
+            let tasters = home.tasters()?;
+            let names: Vec<&str> = tasters.iter().map(|it| it.name.as_str()).collect();
+            let all = serde_json::json!({ "format": 1, "tasters": names });
+            return print_json(&all, streams);
+        }
+        TasterCommand::List { json: false } => list_tasters(home, streams)?,
+    }
+    Ok(())
+}
+
+fn list_tasters(home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let tasters = home.tasters()?;
+    if tasters.is_empty() {
+        writeln!(
+            streams.output,
+            "No taster yet. Add one with: thirdglass taster add NAME"
+        )?;
+    }
+    for it in tasters {
+        writeln!(streams.output, "{}", it.name)?;
+    }
+    Ok(())
+}
+
+/// Lists the imports, takes one away, or counts all again.
+fn imports(asked: &ImportsOf, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    if let Some(number) = asked.remove {
+        let import = home.remove_import(number)?;
+        writeln!(
+            streams.output,
+            "Taken away: import {number}, {}, with all its ratings.",
+            import.file_name
+        )?;
+        return Ok(());
+    }
+    if asked.recount {
+        let all = home.recount_imports()?;
+        return print(&reports::recounted_lines(&all, CELLS), streams);
+    }
+    let all = home.imports()?;
+    if asked.json {
+        return print_json(&reports::imports_json(&all), streams);
+    }
+    print(&reports::imports_lines(&all, CELLS), streams)
+}

@@ -1,0 +1,127 @@
+//! Answers to coded glasses, as the measures of a taster need them.
+
+use rusqlite::Row;
+
+use crate::domain::BeerId;
+use crate::domain::Day;
+use crate::domain::Knew;
+use crate::domain::Moment;
+use crate::domain::Nose;
+use crate::domain::NotesId;
+use crate::domain::Scale;
+use crate::domain::SittingId;
+use crate::domain::TasterId;
+use crate::storage::StorageError;
+use crate::storage::Store;
+use crate::storage::row;
+
+/// One answer to one coded glass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CodedRating {
+    /// In which sitting.
+    pub sitting: SittingId,
+    /// Who.
+    pub taster: TasterId,
+    /// What was in the glass.
+    pub beer: BeerId,
+    /// In which notes.
+    pub notes: NotesId,
+    /// On which scale.
+    pub scale: &'static Scale,
+    /// The answer, in the unit of the scale.
+    pub value: f64,
+}
+
+/// One set of notes on a coded glass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CodedNotes {
+    /// The notes.
+    pub notes: NotesId,
+    /// In which sitting.
+    pub sitting: SittingId,
+    /// Who.
+    pub taster: TasterId,
+    /// What was in the glass.
+    pub beer: BeerId,
+    /// The day of tasting.
+    pub tasted_on: Day,
+    /// When typing began.
+    pub typed_on: Moment,
+    /// The place of the glass in its taster's order; none where none was kept.
+    pub position: Option<u32>,
+    /// What was known beforehand.
+    pub knew: Option<Knew>,
+    /// How the nose was.
+    pub nose: Option<Nose>,
+    /// When the seal was broken on purpose.
+    pub seal_broken_at: Option<Moment>,
+}
+
+/// Locked first passes over sound bottles, in closed sittings whose glasses bore codes.
+const CODED: &str = "FROM sitting
+    JOIN seat ON seat.sitting = sitting.id
+    JOIN notes ON notes.seat = seat.id
+    JOIN sample ON sample.id = notes.sample
+    WHERE sitting.kind IN ('panel', 'two-glasses') AND sitting.closed_at IS NOT NULL
+        AND sitting.removed_at IS NULL AND notes.removed_at IS NULL
+        AND notes.locked_at IS NOT NULL AND notes.bottle_fault IS NULL AND notes.round = 1
+        AND sample.beer IS NOT NULL";
+
+impl Store {
+    /// Every set of notes on a coded glass, oldest sitting first, the glasses of a taster in their order.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn coded_notes(&self) -> Result<Vec<CodedNotes>, StorageError> {
+        let sql = format!(
+            "SELECT notes.id, seat.sitting, seat.taster, sample.beer, tasted_on, typed_on, knew, nose,
+                 seal_broken_at,
+                 (SELECT position FROM serving WHERE serving.seat = seat.id
+                  AND serving.sample = sample.id) AS position
+             {CODED} ORDER BY sitting.made_at, sitting.rowid, seat.rowid, position, notes.rowid"
+        );
+        self.all("read notes on coded glasses", &sql, [], coded_notes)
+    }
+
+    /// Every answer with a value to a coded glass, in the order of the notes.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn coded_ratings(&self) -> Result<Vec<CodedRating>, StorageError> {
+        let sql = format!(
+            "SELECT seat.sitting, seat.taster, sample.beer, notes.id, rating.scale, rating.value
+             {} ORDER BY sitting.made_at, sitting.rowid, rating.scale, seat.rowid,
+                 (SELECT position FROM serving WHERE serving.seat = seat.id
+                  AND serving.sample = sample.id), notes.rowid",
+            CODED.replace(
+                "JOIN sample ON",
+                "JOIN rating ON rating.notes = notes.id AND rating.value IS NOT NULL JOIN sample ON"
+            )
+        );
+        self.all("read answers to coded glasses", &sql, [], |row| {
+            Ok(CodedRating {
+                sitting: row::id(row, "sitting", SittingId::new)?,
+                taster: row::id(row, "taster", TasterId::new)?,
+                beer: row::id(row, "beer", BeerId::new)?,
+                notes: row::id(row, "id", NotesId::new)?,
+                scale: row::text(row, "scale", Scale::from_id)?,
+                value: row.get("value")?,
+            })
+        })
+    }
+}
+
+fn coded_notes(row: &Row<'_>) -> rusqlite::Result<CodedNotes> {
+    Ok(CodedNotes {
+        notes: row::id(row, "id", NotesId::new)?,
+        sitting: row::id(row, "sitting", SittingId::new)?,
+        taster: row::id(row, "taster", TasterId::new)?,
+        beer: row::id(row, "beer", BeerId::new)?,
+        tasted_on: row::text(row, "tasted_on", Day::parse)?,
+        typed_on: row::moment(row, "typed_on")?,
+        position: row.get("position")?,
+        knew: row::text_or_none(row, "knew", Knew::from_id)?,
+        nose: row::text_or_none(row, "nose", Nose::from_id)?,
+        seal_broken_at: row::moment_or_none(row, "seal_broken_at")?,
+    })
+}
