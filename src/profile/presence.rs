@@ -47,6 +47,14 @@ impl HitRate {
     /// Of a taster nobody has measured: 0.6 (judgement).
     pub const DEFAULT: Self = Self(Rate(HITS_BEFORE));
 
+    /// A rate that is believed as firmly as the default before anything was seen of this word.
+    #[must_use]
+    pub fn around(rate: Probability) -> Self {
+        let weight: f64 = HITS_BEFORE.iter().sum();
+        let hits = rate.get() * weight;
+        Self(Rate([hits, weight - hits]))
+    }
+
     /// After so many namings in so many glasses that held the word.
     #[must_use]
     pub fn after(self, named: Count) -> Self {
@@ -187,6 +195,10 @@ mod tests {
         assert!((HitRate::DEFAULT.rate().get() - 0.6).abs() < 1e-12);
         assert!((FalseAlarmRate::DEFAULT.rate().get() - 0.03).abs() < 1e-12);
         assert!((sharp().rate().get() - 0.8).abs() < 1e-12);
+        // By hand: a rate of 0.8 worth five tastings, and two misses: 4/7.
+        let around = HitRate::around(sharp().rate());
+        let missed = around.after(Count::new(0, 2).unwrap());
+        assert!((missed.rate().get() - 4.0 / 7.0).abs() < 1e-12);
         // By hand: (0.6 + 4)/(20 + 20).
         let careless = FalseAlarmRate::DEFAULT.after(Count::new(4, 20).unwrap());
         assert!((careless.rate().get() - 0.115).abs() < 1e-12);

@@ -3,13 +3,18 @@
 use thiserror::Error;
 
 use crate::statistics::Interval;
+use crate::statistics::Probability;
 use crate::statistics::Sd;
+use crate::statistics::StudentT;
 use crate::statistics::squares::mean;
 use crate::statistics::squares::squares;
 use crate::statistics::squares::usable;
 
 /// Points that a baseline needs: with fewer the spread is so uncertain that the limits say nothing.
 pub const BASELINE_POINTS: usize = 20;
+
+/// The chance that any of the charts of one person signals though nothing moved.
+const JOINT_CHANCE: f64 = 0.05;
 
 /// What a series is held against.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -88,6 +93,8 @@ pub enum EwmaLimits {
     Steady,
     /// Those of each point, narrower at first.
     FromStart,
+    /// Those of each point where the target is itself the mean of so many points of a baseline.
+    OfBaseline(usize),
 }
 
 /// An exponentially weighted moving average chart.
@@ -150,6 +157,10 @@ impl Ewma {
             let reach = match limits {
                 EwmaLimits::Steady => steady,
                 EwmaLimits::FromStart => steady * (1.0 - left).sqrt(),
+                EwmaLimits::OfBaseline(points) => {
+                    let own = weight / (2.0 - weight) * (1.0 - left);
+                    width * baseline.sd.get() * (own + 1.0 / points as f64).sqrt()
+                }
             };
             let limits = Interval::around(baseline.target, reach);
             EwmaPoint {
@@ -161,6 +172,37 @@ impl Ewma {
         };
         Ok(points.iter().enumerate().map(one).collect())
     }
+}
+
+/// The width at which so many charts together, of so many points each, signal once by chance in 1 of 20 times at
+/// most, when each has its target and its spread from a baseline of so many points.
+///
+/// A weighted mean less the mean of the baseline, over the baseline's spread, is Student's t with one degree of
+/// freedom less than points; every point of every chart gets its share of the chance (Bonferroni), which holds
+/// however charts and points hang together.
+#[must_use]
+pub fn joint_width(charts: usize, points: usize, baseline: usize) -> f64 {
+    let each = JOINT_CHANCE / (2.0 * charts.max(1) as f64 * points.max(1) as f64);
+    let student = StudentT::new(baseline.saturating_sub(1).max(1) as f64);
+    let student = student.expect("there is at least one degree of freedom");
+    -student.quantile(Probability::rounded(each))
+}
+
+/// The limit of a cumulative sum, in spreads of the baseline, at which so many charts of so many points signal
+/// together in about 1 of 20 times by chance, if target and spread were known.
+///
+/// The mean run of one side is (e^{2kb} − 2kb − 1)/(2k²) with b = h + 1.166 (Siegmund 1985, Sequential Analysis,
+/// equation 2.56); it is put at 20 times as many points as both sides of all charts have.
+#[must_use]
+pub fn joint_cusum_limit(charts: usize, points: usize, slack: f64) -> f64 {
+    let run = 2.0 * charts.max(1) as f64 * points.max(1) as f64 / JOINT_CHANCE;
+    let far = 2.0 * slack * slack * run;
+    // x = 2kb solves e^x − x − 1 = far; x ← ln(far + x + 1) draws together by 1/(far + x + 1) at each step.
+    let mut x: f64 = 1.0;
+    for _ in 0..60 {
+        x = (far + x + 1.0).ln();
+    }
+    (x / (2.0 * slack) - 1.166).max(0.1)
 }
 
 fn beyond(value: f64, limits: Interval) -> Option<Drift> {
@@ -362,6 +404,59 @@ mod tests {
         }
         near(of_ewma, 500.0, 5.0 * 500.0 / 20.0);
         near(of_cusum, 465.0, 5.0 * 465.0 / 20.0);
+    }
+
+    #[test]
+    fn seventeen_quiet_charts_together_seldom_signal_though_their_baselines_are_short() {
+        // By the bound of Bonferroni at most 1 of 20 plays has a signal: 400 plays, four standard errors of
+        // 400·0.05·0.95 above. With width 3 and known limits it would be most of them.
+        let mut dice = Dice::from_seed(11);
+        let width = joint_width(17, 30, 20);
+        let (mut wide, mut narrow) = (0, 0);
+        for _ in 0..400 {
+            let mut signals = [false; 2];
+            for _ in 0..17 {
+                let points: Vec<f64> = (0..50).map(|_| dice.normal()).collect();
+                let base = Baseline::measured(&points[..20]).unwrap();
+                for (signal, width) in signals.iter_mut().zip([width, 3.0]) {
+                    let chart = Ewma::new(base, 0.2, width).unwrap();
+                    let found = chart
+                        .chart(&points[20..], EwmaLimits::OfBaseline(20))
+                        .unwrap();
+                    *signal |= found.iter().any(|it| it.signal.is_some());
+                }
+            }
+            wide += u32::from(signals[0]);
+            narrow += u32::from(signals[1]);
+        }
+        assert!(wide <= 37, "{wide}");
+        assert!(narrow > 200, "{narrow}");
+    }
+
+    #[test]
+    fn a_taster_who_moves_by_four_spreads_is_seen_within_ten_sittings() {
+        let mut dice = Dice::from_seed(12);
+        let chart = |points: &[f64]| {
+            let base = Baseline::measured(&points[..20]).unwrap();
+            let ewma = Ewma::new(base, 0.2, joint_width(17, 30, 20)).unwrap();
+            ewma.chart(&points[20..], EwmaLimits::OfBaseline(20))
+                .unwrap()
+        };
+        let seen = (0..200).filter(|_| {
+            let moved = |at: usize| if at < 20 { 0.0 } else { 4.0 };
+            let points: Vec<f64> = (0..30).map(|at| moved(at) + dice.normal()).collect();
+            chart(&points).iter().any(|it| it.signal == Some(Drift::Up))
+        });
+        assert!(seen.count() > 150);
+    }
+
+    #[test]
+    fn the_limit_of_a_cumulative_sum_has_the_published_run() {
+        // Hawkins & Olwell 1998 (from memory): k ½ and h 5 have a mean run of 465 on two sides, 930 on one.
+        // One chart with 23.25 points of chance 1/20 is that run: 2·23.25/0.05 = 930.
+        let limit = joint_cusum_limit(1, 23, 0.5);
+        assert!((limit - 5.0).abs() < 0.06, "{limit}");
+        assert!(joint_cusum_limit(17, 30, 0.5) > limit);
     }
 
     #[test]

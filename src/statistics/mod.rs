@@ -18,6 +18,7 @@ mod fisher_f;
 mod interval;
 mod intraclass;
 mod krippendorff;
+mod least_squares;
 mod limits_of_agreement;
 mod mean_gain;
 mod moments;
@@ -58,6 +59,7 @@ pub use complete_table::{CompleteTable, TableRefused};
 pub use concordance::{Concordance, NoConcordance, concordance, concordance_of_sums};
 pub use control_chart::{
     BASELINE_POINTS, Baseline, Cusum, CusumPoint, Drift, Ewma, EwmaLimits, EwmaPoint, NoChart,
+    joint_cusum_limit, joint_width,
 };
 pub use day_scatter::{DayPairs, day_scatter};
 pub use dice::{Dice, NoEntropy};
@@ -70,6 +72,7 @@ pub use intraclass::{
     Denominator, Intraclass, IntraclassForm, NoIntraclass, RatedBy, RaterModel, TableSquares,
 };
 pub use krippendorff::{KrippendorffAlpha, Metric, NoAlpha, krippendorff_alpha};
+pub use least_squares::{NoSlopes, Slope, slopes};
 pub use limits_of_agreement::{
     CoverFactor, Limit, LimitsOfAgreement, NoLimits, limits_of_agreement, limits_of_sums,
 };

@@ -4,15 +4,20 @@ use rusqlite::Row;
 
 use crate::domain::BeerId;
 use crate::domain::Day;
+use crate::domain::Form;
 use crate::domain::Knew;
 use crate::domain::Moment;
 use crate::domain::Nose;
 use crate::domain::NotesId;
+use crate::domain::NotesSource;
 use crate::domain::Scale;
 use crate::domain::SittingId;
+use crate::domain::Stage;
+use crate::domain::Subject;
 use crate::domain::TasterId;
 use crate::storage::StorageError;
 use crate::storage::Store;
+use crate::storage::notes::subject;
 use crate::storage::row;
 
 /// One answer to one coded glass.
@@ -47,6 +52,10 @@ pub struct CodedNotes {
     pub tasted_on: Day,
     /// When typing began.
     pub typed_on: Moment,
+    /// How they were typed.
+    pub source: NotesSource,
+    /// Which form was asked: the short one asks for three words alone.
+    pub form: Form,
     /// The place of the glass in its taster's order; none where none was kept.
     pub position: Option<u32>,
     /// What was known beforehand.
@@ -55,6 +64,17 @@ pub struct CodedNotes {
     pub nose: Option<Nose>,
     /// When the seal was broken on purpose.
     pub seal_broken_at: Option<Moment>,
+}
+
+/// One thing named unasked in a coded glass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CodedMark {
+    /// In which notes.
+    pub notes: NotesId,
+    /// At which stage.
+    pub stage: Stage,
+    /// What.
+    pub subject: Subject,
 }
 
 /// Locked first passes over sound bottles, in closed sittings whose glasses bore codes.
@@ -75,7 +95,7 @@ impl Store {
     pub fn coded_notes(&self) -> Result<Vec<CodedNotes>, StorageError> {
         let sql = format!(
             "SELECT notes.id, seat.sitting, seat.taster, sample.beer, tasted_on, typed_on, knew, nose,
-                 seal_broken_at,
+                 seal_broken_at, notes.form, notes.source,
                  (SELECT position FROM serving WHERE serving.seat = seat.id
                   AND serving.sample = sample.id) AS position
              {CODED} ORDER BY sitting.made_at, sitting.rowid, seat.rowid, position, notes.rowid"
@@ -109,6 +129,28 @@ impl Store {
             })
         })
     }
+
+    /// Everything that was named unasked in a coded glass, but what was answered with 0.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn coded_marks(&self) -> Result<Vec<CodedMark>, StorageError> {
+        let sql = format!(
+            "SELECT notes.id, mark.stage, mark.descriptor, mark.shelf, mark.place, mark.free {}",
+            CODED.replace(
+                "JOIN sample ON",
+                "JOIN mark ON mark.notes = notes.id AND mark.prompting = 'unprompted'
+                     AND mark.intensity IS NOT 0 JOIN sample ON"
+            )
+        );
+        self.all("read words for coded glasses", &sql, [], |row| {
+            Ok(CodedMark {
+                notes: row::id(row, "id", NotesId::new)?,
+                stage: row::text(row, "stage", Stage::from_id)?,
+                subject: subject(row)?,
+            })
+        })
+    }
 }
 
 fn coded_notes(row: &Row<'_>) -> rusqlite::Result<CodedNotes> {
@@ -119,6 +161,8 @@ fn coded_notes(row: &Row<'_>) -> rusqlite::Result<CodedNotes> {
         beer: row::id(row, "beer", BeerId::new)?,
         tasted_on: row::text(row, "tasted_on", Day::parse)?,
         typed_on: row::moment(row, "typed_on")?,
+        source: row::text(row, "source", NotesSource::from_id)?,
+        form: row::text(row, "form", Form::from_id)?,
         position: row.get("position")?,
         knew: row::text_or_none(row, "knew", Knew::from_id)?,
         nose: row::text_or_none(row, "nose", Nose::from_id)?,

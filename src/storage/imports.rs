@@ -1,6 +1,7 @@
 //! Ratings that were kept elsewhere, and the sums over them.
 
 use std::collections::HashMap;
+use std::collections::HashSet;
 
 use rusqlite::Params;
 use rusqlite::Row;
@@ -28,6 +29,19 @@ pub struct ImportedRating {
     pub sample: u32,
     /// The answer, 0 to 9.
     pub digits: f64,
+}
+
+/// One sitting of an import in which a taster took part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ImportSitting {
+    /// Its number.
+    pub number: u32,
+    /// Of which import.
+    pub import: u32,
+    /// The day of tasting.
+    pub tasted_on: Day,
+    /// The number of the taster in it.
+    pub taster: u32,
 }
 
 /// The sums of one taster on one line of an import, as text.
@@ -75,6 +89,7 @@ pub struct ImportWriter<'store> {
     sittings: HashMap<(Name, Day), u32>,
     samples: HashMap<Name, u32>,
     lines: HashMap<Name, u32>,
+    seats: HashSet<(u32, u32)>,
 }
 
 impl Store {
@@ -102,6 +117,7 @@ impl Store {
             sittings: HashMap::new(),
             samples: HashMap::new(),
             lines: HashMap::new(),
+            seats: HashSet::new(),
         })
     }
 
@@ -150,6 +166,8 @@ impl Store {
                 "DELETE FROM summary WHERE line IN (SELECT number FROM import_line WHERE import = ?1)",
                 "DELETE FROM import_rating
                  WHERE sitting IN (SELECT number FROM import_sitting WHERE import = ?1)",
+                "DELETE FROM import_seat
+                 WHERE sitting IN (SELECT number FROM import_sitting WHERE import = ?1)",
                 "DELETE FROM import_sitting WHERE import = ?1",
                 "DELETE FROM import_sample WHERE import = ?1",
                 "DELETE FROM import_line WHERE import = ?1",
@@ -180,26 +198,68 @@ impl Store {
         )?;
         for (sitting, day) in sittings {
             let sitting: u32 = sitting;
-            let rows: Vec<(u32, ImportedRating)> = self.all(
-                "read the ratings of an import",
-                "SELECT line, taster, sample, digits FROM import_rating WHERE sitting = ?1
-                 ORDER BY line, sample, taster, replicate",
-                [sitting],
-                |row| {
-                    let rating = ImportedRating {
-                        taster: row.get(1)?,
-                        sample: row.get(2)?,
-                        digits: row.get(3)?,
-                    };
-                    Ok((row.get(0)?, rating))
-                },
-            )?;
+            let rows = self.import_sitting_ratings(sitting)?;
             for rows in rows.chunk_by(|a, b| a.0 == b.0) {
                 let ratings: Vec<ImportedRating> = rows.iter().map(|it| it.1).collect();
                 each(rows[0].0, day, &ratings);
             }
         }
         Ok(())
+    }
+
+    /// The last sittings of imports in which a taster took part, so many at most, newest first.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn last_import_sittings(
+        &self,
+        taster: &TasterId,
+        most: u32,
+    ) -> Result<Vec<ImportSitting>, StorageError> {
+        self.all(
+            "read the sittings of a taster",
+            "SELECT import_sitting.number, tasted_on, import_taster.number AS taster,
+                 import_sitting.import
+             FROM import_taster
+             JOIN import_seat ON import_seat.taster = import_taster.number
+             JOIN import_sitting ON import_sitting.number = import_seat.sitting
+             WHERE import_taster.taster = ?1
+             ORDER BY tasted_on DESC, import_sitting.number DESC LIMIT ?2",
+            params![taster.as_str(), most],
+            |row| {
+                Ok(ImportSitting {
+                    number: row.get("number")?,
+                    import: row.get("import")?,
+                    tasted_on: row::text(row, "tasted_on", Day::parse)?,
+                    taster: row.get("taster")?,
+                })
+            },
+        )
+    }
+
+    /// The ratings of one sitting of an import, each with the number of its line; those of a line together,
+    /// those of a taster in the order of their glasses.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn import_sitting_ratings(
+        &self,
+        sitting: u32,
+    ) -> Result<Vec<(u32, ImportedRating)>, StorageError> {
+        self.all(
+            "read the ratings of an import",
+            "SELECT line, taster, sample, digits FROM import_rating WHERE sitting = ?1
+             ORDER BY line, sample, taster, replicate",
+            [sitting],
+            |row| {
+                let rating = ImportedRating {
+                    taster: row.get(1)?,
+                    sample: row.get(2)?,
+                    digits: row.get(3)?,
+                };
+                Ok((row.get(0)?, rating))
+            },
+        )
     }
 
     /// Keeps the sums of an import in the place of those that were kept.
@@ -338,6 +398,13 @@ impl ImportWriter<'_> {
     pub fn add(&mut self, rating: &PanelRating) -> Result<(), StorageError> {
         let taster = self.taster(&rating.taster)?;
         let sitting = self.sitting(rating)?;
+        if self.seats.insert((taster, sitting)) {
+            self.store.run(
+                STEP,
+                "INSERT INTO import_seat (taster, sitting) VALUES (?1, ?2)",
+                [taster, sitting],
+            )?;
+        }
         let (store, import) = (self.store, self.import);
         let sample = named(&mut self.samples, &rating.sample, |name| {
             let sql = "INSERT INTO import_sample (import, name) VALUES (?1, ?2) RETURNING number";

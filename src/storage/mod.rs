@@ -30,11 +30,13 @@ mod user_files;
 pub use builtin::{
     builtin_demo_files, builtin_hints, builtin_ingredient_files, builtin_wheel_files,
 };
+pub use coded_ratings::CodedMark;
 pub use coded_ratings::CodedNotes;
 pub use coded_ratings::CodedRating;
 pub use file_problem::FileProblem;
 pub use home_folder::default_home;
 pub use imports::ImportNames;
+pub use imports::ImportSitting;
 pub use imports::ImportSummary;
 pub use imports::ImportWriter;
 pub use imports::ImportedRating;

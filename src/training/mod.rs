@@ -5,9 +5,11 @@ mod half_life;
 mod histories;
 mod learning_pace;
 mod memories;
+mod naming_record;
 mod next_words;
 mod panel_measures;
 mod rating_sums;
+mod taster_charts;
 mod taster_measures;
 mod trial_learners;
 // Only tests and `cargo bench` teach invented learners; the program itself has no use for them.
@@ -18,9 +20,14 @@ mod word_memory;
 
 pub use histories::Histories;
 pub use memories::Memories;
+pub use naming_record::{NamedGlass, NamingRecord, PositiveAgreement, naming_records};
 pub use next_words::{NextWord, PracticeWord, RARE_FAULT_DAYS, Rarity, WhyAsked, next_words};
 pub use panel_measures::{LineAgreement, LinePrecision, PanelMeasures, panel_measures};
 pub use rating_sums::{GlassRating, RatingGatherer, RatingSums};
+pub use taster_charts::{
+    ChartKind, ChartPoint, TasterChart, TasterCharts, TasterSeries, gap_to_others, pair_squares,
+    taster_charts,
+};
 pub use taster_measures::{
     GatheredRatings, NoScatter, TasterLine, TasterMeasures, days_of, noise_of, taster_measures,
 };

@@ -1,6 +1,7 @@
 //! The one place that reads the time.
 
 use chrono::Local;
+use chrono::Timelike;
 use chrono::Utc;
 
 use crate::domain::Day;
@@ -27,6 +28,13 @@ impl Clock {
     pub fn now(&mut self) -> Moment {
         (self.0)()
     }
+}
+
+/// The time of day in this machine's time zone at `moment`, in hours from midnight.
+#[must_use]
+pub(super) fn local_hour(moment: Moment) -> f64 {
+    let time = moment.utc().with_timezone(&Local).time();
+    f64::from(time.num_seconds_from_midnight()) / 3_600.0
 }
 
 /// The day on the calendar of this machine's time zone at `moment`.

@@ -158,6 +158,14 @@ pub enum WorkflowError {
         /// Whose record was asked for.
         taster: String,
     },
+    /// The page of a taster waits while they taste anything: it would lead them.
+    #[error(
+        "the page of {taster} waits until they lock the notes they have open or leave: who reads how they usually note, notes otherwise"
+    )]
+    PageWaits {
+        /// Whose page was asked for.
+        taster: String,
+    },
     /// The taster left before the lock.
     #[error(
         "the tasting of “{mark}” was left without locking, so it takes no more answers; what was typed is kept, and a new tasting can be opened"

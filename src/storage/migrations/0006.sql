@@ -69,6 +69,13 @@ CREATE TABLE import_rating (
     PRIMARY KEY (sitting, line, sample, taster, replicate)
 ) STRICT, WITHOUT ROWID;
 
+-- Who took part in which sitting, so that one taster's sittings are found without reading all ratings.
+CREATE TABLE import_seat (
+    taster  INTEGER NOT NULL REFERENCES import_taster (number),
+    sitting INTEGER NOT NULL REFERENCES import_sitting (number),
+    PRIMARY KEY (taster, sitting)
+) STRICT, WITHOUT ROWID;
+
 -- Sums of one taster on one line over one import: a cache, computed again when its formula changes.
 -- `up_to` is the number of ratings of the import that it is of.
 CREATE TABLE summary (

@@ -1,0 +1,278 @@
+//! Whether one taster has moved against the others, chart by chart, all charts judged together.
+
+use crate::domain::Day;
+use crate::statistics::BASELINE_POINTS;
+use crate::statistics::Baseline;
+use crate::statistics::Cusum;
+use crate::statistics::Drift;
+use crate::statistics::Ewma;
+use crate::statistics::EwmaLimits;
+use crate::statistics::joint_cusum_limit;
+use crate::statistics::joint_width;
+use crate::training::GlassRating;
+
+/// The weight of the newest point in the weighted mean (judgement, within the 0.2 to 0.3 that the NIST/SEMATECH
+/// e-Handbook, 6.3.2.4, calls usual).
+const WEIGHT: f64 = 0.2;
+
+/// Points that are watched after the baseline; what lies before them is the baseline.
+const WATCHED: usize = 30;
+
+/// Slack of the cumulative sum in spreads: half of a move of one spread (NIST/SEMATECH e-Handbook, 6.3.2.3).
+const SLACK: f64 = 0.5;
+
+/// How far one taster's mean lay above that of the others, sitting by sitting, oldest first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TasterSeries {
+    /// The line.
+    pub line: String,
+    /// The day of each sitting, and the gap in digits.
+    pub points: Vec<(Day, f64)>,
+}
+
+/// Which chart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ChartKind {
+    /// The exponentially weighted moving average.
+    WeightedMean,
+    /// The cumulative sum.
+    CumulativeSum,
+}
+
+/// One chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TasterChart {
+    /// The line.
+    pub line: String,
+    /// Points of the baseline.
+    pub baseline: usize,
+    /// Its mean, in digits above the others.
+    pub target: f64,
+    /// What is watched: the day, the gap itself, the charted value and its two limits.
+    pub points: Vec<ChartPoint>,
+    /// Which way and when it first left its limits.
+    pub signal: Option<(Drift, Day)>,
+}
+
+/// One watched point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ChartPoint {
+    /// The day of the sitting.
+    pub day: Day,
+    /// The gap to the others, in digits.
+    pub gap: f64,
+    /// The weighted mean, or the larger of the two sums with its sign.
+    pub value: f64,
+    /// The limits of the value.
+    pub limits: [f64; 2],
+}
+
+/// The charts of one taster, or how far it is to the first.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TasterCharts {
+    /// No line has enough sittings: the most there are, and how many it takes.
+    NotYet {
+        /// Sittings on the line that has most.
+        sittings: usize,
+        /// How many it takes.
+        needed: usize,
+    },
+    /// The charts of all lines that have enough.
+    Charts {
+        /// Which kind.
+        kind: ChartKind,
+        /// The charts.
+        charts: Vec<TasterChart>,
+    },
+}
+
+/// How far a taster's mean lay above that of the others over the glasses of one sitting on one line; none
+/// where nobody else had one of them.
+#[must_use]
+pub fn gap_to_others(ratings: &[GlassRating], taster: u32) -> Option<f64> {
+    let mean = |sample: u32, own: bool| {
+        let values = ratings
+            .iter()
+            .filter(|it| it.sample == sample && (it.taster == taster) == own);
+        let (sum, count) = values.fold((0.0, 0.0), |(sum, count), it| {
+            (sum + it.digits, count + 1.0)
+        });
+        (count > 0.0).then(|| sum / count)
+    };
+    let mut samples: Vec<u32> = ratings.iter().map(|it| it.sample).collect();
+    samples.sort_unstable();
+    samples.dedup();
+    let gaps: Vec<f64> = samples
+        .into_iter()
+        .filter_map(|it| Some(mean(it, true)? - mean(it, false)?))
+        .collect();
+    (!gaps.is_empty()).then(|| gaps.iter().sum::<f64>() / gaps.len() as f64)
+}
+
+/// The sum of halved squared differences between a taster's first two glasses of each beer of one sitting on one
+/// line, and how many pairs there are.
+#[must_use]
+pub fn pair_squares(ratings: &[GlassRating], taster: u32) -> (f64, u32) {
+    let mut own: Vec<(u32, f64)> = ratings
+        .iter()
+        .filter(|it| it.taster == taster)
+        .map(|it| (it.sample, it.digits))
+        .collect();
+    own.sort_by_key(|it| it.0);
+    let beers = own.chunk_by(|a, b| a.0 == b.0).filter(|it| it.len() > 1);
+    beers.fold((0.0, 0), |(sum, pairs), it| {
+        (sum + (it[0].1 - it[1].1).powi(2) / 2.0, pairs + 1)
+    })
+}
+
+/// The charts of a taster's series. Below twenty points of a baseline and one more there is none, and no
+/// sentence about drift; all charts together signal by chance in 1 of 20 times at most.
+#[must_use]
+pub fn taster_charts(series: &[TasterSeries], kind: ChartKind) -> TasterCharts {
+    let usable =
+        |it: &&TasterSeries| it.points.len() > BASELINE_POINTS && baseline_of(it).is_some();
+    let long: Vec<&TasterSeries> = series.iter().filter(usable).collect();
+    if long.is_empty() {
+        return TasterCharts::NotYet {
+            sittings: series.iter().map(|it| it.points.len()).max().unwrap_or(0),
+            needed: BASELINE_POINTS + 1,
+        };
+    }
+    let count = long.len();
+    let charts = long.into_iter().filter_map(|it| chart(it, count, kind));
+    TasterCharts::Charts {
+        kind,
+        charts: charts.collect(),
+    }
+}
+
+/// How many points the baseline has, and what they come to.
+fn baseline_of(series: &TasterSeries) -> Option<(usize, Baseline)> {
+    let own = series
+        .points
+        .len()
+        .saturating_sub(WATCHED)
+        .max(BASELINE_POINTS);
+    let points: Vec<f64> = series.points.iter().take(own).map(|it| it.1).collect();
+    Some((own, Baseline::measured(&points).ok()?))
+}
+
+fn chart(series: &TasterSeries, charts: usize, kind: ChartKind) -> Option<TasterChart> {
+    let (own, baseline) = baseline_of(series)?;
+    let watched = series.points.get(own..)?;
+    let gaps: Vec<f64> = watched.iter().map(|it| it.1).collect();
+    let found: Vec<(f64, [f64; 2], Option<Drift>)> = match kind {
+        ChartKind::WeightedMean => {
+            let width = joint_width(charts, gaps.len(), own);
+            let ewma = Ewma::new(baseline, WEIGHT, width).ok()?;
+            let points = ewma.chart(&gaps, EwmaLimits::OfBaseline(own)).ok()?;
+            let each = points.into_iter();
+            each.map(|it| (it.value, [it.limits.low, it.limits.high], it.signal))
+                .collect()
+        }
+        ChartKind::CumulativeSum => {
+            let limit = joint_cusum_limit(charts, gaps.len(), SLACK);
+            let cusum = Cusum::in_sds(baseline, SLACK, limit).ok()?;
+            let limit = limit * baseline.sd().get();
+            let points = cusum.chart(&gaps).ok()?.into_iter();
+            let larger = |high: f64, low: f64| if high >= low { high } else { -low };
+            points
+                .map(|it| (larger(it.high, it.low), [-limit, limit], it.signal))
+                .collect()
+        }
+    };
+    let signal = watched
+        .iter()
+        .zip(&found)
+        .find_map(|((day, _), (_, _, signal))| Some(((*signal)?, *day)));
+    let points = watched.iter().zip(&found);
+    let points = points.map(|((day, gap), (value, limits, _))| ChartPoint {
+        day: *day,
+        gap: *gap,
+        value: *value,
+        limits: *limits,
+    });
+    Some(TasterChart {
+        line: series.line.clone(),
+        baseline: own,
+        target: baseline.target(),
+        points: points.collect(),
+        signal,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statistics::Dice;
+
+    fn series(line: &str, moved: f64, points: usize) -> TasterSeries {
+        let mut dice = Dice::from_seed(points as u64);
+        let first = Day::parse("2026-01-01").unwrap();
+        let point = |at: usize, dice: &mut Dice| {
+            let days = u16::try_from(7 * at).unwrap();
+            let drift = if at < 25 { 0.0 } else { moved };
+            (first.days_later(days), 0.5 * dice.normal() + drift)
+        };
+        TasterSeries {
+            line: line.to_owned(),
+            points: (0..points).map(|at| point(at, &mut dice)).collect(),
+        }
+    }
+
+    #[test]
+    fn before_twenty_sittings_there_is_no_chart_and_it_is_said_how_many_it_takes() {
+        let found = taster_charts(&[series("bitter", 0.0, 12)], ChartKind::WeightedMean);
+        let (sittings, needed) = (12, 21);
+        assert_eq!(found, TasterCharts::NotYet { sittings, needed });
+        let none = taster_charts(&[], ChartKind::WeightedMean);
+        assert!(matches!(none, TasterCharts::NotYet { sittings: 0, .. }));
+    }
+
+    #[test]
+    fn a_taster_who_moved_is_seen_in_both_charts_and_one_who_did_not_is_not() {
+        for kind in [ChartKind::WeightedMean, ChartKind::CumulativeSum] {
+            let all = [series("bitter", 3.0, 50), series("sweet", 0.0, 50)];
+            let TasterCharts::Charts { charts, .. } = taster_charts(&all, kind) else {
+                panic!("{kind:?}");
+            };
+            assert_eq!(charts.len(), 2);
+            assert_eq!((charts[0].baseline, charts[0].points.len()), (20, 30));
+            assert_eq!(charts[0].signal.map(|it| it.0), Some(Drift::Up), "{kind:?}");
+            assert_eq!(charts[1].signal, None, "{kind:?}");
+        }
+    }
+
+    #[test]
+    fn answers_that_never_vary_have_no_chart() {
+        let mut still = series("bitter", 0.0, 50);
+        for point in &mut still.points {
+            point.1 = 0.0;
+        }
+        let found = taster_charts(&[still], ChartKind::WeightedMean);
+        assert!(matches!(found, TasterCharts::NotYet { .. }));
+    }
+
+    #[test]
+    fn the_gap_is_that_of_the_glasses_somebody_else_had_too() {
+        let rated = |taster, sample, digits| GlassRating {
+            taster,
+            sample,
+            digits,
+        };
+        let ratings = [
+            rated(1, 1, 5.0),
+            rated(2, 1, 3.0),
+            rated(3, 1, 4.0),
+            rated(1, 2, 9.0),
+            rated(1, 3, 2.0),
+            rated(2, 3, 3.0),
+        ];
+        // By hand: 5 - 3.5 and 2 - 3; nobody else had sample 2.
+        assert_eq!(gap_to_others(&ratings, 1), Some(0.25));
+        assert_eq!(gap_to_others(&ratings[3..4], 1), None);
+        let again = [rated(1, 1, 5.0), rated(1, 2, 4.0), rated(1, 1, 2.0)];
+        assert_eq!(pair_squares(&again, 1), (4.5, 1));
+        assert_eq!(pair_squares(&again, 2), (0.0, 0));
+    }
+}

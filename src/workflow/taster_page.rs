@@ -1,0 +1,254 @@
+//! One taster's page: how far the notes can be trusted, whether that changes, and what to practise next.
+
+use crate::domain::DescriptorId;
+use crate::domain::Name;
+use crate::domain::SCALES;
+use crate::domain::Taster;
+use crate::statistics::Drift;
+use crate::statistics::FOutcome;
+use crate::statistics::Probability;
+use crate::statistics::StudentT;
+use crate::statistics::discoveries;
+use crate::storage::CodedNotes;
+use crate::training::ChartKind;
+use crate::training::NamingRecord;
+use crate::training::TasterCharts;
+use crate::training::TasterLine;
+use crate::training::TasterMeasures;
+use crate::training::taster_charts;
+use crate::training::taster_measures;
+use crate::workflow::Circumstances;
+use crate::workflow::Confidence;
+use crate::workflow::Home;
+use crate::workflow::NoCircumstances;
+use crate::workflow::TestRecord;
+use crate::workflow::WorkflowError;
+use crate::workflow::taster_ratings::is_in_form;
+use crate::workflow::taster_series::circumstances;
+
+/// The share of claims about lines that may be chance alone.
+const LEVEL: Probability = Probability::new(0.05).expect("5 % is a probability");
+
+/// Jars that are named to practise next.
+const JARS: usize = 3;
+
+/// Everything one taster's page tells.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TasterPage {
+    /// Who.
+    pub taster: Taster,
+    /// Coded glasses that count.
+    pub glasses: usize,
+    /// Coded glasses that do not, because the taster was led or not in form.
+    pub off_form: usize,
+    /// Sittings of the glasses that count.
+    pub sittings: usize,
+    /// Ratings that were read in.
+    pub imported: u64,
+    /// Repeatability, days, and line by line bias, agreement and discrimination.
+    pub measures: TasterMeasures,
+    /// Lines on which the taster stands above or below the others beyond chance, all lines judged together.
+    pub biased: Vec<String>,
+    /// Lines on which beers are told apart beyond chance, all lines judged together; and those on which they
+    /// were tried and are not.
+    pub told_apart: Vec<String>,
+    /// Lines on which beers were tried and are not told apart.
+    pub not_told_apart: Vec<String>,
+    /// How reliably words are named.
+    pub naming: NamingRecord,
+    /// What practice says.
+    pub confidence: Confidence,
+    /// Answers in blind tests.
+    pub blind: TestRecord,
+    /// The charts over time.
+    pub charts: TasterCharts,
+    /// What order, hour and pause do.
+    pub circumstances: Result<Circumstances, NoCircumstances>,
+    /// What to practise next, the most useful first.
+    pub to_practise: Vec<ToPractise>,
+}
+
+/// One thing to practise.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ToPractise {
+    /// More glasses poured twice: so many pairs on a line like any other so far, of eight.
+    Duplicates {
+        /// Pairs on the line that has fewest of those that were rated.
+        pairs: u32,
+    },
+    /// A scale on which the taster stands apart from the others: a series from weak to strong.
+    Series {
+        /// The line.
+        line: String,
+        /// Which way.
+        side: Drift,
+    },
+    /// Jars of these words.
+    Jars(Vec<DescriptorId>),
+}
+
+impl Home {
+    /// The page of a taster.
+    ///
+    /// # Errors
+    /// Nobody has the name, the taster has open notes, or the store cannot be read.
+    pub fn taster_page(
+        &mut self,
+        name: &str,
+        kind: ChartKind,
+    ) -> Result<TasterPage, WorkflowError> {
+        let taster = self.taster(name)?;
+        if self.is_tasting(&taster)? {
+            return Err(WorkflowError::PageWaits {
+                taster: taster.name.to_string(),
+            });
+        }
+        let ratings = self.taster_ratings()?;
+        let row = ratings.tasters.iter().position(|it| *it == taster.id);
+        let measures = row.and_then(|row| {
+            let mut all = taster_measures(&ratings.gathered);
+            (row < all.len()).then(|| all.swap_remove(row))
+        });
+        let measures = measures.ok_or_else(|| WorkflowError::NoTaster {
+            asked: name.to_owned(),
+            known: Vec::new(),
+        })?;
+        let coded = self.store.coded_ratings()?;
+        let own: Vec<&CodedNotes> = ratings
+            .notes
+            .iter()
+            .filter(|it| it.taster == taster.id)
+            .collect();
+        let counted: Vec<&&CodedNotes> = own.iter().filter(|it| is_in_form(it)).collect();
+        let mut sittings: Vec<&str> = counted.iter().map(|it| it.sitting.as_str()).collect();
+        sittings.dedup();
+        let of_own = |it: &&crate::storage::CodedRating| {
+            it.taster == taster.id
+                && it.scale.stage.is_some()
+                && counted.iter().any(|notes| notes.notes == it.notes)
+        };
+        let from_here = coded.iter().filter(of_own).count() as u64;
+        let series = self.taster_series(&taster, &ratings.notes)?;
+        let biased = biased(&measures.lines);
+        let (told_apart, not_told_apart) = told_apart(&measures.lines);
+        let naming = self.taster_naming(&ratings.notes)?.of(&taster.name);
+        let to_practise = self.to_practise(&taster, &measures, &biased)?;
+        Ok(TasterPage {
+            glasses: counted.len(),
+            off_form: own.len() - counted.len(),
+            sittings: sittings.len(),
+            imported: measures.ratings.saturating_sub(from_here),
+            biased,
+            told_apart,
+            not_told_apart,
+            naming,
+            confidence: self.confidence(&taster)?,
+            blind: self.test_record(taster.name.as_str())?,
+            charts: taster_charts(&series, kind),
+            circumstances: circumstances(&taster, &ratings.notes, &coded),
+            to_practise,
+            measures,
+            taster,
+        })
+    }
+
+    fn to_practise(
+        &mut self,
+        taster: &Taster,
+        measures: &TasterMeasures,
+        biased: &[String],
+    ) -> Result<Vec<ToPractise>, WorkflowError> {
+        let mut all = Vec::new();
+        let pairs = measures.noise.map_or(0, |it| it.pairs);
+        let lines = measures.lines.iter().filter_map(|it| it.noise.ok());
+        let fewest = lines.map(|it| it.pairs).min().unwrap_or(0);
+        if pairs == 0 || fewest < 8 {
+            all.push(ToPractise::Duplicates { pairs: fewest });
+        }
+        let has_series = |line: &&String| {
+            SCALES
+                .iter()
+                .any(|it| it.id == **line && it.anchors.is_some_and(|it| it.series.is_some()))
+        };
+        if let Some(line) = biased.iter().find(has_series) {
+            let bias = measures.lines.iter().find(|it| it.line == *line);
+            let above = bias
+                .and_then(|it| it.bias.as_ref().ok())
+                .is_some_and(|it| it.bias.value > 0.0);
+            all.push(ToPractise::Series {
+                line: line.clone(),
+                side: if above { Drift::Up } else { Drift::Down },
+            });
+        }
+        let jars = self.jars_to_practise(std::slice::from_ref(taster), JARS)?;
+        if !jars.is_empty() {
+            all.push(ToPractise::Jars(jars));
+        }
+        Ok(all)
+    }
+
+    /// The tasters there are, each with the coded glasses and imported ratings that count.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn measured_tasters(&self) -> Result<Vec<(Name, u64)>, WorkflowError> {
+        let ratings = self.taster_ratings()?;
+        let tasters = self.tasters()?.into_iter();
+        let counted = tasters.map(|it| {
+            let row = ratings.tasters.iter().position(|id| *id == it.id);
+            let sums = row.and_then(|row| ratings.gathered.tasters.get(row));
+            let all = sums.map_or(0, |it| it.1.iter().map(|it| it.ratings).sum());
+            (it.name, all)
+        });
+        Ok(counted.collect())
+    }
+}
+
+/// The lines on which a taster stands apart from the others beyond chance, the farthest first.
+fn biased(lines: &[TasterLine]) -> Vec<String> {
+    let known: Vec<(&TasterLine, f64, Probability)> = lines
+        .iter()
+        .filter_map(|line| {
+            let bias = line.bias.as_ref().ok()?;
+            let error = bias.sd / (bias.pairs as f64).sqrt();
+            let student = StudentT::new((bias.pairs - 1) as f64)?;
+            Some((
+                line,
+                bias.bias.value,
+                student.two_sided_p(bias.bias.value / error),
+            ))
+        })
+        .collect();
+    let p: Vec<Probability> = known.iter().map(|it| it.2).collect();
+    let found = discoveries(&p, LEVEL);
+    let mut found: Vec<(&str, f64)> = known
+        .iter()
+        .zip(found)
+        .filter_map(|(it, found)| found.then_some((it.0.line.as_str(), it.1.abs())))
+        .collect();
+    found.sort_by(|a, b| b.1.total_cmp(&a.1));
+    found.into_iter().map(|it| it.0.to_owned()).collect()
+}
+
+/// The lines on which beers are told apart beyond chance, and those on which they are not.
+fn told_apart(lines: &[TasterLine]) -> (Vec<String>, Vec<String>) {
+    let known: Vec<(&str, Probability)> = lines
+        .iter()
+        .filter_map(|line| {
+            let tried = line.discrimination.as_ref().ok()?;
+            let p = match tried.test.outcome {
+                FOutcome::Ratio { p, .. } => p,
+                FOutcome::NothingScatters => Probability::ZERO,
+                FOutcome::NothingDiffers => Probability::ONE,
+            };
+            Some((line.line.as_str(), p))
+        })
+        .collect();
+    let p: Vec<Probability> = known.iter().map(|it| it.1).collect();
+    let found = discoveries(&p, LEVEL);
+    let (told, not): (Vec<_>, Vec<_>) = known.iter().zip(found).partition(|it| it.1);
+    let names = |all: Vec<(&(&str, Probability), bool)>| {
+        all.into_iter().map(|it| it.0.0.to_owned()).collect()
+    };
+    (names(told), names(not))
+}

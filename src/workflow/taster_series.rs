@@ -1,0 +1,288 @@
+//! One taster sitting by sitting: how far above the others, how far astray, and under which circumstances.
+
+use std::collections::BTreeMap;
+use std::collections::HashMap;
+
+use crate::domain::Day;
+use crate::domain::NotesId;
+use crate::domain::NotesSource;
+use crate::domain::Taster;
+use crate::statistics::NoSlopes;
+use crate::statistics::Slope;
+use crate::statistics::slopes;
+use crate::storage::CodedNotes;
+use crate::storage::CodedRating;
+use crate::training::GlassRating;
+use crate::training::TasterSeries;
+use crate::training::gap_to_others;
+use crate::training::pair_squares;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::clock::local_hour;
+use crate::workflow::imports::scale_of_line;
+use crate::workflow::taster_ratings::is_in_form;
+
+/// The last sittings of imports that are charted; what lies before them changes no chart.
+const LAST_SITTINGS: u32 = 100;
+
+/// The line of the chart of how far answers stray; no scale has this id.
+pub(super) const STRAYS: &str = "strays";
+
+/// Glasses from which on circumstances are looked at (judgement).
+const GLASSES: usize = 30;
+
+/// Sittings from which on circumstances are looked at (judgement).
+const SITTINGS: usize = 10;
+
+/// What may move how far a taster stands from the others.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Circumstances {
+    /// One glass later in the order.
+    pub later_glass: Slope,
+    /// One hour later in the day.
+    pub later_hour: Slope,
+    /// Twice as many days since the last sitting, counted from one day on.
+    pub longer_pause: Slope,
+    /// Glasses they are of.
+    pub glasses: usize,
+}
+
+/// Why nothing is said of circumstances.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoCircumstances {
+    /// There are too few glasses or sittings.
+    NotYet {
+        /// Glasses that count.
+        glasses: usize,
+        /// How many it takes.
+        glasses_needed: usize,
+        /// Sittings that count.
+        sittings: usize,
+        /// How many it takes.
+        sittings_needed: usize,
+    },
+    /// They never vary, or always vary together.
+    Tied,
+}
+
+/// Points of one line by day, while they are gathered.
+#[derive(Default)]
+struct Gathered {
+    lines: BTreeMap<String, Vec<(Day, f64)>>,
+}
+
+impl Gathered {
+    /// Adds one sitting, line by line.
+    fn sitting<'a>(
+        &mut self,
+        day: Day,
+        taster: u32,
+        lines: impl Iterator<Item = (String, &'a [GlassRating])>,
+    ) {
+        let (mut squares, mut pairs) = (0.0, 0);
+        for (line, ratings) in lines {
+            if let Some(gap) = gap_to_others(ratings, taster) {
+                self.lines.entry(line).or_default().push((day, gap));
+            }
+            let (sum, count) = pair_squares(ratings, taster);
+            squares += sum;
+            pairs += count;
+        }
+        if pairs > 0 {
+            let strays = (squares / f64::from(pairs)).sqrt();
+            let line = self.lines.entry(STRAYS.to_owned()).or_default();
+            line.push((day, strays));
+        }
+    }
+
+    fn series(self) -> Vec<TasterSeries> {
+        let sorted = |(line, mut points): (String, Vec<(Day, f64)>)| {
+            points.sort_by_key(|it| it.0);
+            TasterSeries { line, points }
+        };
+        self.lines.into_iter().map(sorted).collect()
+    }
+}
+
+impl Home {
+    /// How far a taster stood above the others on every line, and how far pairs of glasses lay apart, sitting by
+    /// sitting.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn taster_series(
+        &self,
+        taster: &Taster,
+        notes: &[CodedNotes],
+    ) -> Result<Vec<TasterSeries>, WorkflowError> {
+        let mut gathered = Gathered::default();
+        own_sittings(taster, notes, &self.store.coded_ratings()?, &mut gathered);
+        let mut names = HashMap::new();
+        for sitting in self.store.last_import_sittings(&taster.id, LAST_SITTINGS)? {
+            if !names.contains_key(&sitting.import) {
+                let found = self.store.import_names(sitting.import)?;
+                names.insert(sitting.import, found.lines);
+            }
+            let lines = names.get(&sitting.import);
+            let rows = self.store.import_sitting_ratings(sitting.number)?;
+            let ratings: Vec<GlassRating> = rows
+                .iter()
+                .map(|(_, it)| GlassRating {
+                    taster: it.taster,
+                    sample: it.sample,
+                    digits: it.digits,
+                })
+                .collect();
+            let mut from = 0;
+            let blocks = rows.chunk_by(|a, b| a.0 == b.0).filter_map(|block| {
+                let rated = ratings.get(from..from + block.len())?;
+                from += block.len();
+                Some((line_id(lines?.get(&block[0].0)?), rated))
+            });
+            gathered.sitting(sitting.tasted_on, sitting.taster, blocks);
+        }
+        Ok(gathered.series())
+    }
+}
+
+/// The id of the scale that a line stands for, or its name.
+fn line_id(name: &String) -> String {
+    scale_of_line(name).map_or_else(|| name.to_lowercase(), |it| it.id.to_owned())
+}
+
+/// Numbers for the ids of one sitting: the taster who is looked at is 0.
+fn numbered<'a>(known: &mut Vec<&'a str>, id: &'a str) -> u32 {
+    let at = known.iter().position(|it| *it == id).unwrap_or_else(|| {
+        known.push(id);
+        known.len() - 1
+    });
+    u32::try_from(at).unwrap_or(u32::MAX)
+}
+
+fn own_sittings(
+    taster: &Taster,
+    notes: &[CodedNotes],
+    ratings: &[CodedRating],
+    gathered: &mut Gathered,
+) {
+    let in_form = notes.iter().filter(|it| is_in_form(it));
+    let days: HashMap<&NotesId, Day> = in_form.map(|it| (&it.notes, it.tasted_on)).collect();
+    for sitting in ratings.chunk_by(|a, b| a.sitting == b.sitting) {
+        let counted: Vec<&CodedRating> = sitting
+            .iter()
+            .filter(|it| days.contains_key(&it.notes))
+            .collect();
+        let own = counted.iter().find(|it| it.taster == taster.id);
+        let Some(day) = own.and_then(|it| days.get(&it.notes)) else {
+            continue;
+        };
+        let mut tasters = vec![taster.id.as_str()];
+        let mut beers = Vec::new();
+        let rows: Vec<(&str, GlassRating)> = counted
+            .iter()
+            .map(|it| {
+                let rating = GlassRating {
+                    taster: numbered(&mut tasters, it.taster.as_str()),
+                    sample: numbered(&mut beers, it.beer.as_str()),
+                    digits: it.scale.digits(it.value),
+                };
+                (it.scale.id, rating)
+            })
+            .collect();
+        let ratings: Vec<GlassRating> = rows.iter().map(|it| it.1).collect();
+        let mut from = 0;
+        let blocks = rows.chunk_by(|a, b| a.0 == b.0).filter_map(|block| {
+            let rated = ratings.get(from..from + block.len())?;
+            from += block.len();
+            let is_profile = scale_of_line(block[0].0).is_some();
+            is_profile.then(|| (block[0].0.to_owned(), rated))
+        });
+        gathered.sitting(*day, 0, blocks);
+    }
+}
+
+/// What order, hour and pause do to how far a taster stands from the others: the mean over the scales of one
+/// glass of the distance to the mean of all others who had the beer, less what is usual for the taster there.
+pub(super) fn circumstances(
+    taster: &Taster,
+    notes: &[CodedNotes],
+    ratings: &[CodedRating],
+) -> Result<Circumstances, NoCircumstances> {
+    let apart = apart_from_others(taster, ratings);
+    let mut points = Vec::new();
+    let mut sittings: Vec<(&str, Day)> = Vec::new();
+    for it in notes.iter().filter(|it| it.taster == taster.id) {
+        let is_new = sittings
+            .last()
+            .is_none_or(|last| last.0 != it.sitting.as_str());
+        if is_new {
+            sittings.push((it.sitting.as_str(), it.tasted_on));
+        }
+        let before = sittings.iter().rev().nth(1);
+        let typed_then = matches!(it.source, NotesSource::App | NotesSource::Plain);
+        let (Some(position), Some(before), Some(apart)) =
+            (it.position, before, apart.get(&it.notes))
+        else {
+            continue;
+        };
+        if is_in_form(it) && typed_then {
+            let pause = it.tasted_on.days_since(before.1).max(1) as f64;
+            let causes = [f64::from(position), local_hour(it.typed_on), pause.log2()];
+            points.push((causes, *apart));
+        }
+    }
+    if points.len() < GLASSES || sittings.len() < SITTINGS {
+        return Err(NoCircumstances::NotYet {
+            glasses: points.len(),
+            glasses_needed: GLASSES,
+            sittings: sittings.len(),
+            sittings_needed: SITTINGS,
+        });
+    }
+    match slopes(&points) {
+        Ok([later_glass, later_hour, longer_pause]) => Ok(Circumstances {
+            later_glass,
+            later_hour,
+            longer_pause,
+            glasses: points.len(),
+        }),
+        Err(NoSlopes::TooFewPoints { .. } | NoSlopes::CausesTied) => Err(NoCircumstances::Tied),
+    }
+}
+
+/// How far each of a taster's glasses stands from the others.
+fn apart_from_others<'a>(taster: &Taster, ratings: &'a [CodedRating]) -> HashMap<&'a NotesId, f64> {
+    let mut gaps: Vec<(&NotesId, &str, f64)> = Vec::new();
+    for block in ratings.chunk_by(|a, b| a.sitting == b.sitting && a.scale == b.scale) {
+        if block[0].scale.stage.is_none() {
+            continue;
+        }
+        for own in block.iter().filter(|it| it.taster == taster.id) {
+            let others = block
+                .iter()
+                .filter(|it| it.taster != taster.id && it.beer == own.beer);
+            let (sum, count) = others.fold((0.0, 0.0), |(sum, count), it| {
+                (sum + it.scale.digits(it.value), count + 1.0)
+            });
+            if count > 0.0 {
+                let gap = own.scale.digits(own.value) - sum / count;
+                gaps.push((&own.notes, own.scale.id, gap));
+            }
+        }
+    }
+    let mut usual: HashMap<&str, (f64, f64)> = HashMap::new();
+    for (_, scale, gap) in &gaps {
+        let all = usual.entry(scale).or_insert((0.0, 0.0));
+        *all = (all.0 + gap, all.1 + 1.0);
+    }
+    let mut glasses: HashMap<&NotesId, (f64, f64)> = HashMap::new();
+    for (notes, scale, gap) in gaps {
+        let (sum, count) = usual.get(scale).copied().unwrap_or((0.0, 1.0));
+        let all = glasses.entry(notes).or_insert((0.0, 0.0));
+        *all = (all.0 + (gap - sum / count).abs(), all.1 + 1.0);
+    }
+    let means = glasses.into_iter();
+    means
+        .map(|(notes, (sum, count))| (notes, sum / count))
+        .collect()
+}
