@@ -139,6 +139,11 @@ pub enum BatchCommand {
         #[arg(long)]
         json: bool,
     },
+    /// Show how a batch changed over the weeks, by notes of several days and the noise of its tasters.
+    #[command(
+        after_help = "Examples:\n  thirdglass batch weeks S1\n  thirdglass batch weeks S1 --taster Ana"
+    )]
+    Weeks(WeeksOf),
     /// Write into the log of a batch.
     #[command(
         after_help = log_help()
@@ -152,6 +157,19 @@ pub enum BatchCommand {
         #[arg(required = true)]
         value: Vec<String>,
     },
+}
+
+/// A beer over the weeks.
+#[derive(Debug, Args)]
+pub struct WeeksOf {
+    /// The cap mark.
+    pub batch: String,
+    /// The notes of this taster only.
+    #[arg(long, value_name = "NAME")]
+    pub taster: Option<String>,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Examples, and every kind of entry with its unit.

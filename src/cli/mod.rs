@@ -16,7 +16,8 @@ mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, Draw, RecipeCommand, Sheet, Taste, WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Draw, RecipeCommand, Sheet, Taste, WeeksOf,
+    WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
 pub use run::{Streams, run};

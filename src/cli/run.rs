@@ -13,6 +13,7 @@ use crate::cli::Compare;
 use crate::cli::Outcome;
 use crate::cli::RecipeCommand;
 use crate::cli::Taste;
+use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
 use crate::cli::practice_run::practice;
 use crate::cli::taster_run::taster;
@@ -267,6 +268,7 @@ fn batch(
             }
             print(&reports::batch_page_lines(&page, CELLS), streams)
         }
+        BatchCommand::Weeks(asked) => weeks(&asked, home, streams),
         BatchCommand::Log { batch, kind, value } => {
             let entry = home.log_entry(&batch, &kind, &value.join(" "))?;
             let (kind, value) = (entry.kind.word, reports::entry_words(&entry));
@@ -274,6 +276,14 @@ fn batch(
             Ok(())
         }
     }
+}
+
+fn weeks(asked: &WeeksOf, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let weeks = home.batch_weeks(&asked.batch, asked.taster.as_deref())?;
+    if asked.json {
+        return print_json(&reports::weeks_json(&weeks), streams);
+    }
+    print(&reports::weeks_lines(&weeks, CELLS), streams)
 }
 
 fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {

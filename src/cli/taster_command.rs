@@ -14,6 +14,11 @@ pub enum TasterCommand {
         /// The name; it need not be a real one.
         name: String,
     },
+    /// Show how far a taster's notes can be trusted: what is solid, what is mostly borrowed, what to practise next.
+    #[command(
+        after_help = "Examples:\n  thirdglass taster show Ana\n  thirdglass taster show Ana --all\n  thirdglass taster show Ana --all --cusum\n  thirdglass taster show Ana --json"
+    )]
+    Show(ShowTaster),
     /// Show what predictions have learnt of a taster, and whether knowing it helps.
     #[command(
         after_help = "Examples:\n  thirdglass taster learnt Ana\n  thirdglass taster learnt Ana --json"
@@ -38,16 +43,7 @@ pub enum TasterCommand {
     /// Read in a panel's ratings that were kept elsewhere, so that they count in what is measured of its
     /// tasters. All of the file, or nothing.
     #[command(after_help = IMPORT_EXAMPLES)]
-    Import {
-        /// A table with commas and a head row.
-        file: PathBuf,
-        /// Only look it through: every problem, who and what it holds. Nothing is read in.
-        #[arg(long = "try")]
-        look: bool,
-        /// As JSON.
-        #[arg(long)]
-        json: bool,
-    },
+    Import(ImportOf),
     /// List what was read in, take one away, or compute all sums over it again.
     #[command(
         after_help = "Examples:\n  thirdglass taster imports\n  thirdglass taster imports --remove 2\n  thirdglass taster imports --recount"
@@ -60,6 +56,35 @@ pub enum TasterCommand {
         #[arg(long)]
         json: bool,
     },
+}
+
+/// A taster's page.
+#[derive(Debug, Args)]
+pub struct ShowTaster {
+    /// Whose page.
+    pub name: String,
+    /// Every line with its measures, and the charts over time.
+    #[arg(long)]
+    pub all: bool,
+    /// Charts as cumulative sums instead of weighted means.
+    #[arg(long)]
+    pub cusum: bool,
+    /// As JSON.
+    #[arg(long, conflicts_with = "all")]
+    pub json: bool,
+}
+
+/// A table to read in.
+#[derive(Debug, Args)]
+pub struct ImportOf {
+    /// A table with commas and a head row.
+    pub file: PathBuf,
+    /// Only look it through: every problem, who and what it holds. Nothing is read in.
+    #[arg(long = "try")]
+    pub look: bool,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// What to do with imports.

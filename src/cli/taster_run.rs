@@ -5,10 +5,14 @@ use crate::cli::Streams;
 use crate::cli::run::CELLS;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
+use crate::cli::taster_command::ImportOf;
 use crate::cli::taster_command::ImportsOf;
+use crate::cli::taster_command::ShowTaster;
 use crate::cli::taster_command::TasterCommand;
 use crate::reports;
+use crate::reports::Extent;
 use crate::reports::ReadIn;
+use crate::workflow::ChartKind;
 use crate::workflow::Home;
 
 /// Does what the arguments ask for.
@@ -22,6 +26,7 @@ pub(super) fn taster(
             let taster = home.add_taster(&name)?;
             writeln!(streams.output, "Added: {}.", taster.name)?;
         }
+        TasterCommand::Show(asked) => show(&asked, home, streams)?,
         TasterCommand::Learnt { name, json } => {
             let learnt = home.learnt(&name)?;
             if json {
@@ -36,17 +41,7 @@ pub(super) fn taster(
             }
             print(&reports::panel_lines(&measures, CELLS), streams)?;
         }
-        TasterCommand::Import { file, look, json } => {
-            let (table, read) = if look {
-                (home.look_at_import(&file)?, ReadIn::LookedAt)
-            } else {
-                (home.import_ratings(&file)?, ReadIn::Kept)
-            };
-            if json {
-                return print_json(&reports::import_json(&table, read), streams);
-            }
-            print(&reports::import_lines(&table, read, CELLS), streams)?;
-        }
+        TasterCommand::Import(asked) => import(&asked, home, streams)?,
         TasterCommand::Imports(asked) => imports(&asked, home, streams)?,
         TasterCommand::List { json: true } => {
             let tasters = home.tasters()?;
@@ -71,6 +66,39 @@ fn list_tasters(home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> 
         writeln!(streams.output, "{}", it.name)?;
     }
     Ok(())
+}
+
+/// Tells the page of a taster.
+fn show(asked: &ShowTaster, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let kind = if asked.cusum {
+        ChartKind::CumulativeSum
+    } else {
+        ChartKind::WeightedMean
+    };
+    let page = home.taster_page(&asked.name, kind)?;
+    if asked.json {
+        return print_json(&reports::taster_json(&page), streams);
+    }
+    let extent = if asked.all {
+        Extent::All
+    } else {
+        Extent::First
+    };
+    let lines = reports::taster_lines(&page, home.wheel(), extent, CELLS);
+    print(&lines, streams)
+}
+
+/// Reads a table in, or only looks it through.
+fn import(asked: &ImportOf, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let (table, read) = if asked.look {
+        (home.look_at_import(&asked.file)?, ReadIn::LookedAt)
+    } else {
+        (home.import_ratings(&asked.file)?, ReadIn::Kept)
+    };
+    if asked.json {
+        return print_json(&reports::import_json(&table, read), streams);
+    }
+    print(&reports::import_lines(&table, read, CELLS), streams)
 }
 
 /// Lists the imports, takes one away, or counts all again.

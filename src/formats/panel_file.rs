@@ -5,6 +5,7 @@ use std::collections::HashSet;
 use std::io;
 use std::io::Read;
 
+use csv::Reader;
 use csv::ReaderBuilder;
 use csv::StringRecord;
 use sha2::Digest;
@@ -148,6 +149,16 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
         let Some(places) = self.places(&head) else {
             return;
         };
+        self.rows(&mut reader, places);
+        if self.ratings == 0 && self.problems.is_empty() {
+            let found = "there is no row below the head".to_owned();
+            let advice = "write one row for each answer";
+            self.mark(1, 1, ProblemKind::Together { found, advice });
+        }
+    }
+
+    /// Every row below the head.
+    fn rows<R: Read>(&mut self, reader: &mut Reader<R>, places: [usize; 9]) {
         let mut record = StringRecord::new();
         let mut line = 1;
         loop {
@@ -171,11 +182,6 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
                     }
                 }
             }
-        }
-        if self.ratings == 0 && self.problems.is_empty() {
-            let found = "there is no row below the head".to_owned();
-            let advice = "write one row for each answer";
-            self.mark(1, 1, ProblemKind::Together { found, advice });
         }
     }
 
@@ -207,25 +213,9 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
         places?.try_into().ok()
     }
 
-    fn rating(&mut self, row: &Row<'_>) -> Option<()> {
-        let name = |what, column: usize| Name::new(what, row.text(column));
-        let taster = self.settle(row, 0, name("a taster's name", 0));
-        let sitting = self.settle(row, 1, name("a sitting", 1));
-        let sample = self.settle(row, 2, name("a sample", 2));
-        let replicate = row.text(3).parse::<u16>().ok().filter(|it| *it > 0);
-        let replicate = replicate.ok_or_else(|| unreadable("replicate", row.text(3), "1"));
-        let replicate = self.settle(row, 3, replicate);
-        let tasted_on = self.settle(row, 4, Day::parse(row.text(4)));
-        let line = self.settle(row, 5, name("a line", 5));
-        let digits = self.digits(row);
-        let rating = PanelRating {
-            taster: taster?,
-            sitting: sitting?,
-            sample: sample?,
-            replicate: replicate?,
-            tasted_on: tasted_on?,
-            line: line?,
-            digits: digits?,
+    fn rating(&mut self, row: &Row<'_>) {
+        let Some(rating) = self.read(row) else {
+            return;
         };
         let answered = (
             self.number(&rating.taster),
@@ -238,17 +228,34 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
         if self.seen.insert(answered) {
             self.ratings = self.ratings.saturating_add(1);
             (self.keep)(rating);
-            return Some(());
+            return;
         }
-        self.mark(
-            row.line,
-            1,
-            ProblemKind::Together {
-                found: "this taster answered this line for this glass in an earlier row".to_owned(),
-                advice: "count the glasses of one beer in the column replicate",
-            },
-        );
-        None
+        let found = "this taster answered this line for this glass in an earlier row".to_owned();
+        let advice = "count the glasses of one beer in the column replicate";
+        self.mark(row.line, 1, ProblemKind::Together { found, advice });
+    }
+
+    /// What a row says; all of its problems are marked.
+    fn read(&mut self, row: &Row<'_>) -> Option<PanelRating> {
+        let name = |what, column: usize| Name::new(what, row.text(column));
+        let taster = self.settle(row, 0, name("a taster's name", 0));
+        let sitting = self.settle(row, 1, name("a sitting", 1));
+        let sample = self.settle(row, 2, name("a sample", 2));
+        let replicate = row.text(3).parse::<u16>().ok().filter(|it| *it > 0);
+        let replicate = replicate.ok_or_else(|| unreadable("replicate", row.text(3), "1"));
+        let replicate = self.settle(row, 3, replicate);
+        let tasted_on = self.settle(row, 4, Day::parse(row.text(4)));
+        let line = self.settle(row, 5, name("a line", 5));
+        let digits = self.digits(row);
+        Some(PanelRating {
+            taster: taster?,
+            sitting: sitting?,
+            sample: sample?,
+            replicate: replicate?,
+            tasted_on: tasted_on?,
+            line: line?,
+            digits: digits?,
+        })
     }
 
     fn settle<T>(&mut self, row: &Row<'_>, column: usize, read: Result<T, Invalid>) -> Option<T> {

@@ -45,6 +45,7 @@ pub mod trial_learning;
 #[doc(hidden)]
 pub mod trial_world;
 mod uncertain_variance;
+mod week_trend;
 
 pub use calibration::Calibration;
 pub use difference::{Against, Evidence, Forecast, Glass, Offset, Tasted};
@@ -67,3 +68,4 @@ pub use trial_errors::{Errors, Mean};
 #[doc(hidden)]
 pub use trial_kitchen::{Bias, World as Kitchen};
 pub use uncertain_variance::UncertainVariance;
+pub use week_trend::{Changed, DayAnswer, WeekTrend, changed, week_trend};

@@ -76,6 +76,14 @@ impl FalseAlarmRate {
     /// Of a taster nobody has measured: 0.03 (judgement).
     pub const DEFAULT: Self = Self(Rate(FALSE_ALARMS_BEFORE));
 
+    /// A rate that is believed as firmly as the default.
+    #[must_use]
+    pub fn around(rate: Probability) -> Self {
+        let weight: f64 = FALSE_ALARMS_BEFORE.iter().sum();
+        let alarms = rate.get() * weight;
+        Self(Rate([alarms, weight - alarms]))
+    }
+
     /// After so many namings in so many glasses that did not hold the word.
     #[must_use]
     pub fn after(self, named: Count) -> Self {
@@ -98,6 +106,26 @@ pub struct Word {
     pub hit: HitRate,
     /// How often it is named when it is not.
     pub false_alarm: FalseAlarmRate,
+}
+
+impl Word {
+    /// A word listened for by several tasters in turn, each with rates of their own: the rates of one who stays
+    /// silent as often as all of them together, 1 − (Π(1 − h))^{1/n}.
+    #[must_use]
+    pub fn heard_by(chance: Probability, tasters: &[(HitRate, FalseAlarmRate)]) -> Self {
+        let together = |silent: &dyn Fn(&(HitRate, FalseAlarmRate)) -> f64| {
+            let logs = tasters.iter().map(|it| silent(it).ln());
+            let mean = logs.sum::<f64>() / tasters.len() as f64;
+            Probability::new(-mean.exp_m1())
+        };
+        let hit = together(&|it| it.0.rate().complement().get());
+        let false_alarm = together(&|it| it.1.rate().complement().get());
+        Self {
+            chance,
+            hit: hit.map_or(HitRate::DEFAULT, HitRate::around),
+            false_alarm: false_alarm.map_or(FalseAlarmRate::DEFAULT, FalseAlarmRate::around),
+        }
+    }
 }
 
 /// What can be said of a word that was hoped for and not named.
@@ -224,6 +252,23 @@ mod tests {
             let found = posterior_present(word, tastings).get();
             assert!((found - expected).abs() < 1e-12, "{tastings}: {found}");
         }
+    }
+
+    #[test]
+    fn two_tasters_are_silent_together_as_often_as_their_product_says() {
+        let chance = Probability::new(0.7).unwrap();
+        let word = Word::heard_by(
+            chance,
+            &[
+                (HitRate::DEFAULT, FalseAlarmRate::DEFAULT),
+                (sharp(), FalseAlarmRate::DEFAULT),
+            ],
+        );
+        // By hand: 0.7·0.4·0.2 = 0.056 beside 0.3·0.97² = 0.28227.
+        let found = posterior_present(word, 2).get();
+        assert!((found - 0.056 / (0.056 + 0.282_27)).abs() < 1e-9, "{found}");
+        let nobody = Word::heard_by(chance, &[]);
+        assert_eq!(nobody.hit, HitRate::DEFAULT);
     }
 
     #[test]

@@ -13,6 +13,7 @@ use crate::reports::comparison_words::promised_lines;
 use crate::reports::comparison_words::sniff_lines;
 use crate::reports::comparison_words::unplanned_lines;
 use crate::reports::figure_words;
+use crate::reports::noise_words::noise_words;
 use crate::reports::verdict_words::counted_words;
 use crate::reports::verdict_words::dumbbell;
 use crate::reports::verdict_words::grounds;
@@ -22,12 +23,10 @@ use crate::reports::verdict_words::summary;
 use crate::reports::verdict_words::value_words;
 use crate::reports::verdict_words::verdict_words;
 use crate::workflow::About;
-use crate::workflow::Basis;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Found;
 use crate::workflow::HeldAgainst;
-use crate::workflow::NoiseBasis;
 use crate::workflow::Noted;
 use crate::workflow::Outcome;
 use crate::workflow::seen_through;
@@ -340,26 +339,6 @@ fn figures(it: &Comparison) -> Vec<Line> {
     let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "Figures")];
     lines.extend(rows);
     lines
-}
-
-/// What the noise rests on, as long as not all of it was measured.
-const fn noise_words(basis: NoiseBasis) -> Option<&'static str> {
-    Some(match (basis.within, basis.day) {
-        (Basis::Default, Basis::Default) => {
-            "The noise is a default, not measured: 0.9 from glass to glass, 0.7 from day to day."
-        }
-        (Basis::Default, _) => "The noise from glass to glass is a default, not measured: 0.9.",
-        (Basis::Borrowed, Basis::Default) => {
-            "The noise from glass to glass is the tasters' own, in part borrowed from other lines and tasters; from day to day it is a default, 0.7."
-        }
-        (Basis::Measured, Basis::Default) => {
-            "The noise from glass to glass was measured; from day to day it is a default, 0.7."
-        }
-        (Basis::Borrowed, _) | (_, Basis::Borrowed) => {
-            "The noise is the tasters' own, in part borrowed from other lines and tasters."
-        }
-        (Basis::Measured, Basis::Measured) => return None,
-    })
 }
 
 /// What the verdicts rest on.

@@ -40,39 +40,33 @@ pub fn import_lines(it: &ImportTable, read: ReadIn, cells: usize) -> Vec<Line> {
             "would be added",
         ),
     };
-    let mut texts = vec![head];
-    if !it.known.is_empty() {
-        texts.push(format!("Tasters known here: {}.", names(&it.known)));
-    }
-    if !it.added.is_empty() {
-        texts.push(format!("Tasters {added}: {}.", names(&it.added)));
-    }
-    if !it.scales.is_empty() {
-        let words: Vec<&str> = it.scales.iter().map(|it| it.1).collect();
-        texts.push(format!(
-            "Counted with the scales here: {}.",
-            words.join(", ")
-        ));
-    }
-    if !it.others.is_empty() {
-        texts.push(format!(
-            "Kept under their own names: {}.",
-            names(&it.others)
-        ));
-    }
-    if let Some(before) = &it.before {
-        texts.push(format!(
+    let list = |names: &[Name], what: &str| {
+        (!names.is_empty()).then(|| format!("{what}: {}.", names_of(names)))
+    };
+    let words: Vec<&str> = it.scales.iter().map(|it| it.1).collect();
+    let scales =
+        (!words.is_empty()).then(|| format!("Counted with the scales here: {}.", words.join(", ")));
+    let before = it.before.as_ref().map(|before| {
+        format!(
             "The same table is here already, as import {}, so it would be refused.",
             before.number
-        ));
-    }
+        )
+    });
+    let texts = [
+        Some(head),
+        list(&it.known, "Tasters known here"),
+        list(&it.added, &format!("Tasters {added}")),
+        scales,
+        list(&it.others, "Kept under their own names"),
+        before,
+    ];
+    let texts = texts.iter().flatten();
     texts
-        .iter()
         .flat_map(|text| wrapped(Ink::Plain, text, cells))
         .collect()
 }
 
-fn names(all: &[Name]) -> String {
+fn names_of(all: &[Name]) -> String {
     let names: Vec<&str> = all.iter().map(Name::as_str).collect();
     names.join(", ")
 }

@@ -18,6 +18,7 @@ use crate::statistics::RaterNoise;
 use crate::statistics::Scatter;
 use crate::statistics::least_rank_difference;
 use crate::workflow::LineAgreement;
+use crate::workflow::LinePrecision;
 use crate::workflow::NoScatter;
 use crate::workflow::PanelMeasures;
 use crate::workflow::TasterLine;
@@ -132,11 +133,13 @@ fn taster_block(it: &TasterMeasures, cells: usize) -> Vec<Line> {
     lines.extend(wrapped(Ink::Plain, &noise, cells));
     let columns = format!("  {:<NAME$} strays           p        beside   above", "");
     lines.push(Line::of(Ink::Quiet, columns));
-    lines.extend(it.lines.iter().map(|it| Line::plain(line_row(it))));
+    let rows = it.lines.iter();
+    lines.extend(rows.map(|it| Line::plain(line_row(&it.line, it))));
     lines
 }
 
-fn line_row(it: &TasterLine) -> String {
+/// The measures of one line under a name, as a row.
+pub(super) fn line_row(name: &str, it: &TasterLine) -> String {
     let strays = it.noise.map_or_else(no_scatter, |noise| {
         let borrowed = match noise.measured {
             Measured::OnItsOwn => "measured",
@@ -152,7 +155,7 @@ fn line_row(it: &TasterLine) -> String {
         let Interval { low, high } = it.bias.interval;
         format!("{:+.1} ({low:+.1} to {high:+.1})", it.bias.value)
     });
-    let name = safe_text(&it.line, NAME);
+    let name = safe_text(name, NAME);
     format!("  {name:<NAME$} {strays:<15}  {told:<7}  {beside:<7}  {above}")
 }
 
@@ -226,15 +229,20 @@ fn agreement_json(it: &LineAgreement) -> Value {
         "ranks": or_reason(ranks),
         "alpha": alpha_of(&it.alpha),
         "ordinal_alpha": alpha_of(&it.ordinal_alpha),
-        "precision": or_reason(it.precision.as_ref().map(|it| json!({
-            "glasses": it.glasses,
-            "repeatability_sd": it.repeatability_sd,
-            "reproducibility_sd": it.reproducibility_sd,
-        }))),
+        "precision": or_reason(it.precision.as_ref().map(|it| precision_json(*it))),
     })
 }
 
-fn line_json(it: &TasterLine) -> Value {
+fn precision_json(it: LinePrecision) -> Value {
+    json!({
+        "glasses": it.glasses,
+        "repeatability_sd": it.repeatability_sd,
+        "reproducibility_sd": it.reproducibility_sd,
+    })
+}
+
+/// The measures of one line as JSON.
+pub(super) fn line_json(it: &TasterLine) -> Value {
     let told = it.discrimination.as_ref().map(|it| {
         let (f, p) = match it.test.outcome {
             FOutcome::Ratio { f, p } => (Some(f), Some(p.get())),
@@ -277,12 +285,12 @@ fn or_reason<E: ToString>(measure: Result<Value, E>) -> Value {
     measure.unwrap_or_else(|reason| json!({ "value": null, "reason": reason.to_string() }))
 }
 
-fn interval_json(it: Interval) -> Value {
+pub(super) fn interval_json(it: Interval) -> Value {
     json!([it.low, it.high])
 }
 
 /// How far answers move from day to day: the default with 0 pairs.
-fn days_json((scatter, pairs): (Scatter, u32)) -> Value {
+pub(super) fn days_json((scatter, pairs): (Scatter, u32)) -> Value {
     json!({
         "sd": scatter.sd(),
         "interval": (pairs > 0).then(|| interval_json(scatter.interval())),
@@ -290,7 +298,7 @@ fn days_json((scatter, pairs): (Scatter, u32)) -> Value {
     })
 }
 
-fn noise_json(it: RaterNoise) -> Value {
+pub(super) fn noise_json(it: RaterNoise) -> Value {
     json!({
         "sd": it.scatter.sd(),
         "interval": interval_json(it.scatter.interval()),

@@ -20,6 +20,7 @@ use crate::screens::Question;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SideBySideScreen;
+use crate::screens::WeeksScreen;
 use crate::screens::WhyScreen;
 use crate::screens::question::Answered;
 use crate::screens::question::answered;
@@ -157,6 +158,7 @@ impl Screen for BatchScreen {
             Action::Accept,
             Action::Add,
             Action::Why,
+            Action::Right,
             Action::PageDown,
             Action::Back,
         ]
@@ -166,6 +168,7 @@ impl Screen for BatchScreen {
         match action {
             Action::Accept => Some("plan beside notes"),
             Action::Add => Some("log"),
+            Action::Right => Some("over the weeks"),
             _ => None,
         }
     }
@@ -177,6 +180,7 @@ impl Screen for BatchScreen {
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
+            Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
                 mark: self.mark.clone(),

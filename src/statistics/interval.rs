@@ -18,7 +18,8 @@ pub struct Interval {
 
 impl Interval {
     /// `reach` to either side of `middle`.
-    pub(in crate::statistics) fn around(middle: f64, reach: f64) -> Self {
+    #[must_use]
+    pub fn around(middle: f64, reach: f64) -> Self {
         Self {
             low: middle - reach,
             high: middle + reach,

@@ -10,6 +10,9 @@ use crate::statistics::interval::student_reach;
 use crate::statistics::squares::mean;
 use crate::statistics::squares::squares;
 
+/// A cause that is nearly a sum of the others has an inverse of which no digit of the answer survives.
+const MOST_TIED: f64 = 1e8;
+
 /// What one cause does.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Slope {
@@ -55,43 +58,30 @@ pub fn slopes<const CAUSES: usize>(
             needed,
         });
     }
-    let columns: [Vec<f64>; CAUSES] =
-        std::array::from_fn(|cause| points.iter().map(|it| it.0[cause]).collect());
-    let spreads = columns.each_ref().map(|it| squares(it).sqrt());
-    if spreads.iter().any(|it| *it <= 0.0) {
-        return Err(NoSlopes::CausesTied);
-    }
-    let centred: [Vec<f64>; CAUSES] = std::array::from_fn(|cause| {
-        let middle = mean(&columns[cause]);
-        let column = columns[cause].iter();
-        column.map(|it| (it - middle) / spreads[cause]).collect()
-    });
+    let (centred, spreads) = scaled(points).ok_or(NoSlopes::CausesTied)?;
     let outcomes: Vec<f64> = points.iter().map(|it| it.1).collect();
     let middle = mean(&outcomes);
     let outcomes: Vec<f64> = outcomes.iter().map(|it| it - middle).collect();
-    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
     let normal: Vec<f64> = (0..CAUSES * CAUSES)
         .map(|at| dot(&centred[at / CAUSES], &centred[at % CAUSES]))
         .collect();
     let solved = Cholesky::of(normal, CAUSES).ok_or(NoSlopes::CausesTied)?;
-    let right: Vec<f64> = centred.iter().map(|it| dot(it, &outcomes)).collect();
-    let found = solved.solve(&right);
-    // A column that is nearly a sum of the others leaves an inverse that no digit of the answer survives.
-    let inverse = |cause: usize| {
+    let inverse: [f64; CAUSES] = std::array::from_fn(|cause| {
         let mut unit = vec![0.0; CAUSES];
         unit[cause] = 1.0;
         solved.solve(&unit)[cause]
-    };
-    if (0..CAUSES).any(|cause| inverse(cause) > 1e8) {
+    });
+    if inverse.iter().any(|it| *it > MOST_TIED) {
         return Err(NoSlopes::CausesTied);
     }
-    let explained = dot(&found, &right);
+    let right: Vec<f64> = centred.iter().map(|it| dot(it, &outcomes)).collect();
+    let found = solved.solve(&right);
     let freedom = points.len() - CAUSES - 1;
-    let left = (dot(&outcomes, &outcomes) - explained).max(0.0) / freedom as f64;
+    let left = (dot(&outcomes, &outcomes) - dot(&found, &right)).max(0.0) / freedom as f64;
     let student = StudentT::new(freedom as f64).expect("there are three points more than causes");
     Ok(std::array::from_fn(|cause| {
         let value = found[cause] / spreads[cause];
-        let error = (left * inverse(cause)).sqrt() / spreads[cause];
+        let error = (left * inverse[cause]).sqrt() / spreads[cause];
         Slope {
             value,
             interval: Interval::around(value, student_reach(freedom) * error),
@@ -102,6 +92,28 @@ pub fn slopes<const CAUSES: usize>(
             },
         }
     }))
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// Each cause less its mean and divided by its spread, and the spreads; none where a cause never changes.
+fn scaled<const CAUSES: usize>(
+    points: &[([f64; CAUSES], f64)],
+) -> Option<([Vec<f64>; CAUSES], [f64; CAUSES])> {
+    let columns: [Vec<f64>; CAUSES] =
+        std::array::from_fn(|cause| points.iter().map(|it| it.0[cause]).collect());
+    let spreads = columns.each_ref().map(|it| squares(it).sqrt());
+    if spreads.iter().any(|it| *it <= 0.0) {
+        return None;
+    }
+    let centred = std::array::from_fn(|cause| {
+        let middle = mean(&columns[cause]);
+        let column = columns[cause].iter();
+        column.map(|it| (it - middle) / spreads[cause]).collect()
+    });
+    Some((centred, spreads))
 }
 
 #[cfg(test)]

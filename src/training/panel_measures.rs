@@ -96,6 +96,9 @@ pub fn panel_measures(ratings: &[PanelRating]) -> PanelMeasures {
     }
 }
 
+/// The day, the sitting, and the number of the line.
+type SittingLine<'a> = (Day, &'a str, u32);
+
 /// Names, each once, in their order.
 fn names<'a>(all: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     let mut names: Vec<&str> = all.collect();
@@ -112,8 +115,7 @@ fn gathered(ratings: &[PanelRating], lines: &[&str]) -> GatheredRatings {
         let at = names.binary_search(&name).unwrap_or(names.len());
         u32::try_from(at).unwrap_or(u32::MAX)
     };
-    type Sitting<'a> = (Day, &'a str, u32);
-    let mut sittings: BTreeMap<Sitting<'_>, Vec<(u16, GlassRating)>> = BTreeMap::new();
+    let mut sittings: BTreeMap<SittingLine<'_>, Vec<(u16, GlassRating)>> = BTreeMap::new();
     for it in ratings {
         let line = number(lines, it.line.as_str());
         let rows = sittings.entry((it.tasted_on, it.sitting.as_str(), line));
@@ -131,19 +133,17 @@ fn gathered(ratings: &[PanelRating], lines: &[&str]) -> GatheredRatings {
         gatherer.add(line, day, &rows);
     }
     let sums = gatherer.gathered();
-    let of = |taster: &str| {
-        let each = lines.iter().map(|line| {
-            let at = (number(&tasters, taster), number(lines, line));
-            sums.get(&at).copied().unwrap_or(RatingSums::NONE)
-        });
-        each.collect()
+    let of = |taster: &str, line: &str| {
+        let at = (number(&tasters, taster), number(lines, line));
+        sums.get(&at).copied().unwrap_or(RatingSums::NONE)
     };
+    let rows = tasters.iter().map(|taster| {
+        let each = lines.iter().map(|line| of(taster, line)).collect();
+        ((*taster).to_owned(), each)
+    });
     GatheredRatings {
         lines: lines.iter().map(|it| (*it).to_owned()).collect(),
-        tasters: tasters
-            .iter()
-            .map(|it| ((*it).to_owned(), of(it)))
-            .collect(),
+        tasters: rows.collect(),
     }
 }
 

@@ -141,6 +141,7 @@ impl Home {
             wheel: self.wheel(),
             learnt: self.learnt_elsewhere(&found[..counting], &batch.id, &noise)?,
             noise,
+            naming: self.taster_naming(&self.store.coded_notes()?)?,
             recipe: &recipe,
             prediction: &prediction,
             found: &found,

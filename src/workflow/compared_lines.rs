@@ -38,6 +38,7 @@ use crate::workflow::counted_notes::tasted_by;
 use crate::workflow::foreseen::scale_foreseen;
 use crate::workflow::foreseen::shelf_foreseen;
 use crate::workflow::learnt::LearntOffsets;
+use crate::workflow::taster_naming::TasterNaming;
 use crate::workflow::taster_noise::TasterNoise;
 
 /// The chance that a hoped-for word is there, before it is looked for (judgement).
@@ -54,6 +55,8 @@ pub(super) struct Bench<'a> {
     pub(super) learnt: LearntOffsets,
     /// How far the answers of each taster scatter, as far as it was measured.
     pub(super) noise: TasterNoise,
+    /// How reliably each taster names words.
+    pub(super) naming: TasterNaming,
     pub(super) found: &'a [Found],
     pub(super) counting: usize,
 }
@@ -68,6 +71,24 @@ impl Bench<'_> {
         let full = self.counting_notes().iter();
         let full = full.filter(|it| it.notes.form == Form::Full).count();
         u32::try_from(full).unwrap_or(u32::MAX)
+    }
+
+    /// A word that was planned, with the chance that the prediction gives it and the rates of those who could
+    /// have named it.
+    pub(super) fn word_like(&self, chance: Option<f64>, shelf: Option<(&ShelfId, Stage)>) -> Word {
+        let [least, most] = CHANCES;
+        let chance = chance.map_or(HOPED_CHANCE, |it| it.clamp(least, most));
+        let full = self.counting_notes().iter();
+        let full = full.filter(|it| it.notes.form == Form::Full);
+        let rates: Vec<(HitRate, FalseAlarmRate)> = full
+            .map(|it| {
+                let hit = shelf.map_or(HitRate::DEFAULT, |(shelf, stage)| {
+                    self.naming.hit(&it.taster, shelf, stage)
+                });
+                (hit, self.naming.false_alarm(&it.taster))
+            })
+            .collect();
+        Word::heard_by(Probability::new(chance).unwrap_or(Probability::ONE), &rates)
     }
 
     /// The line of a scale, not yet judged.
@@ -134,7 +155,8 @@ impl Bench<'_> {
             About::Scale(_) => Outcome::NotRated,
             About::Shelf { .. } if named.contains(&Noted::Named) => Outcome::CannotTellYet,
             About::Shelf { .. } => {
-                let word = word_like(line.foreseen.as_ref().and_then(|it| it.chance));
+                let chance = line.foreseen.as_ref().and_then(|it| it.chance);
+                let word = self.word_like(chance, line.about.shelf());
                 let (outcome, needed) = silence(word, self.tastings());
                 line.silent_tastings = needed;
                 outcome.against_hope(line.hoped)
@@ -324,17 +346,6 @@ const fn unjudged(id: String, about: About, against: HeldAgainst) -> ComparedLin
         judged: None,
         learnt_offset: None,
         silent_tastings: None,
-    }
-}
-
-/// A word that was planned, with the chance that the prediction gives it.
-pub(super) fn word_like(chance: Option<f64>) -> Word {
-    let [least, most] = CHANCES;
-    let chance = chance.map_or(HOPED_CHANCE, |it| it.clamp(least, most));
-    Word {
-        chance: Probability::new(chance).unwrap_or(Probability::ONE),
-        hit: HitRate::DEFAULT,
-        false_alarm: FalseAlarmRate::DEFAULT,
     }
 }
 

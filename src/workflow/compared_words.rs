@@ -9,8 +9,8 @@ use crate::domain::ShelfId;
 use crate::domain::Stage;
 use crate::domain::Subject;
 use crate::domain::Target;
-use crate::profile::FalseAlarmRate;
 use crate::profile::Unasked;
+use crate::profile::Word;
 use crate::profile::unasked;
 use crate::statistics::Count;
 use crate::workflow::Found;
@@ -21,7 +21,6 @@ use crate::workflow::PromisedLine;
 use crate::workflow::UnplannedWord;
 use crate::workflow::compared_lines::Bench;
 use crate::workflow::compared_lines::silence;
-use crate::workflow::compared_lines::word_like;
 use crate::workflow::noted::named;
 use crate::workflow::subject_word;
 
@@ -36,7 +35,7 @@ impl Bench<'_> {
             .map(|(promise, word)| {
                 let found_by = names_of(self.found.iter().filter(|it| self.names(it, word)));
                 let outcome = if found_by.is_empty() {
-                    silence(word_like(self.chance_of(word)), self.tastings()).0
+                    silence(self.word_anywhere(word), self.tastings()).0
                 } else {
                     Outcome::AsGoodAs
                 };
@@ -52,6 +51,24 @@ impl Bench<'_> {
 
     fn word(&self, id: &DescriptorId) -> String {
         subject_word(self.wheel, &Subject::Descriptor(id.clone()))
+    }
+
+    /// A word that may be named at either stage: the one at which it is likelier.
+    fn word_anywhere(&self, word: &DescriptorId) -> Word {
+        let shelf = self.wheel.descriptor(word).map(|it| &it.shelf);
+        let likelier = |shelf: &ShelfId| {
+            let chance = |stage: &Stage| {
+                let foreseen = self.prediction.shelf(shelf, *stage);
+                foreseen.map_or(0.0, |it| it.odour.named().get())
+            };
+            let [aroma, flavour] = [Stage::Aroma, Stage::Flavour];
+            if chance(&flavour) > chance(&aroma) {
+                flavour
+            } else {
+                aroma
+            }
+        };
+        self.word_like(self.chance_of(word), shelf.map(|it| (it, likelier(it))))
     }
 
     /// The better of the two chances that the prediction gives a word's shelf.
@@ -168,7 +185,7 @@ impl Bench<'_> {
         // A shelf can be named in the nose and in the mouth.
         let open = 2 * self.wheel.shelves().len();
         let only: Vec<Count> = counts.iter().map(|it| it.2).collect();
-        let judged = unasked(&only, FalseAlarmRate::DEFAULT, open);
+        let judged = unasked(&only, self.word_like(None, None).false_alarm, open);
         let rows = counts.into_iter().zip(judged);
         rows.map(|((shelf, times, _), judged)| (shelf.clone(), times, judged))
             .collect()

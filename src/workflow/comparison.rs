@@ -106,6 +106,17 @@ pub enum About {
     },
 }
 
+impl About {
+    /// The shelf and its stage; none for a scale.
+    #[must_use]
+    pub const fn shelf(&self) -> Option<(&ShelfId, Stage)> {
+        match self {
+            Self::Scale(_) => None,
+            Self::Shelf { shelf, stage, .. } => Some((shelf, *stage)),
+        }
+    }
+}
+
 /// What recipe and log predict of a line, in digits.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Foreseen {

@@ -3,6 +3,7 @@
 mod as_noted;
 mod batch_log;
 mod batch_rows;
+mod batch_weeks;
 mod batches;
 mod blind_close;
 mod blind_draw;
@@ -92,6 +93,7 @@ mod word_marks;
 pub use as_noted::{AsNoted, AsNotedLine};
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
+pub use batch_weeks::{BatchWeeks, Since, WeekLine};
 pub use batches::DatedIntent;
 pub use blind_close::Closing;
 pub use blind_error::BlindError;
@@ -119,7 +121,9 @@ pub use imports::{ImportTable, Recounted};
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
 pub use noted::Noted;
-pub use panel::{LineAgreement, NoScatter, PanelMeasures, TasterLine, TasterMeasures};
+pub use panel::{
+    LineAgreement, LinePrecision, NoScatter, PanelMeasures, TasterLine, TasterMeasures,
+};
 pub use paper_answer::PaperAnswer;
 pub use paper_sheet::PaperRow;
 pub use planned_test::{PlannedTest, TestOdds, TestRow};
@@ -133,7 +137,7 @@ pub use same_pair::{SamePair, SameQuestion, TestDay};
 pub use session_import::{ImportProblem, Imported};
 pub use strength_run::{RatedSeries, StrengthRecord, StrengthRun};
 pub use taster_page::{TasterPage, ToPractise};
-pub use taster_series::{Circumstances, NoCircumstances};
+pub use taster_series::{Circumstances, NoCircumstances, STRAYS};
 pub use tasting::{GlassName, Tasting};
 pub use test_record::{MethodRecord, TestRecord};
 pub use test_seats::{TakePlace, TestProgress};
@@ -151,12 +155,14 @@ pub use crate::discrimination::{
     Method, Pd, Plan, Reach, Side, Similarity, Sizes, Standing, Verdict, Ways,
 };
 pub use crate::profile::Basis;
+pub use crate::profile::Changed;
 pub use crate::profile::Judged;
 pub use crate::profile::NoiseBasis;
 pub use crate::profile::Unasked;
 pub use crate::storage::NotesRow;
 pub use crate::storage::TempFolder;
 pub use crate::training::ChartKind;
+pub use crate::training::ChartPoint;
 pub use crate::training::NamingRecord;
 pub use crate::training::TasterChart;
 pub use crate::training::TasterCharts;

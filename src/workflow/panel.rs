@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::formats::read_panel;
 use crate::storage::open_table;
 pub use crate::training::LineAgreement;
+pub use crate::training::LinePrecision;
 pub use crate::training::NoScatter;
 pub use crate::training::PanelMeasures;
 pub use crate::training::TasterLine;

@@ -97,12 +97,7 @@ impl Home {
         name: &str,
         kind: ChartKind,
     ) -> Result<TasterPage, WorkflowError> {
-        let taster = self.taster(name)?;
-        if self.is_tasting(&taster)? {
-            return Err(WorkflowError::PageWaits {
-                taster: taster.name.to_string(),
-            });
-        }
+        let taster = self.ensure_page_may_be_told(name)?;
         let ratings = self.taster_ratings()?;
         let row = ratings.tasters.iter().position(|it| *it == taster.id);
         let measures = row.and_then(|row| {
@@ -150,6 +145,20 @@ impl Home {
             measures,
             taster,
         })
+    }
+
+    /// Lets pass only if the taster has no open notes.
+    ///
+    /// # Errors
+    /// Nobody has the name, or the taster has open notes.
+    pub fn ensure_page_may_be_told(&self, name: &str) -> Result<Taster, WorkflowError> {
+        let taster = self.taster(name)?;
+        if self.is_tasting(&taster)? {
+            return Err(WorkflowError::PageWaits {
+                taster: taster.name.to_string(),
+            });
+        }
+        Ok(taster)
     }
 
     fn to_practise(

@@ -26,7 +26,7 @@ use crate::workflow::taster_ratings::is_in_form;
 const LAST_SITTINGS: u32 = 100;
 
 /// The line of the chart of how far answers stray; no scale has this id.
-pub(super) const STRAYS: &str = "strays";
+pub const STRAYS: &str = "strays";
 
 /// Glasses from which on circumstances are looked at (judgement).
 const GLASSES: usize = 30;

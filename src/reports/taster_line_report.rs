@@ -1,0 +1,222 @@
+//! The measures of a taster line by line, and the charts over time, as lines.
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::capitalised;
+use crate::drawing::safe_text;
+use crate::reports::comparison_report::wrapped;
+use crate::reports::panel_report::line_row;
+use crate::reports::taster_report::line_word;
+use crate::statistics::Drift;
+use crate::statistics::Slope;
+use crate::workflow::ChartKind;
+use crate::workflow::ChartPoint;
+use crate::workflow::Circumstances;
+use crate::workflow::NoCircumstances;
+use crate::workflow::STRAYS;
+use crate::workflow::TasterChart;
+use crate::workflow::TasterCharts;
+use crate::workflow::TasterPage;
+
+/// Cells of a name.
+const NAME: usize = 20;
+
+/// Cells of a chart from its middle to a limit.
+const HALF: usize = 12;
+
+/// Cells of a chart from its middle to its edge.
+const EDGE: usize = 15;
+
+/// The measures line by line.
+pub(super) fn line_table(it: &TasterPage, cells: usize) -> Vec<Line> {
+    let mut lines = vec![Line::blank(), Line::of(Ink::Strong, "Line by line")];
+    let columns = format!("  {:<NAME$} strays           p        beside   above", "");
+    lines.push(Line::of(Ink::Quiet, columns));
+    let rows = it.measures.lines.iter();
+    lines.extend(rows.map(|it| Line::plain(line_row(&line_word(&it.line), it))));
+    let note = "strays: how far one answer lies off, in digits. p: how often chance alone makes beers differ so. beside: Lin's concordance with the mean of the others. above: digits above them.";
+    lines.extend(wrapped(Ink::Quiet, note, cells));
+    lines
+}
+
+/// What is said of a line in a chart.
+fn chart_name(line: &str) -> String {
+    if line == STRAYS {
+        "how far pairs lie apart".to_owned()
+    } else {
+        line_word(line).to_lowercase()
+    }
+}
+
+/// Whether anything has moved, in sentences.
+pub(super) fn drift_words(charts: &TasterCharts) -> Vec<String> {
+    let charts = match charts {
+        TasterCharts::NotYet { sittings, needed } => {
+            return vec![format!(
+                "No chart yet: it takes {needed} sittings with somebody else at the same beers, and there {} {sittings}. Before that no drift is told from chance.",
+                if *sittings == 1 { "is" } else { "are" }
+            )];
+        }
+        TasterCharts::Charts { charts, .. } => charts,
+    };
+    let moved: Vec<String> = charts
+        .iter()
+        .filter_map(|it| Some((it, it.signal?)))
+        .map(|(it, (drift, day))| drifted(it, drift, &day.to_string()))
+        .collect();
+    if moved.is_empty() {
+        let number = charts.len();
+        let points = charts.first().map_or(0, |it| it.points.len());
+        return vec![format!(
+            "Steady: {number} {} over the last {points} sittings, none beyond what chance does in 1 of 20 to any of them.",
+            if number == 1 { "chart" } else { "charts" }
+        )];
+    }
+    moved
+}
+
+fn drifted(it: &TasterChart, drift: Drift, day: &str) -> String {
+    match (it.line == STRAYS, drift) {
+        (true, Drift::Up) => {
+            format!("Answers to the same beer lie farther apart than before, since {day}.")
+        }
+        (true, Drift::Down) => format!(
+            "Answers to the same beer lie closer together than before, since {day}: practice shows."
+        ),
+        (false, Drift::Up) => format!(
+            "{}: higher against the others than before, since {day}.",
+            capitalised(&chart_name(&it.line))
+        ),
+        (false, Drift::Down) => format!(
+            "{}: lower against the others than before, since {day}.",
+            capitalised(&chart_name(&it.line))
+        ),
+    }
+}
+
+/// What order, hour and pause do, in sentences.
+pub(super) fn circumstances_words(found: &Result<Circumstances, NoCircumstances>) -> Vec<String> {
+    let it = match found {
+        Ok(it) => it,
+        Err(NoCircumstances::NotYet {
+            glasses,
+            glasses_needed,
+            sittings,
+            sittings_needed,
+        }) => {
+            return vec![format!(
+                "Order, hour and pause: not yet, {glasses} of {glasses_needed} glasses in {sittings} of {sittings_needed} sittings."
+            )];
+        }
+        Err(NoCircumstances::Tied) => {
+            return vec![
+                "Order, hour and pause always changed together, so nothing tells them apart."
+                    .to_owned(),
+            ];
+        }
+    };
+    let causes = [
+        ("a later glass of the evening", it.later_glass),
+        ("a later hour", it.later_hour),
+        (
+            "twice as long a pause since the last sitting",
+            it.longer_pause,
+        ),
+    ];
+    // Three causes are looked at, so each gets a third of the chance.
+    let clear = causes.iter().filter(|it| 3.0 * it.1.p.get() <= 0.05);
+    let told: Vec<String> = clear.map(|it| cause_words(it.0, &it.1)).collect();
+    if told.is_empty() {
+        return vec![format!(
+            "Neither order nor hour nor pause moves the answers beyond chance, on {} glasses.",
+            it.glasses
+        )];
+    }
+    told
+}
+
+fn cause_words(name: &str, slope: &Slope) -> String {
+    let way = if slope.value > 0.0 {
+        "farther from"
+    } else {
+        "closer to"
+    };
+    let ends = [slope.interval.low.abs(), slope.interval.high.abs()];
+    format!(
+        "With {name} answers lie {way} the others, by {:.2} digits ({:.2} to {:.2}).",
+        slope.value.abs(),
+        ends[0].min(ends[1]),
+        ends[0].max(ends[1])
+    )
+}
+
+/// The charts, one row a sitting.
+pub(super) fn chart_lines(charts: &TasterCharts, cells: usize) -> Vec<Line> {
+    let TasterCharts::Charts { kind, charts } = charts else {
+        return Vec::new();
+    };
+    let title = match kind {
+        ChartKind::WeightedMean => "Charts: weighted mean of how far above the others",
+        ChartKind::CumulativeSum => "Charts: cumulative sum of how far above the others",
+    };
+    let mut lines = vec![Line::blank(), Line::of(Ink::Strong, title)];
+    for chart in charts {
+        lines.extend(one_chart(chart));
+    }
+    let note = match kind {
+        ChartKind::WeightedMean => {
+            "| marks the limits and the middle of the first sittings, * the weighted mean, where the newest sitting weighs a fifth. The limits are so wide that any of all charts leaves them by chance in 1 of 20 times at most."
+        }
+        ChartKind::CumulativeSum => {
+            "| marks the limits, * the larger of the two sums. The limits hold for a middle and a spread that are known; ours come from the first sittings, so a sum beyond them is a reason to look, and no verdict is drawn from it."
+        }
+    };
+    lines.extend(wrapped(Ink::Quiet, note, cells));
+    lines
+}
+
+fn one_chart(chart: &TasterChart) -> Vec<Line> {
+    let name = chart_name(&chart.line);
+    let name = safe_text(&name, 3 * NAME);
+    let head = format!(
+        "  {}: {:+.1} over the first {} sittings",
+        capitalised(&name),
+        chart.target,
+        chart.baseline
+    );
+    let mut lines = vec![Line::blank(), Line::plain(head)];
+    lines.extend(chart.points.iter().map(chart_row));
+    lines
+}
+
+/// One sitting: its limits and its value on a strip of 31 cells, and the gap itself.
+fn chart_row(point: &ChartPoint) -> Line {
+    let [low, high] = point.limits;
+    let reach = (high - low) / 2.0;
+    let part = if reach > 0.0 {
+        (point.value - f64::midpoint(low, high)) / reach
+    } else {
+        0.0
+    };
+    let mut row = vec![' '; 2 * EDGE + 1];
+    for (mark, sign) in [(-1.0, '|'), (0.0, '|'), (1.0, '|'), (part, '*')] {
+        row[place(mark)] = sign;
+    }
+    let row: String = row.into_iter().collect();
+    let (ink, flag) = if part.abs() > 1.0 {
+        (Ink::Strong, " beyond")
+    } else {
+        (Ink::Plain, "")
+    };
+    Line::of(
+        ink,
+        format!("  {}  {row}  {:+.1}{flag}", point.day, point.gap),
+    )
+}
+
+/// The cell of a share of the way to the limits, from −1 to 1; what lies farther stands at the edge.
+fn place(part: f64) -> usize {
+    let at = EDGE as f64 + HALF as f64 * part;
+    let last = 2 * EDGE;
+    (0..last).find(|it| at < *it as f64 + 0.5).unwrap_or(last)
+}
