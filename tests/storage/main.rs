@@ -9,6 +9,7 @@ mod kitchen_table;
 mod notes;
 mod opening;
 mod practice;
+mod privacy;
 mod rows;
 mod second_sniff;
 mod together;
