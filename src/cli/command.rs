@@ -11,6 +11,9 @@ use crate::cli::BlindCommand;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
 use crate::cli::json_keys::predict_help;
 use crate::cli::practice_command::Practice;
+use crate::cli::privacy_command::ExportTaster;
+use crate::cli::privacy_command::ForgetTaster;
+use crate::cli::privacy_command::RenameTaster;
 use crate::domain::ENTRY_KINDS;
 
 /// Taste what you brewed in good order, and find out what is really there.
@@ -60,7 +63,7 @@ pub enum Command {
     Blind(BlindCommand),
     /// Practise words and jars, and learn how far to trust your nose.
     Practice(Practice),
-    /// Add and list tasters.
+    /// Add, list, measure, rename, export and forget tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),
     /// Look at the wheel of words.
@@ -258,6 +261,12 @@ pub enum TasterCommand {
         #[arg(long)]
         json: bool,
     },
+    /// Call a taster by another name on every screen and in every report; the old one is kept nowhere.
+    Rename(RenameTaster),
+    /// Write everything the file holds of a taster into a file of its own, for them to take away.
+    Export(ExportTaster),
+    /// Take a taster and everything of theirs out of the file, for good; first says what would go.
+    Forget(ForgetTaster),
     /// List tasters.
     #[command(after_help = "Example:\n  thirdglass taster list")]
     List {

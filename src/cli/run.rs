@@ -16,6 +16,7 @@ use crate::cli::Taste;
 use crate::cli::TasterCommand;
 use crate::cli::blind_run::blind;
 use crate::cli::practice_run::practice;
+use crate::cli::privacy_command;
 use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
@@ -334,6 +335,9 @@ fn taster(
             }
             print(&reports::panel_lines(&measures, CELLS), streams)?;
         }
+        TasterCommand::Rename(asked) => privacy_command::rename(&asked, home, streams)?,
+        TasterCommand::Export(asked) => privacy_command::export(&asked, home, streams)?,
+        TasterCommand::Forget(asked) => privacy_command::forget(&asked, home, streams)?,
         TasterCommand::List { json: true } => {
             let tasters = home.tasters()?;
             let names: Vec<&str> = tasters.iter().map(|it| it.name.as_str()).collect();
