@@ -4,6 +4,7 @@ use crate::domain::Course;
 use crate::domain::Moment;
 use crate::domain::PanelRating;
 use crate::domain::Practice;
+use crate::domain::PracticeItem;
 use crate::domain::SittingKind;
 use crate::domain::Taster;
 use crate::storage::OwnSeat;
@@ -120,10 +121,9 @@ impl Home {
             return Ok(());
         }
         if seat.left_at.is_none() {
-            let answered = run.items.clone().into_iter();
-            let answered = answered.filter(|it| run.is_answered(it));
-            let answered: Vec<_> = answered.collect();
-            if answered.len() < run.items.len() || !series.glasses.is_empty() {
+            let whole = |it: &PracticeItem| run.is_answered(it);
+            let (answered, open): (Vec<_>, Vec<_>) = run.items.iter().cloned().partition(whole);
+            if !open.is_empty() || !series.glasses.is_empty() {
                 export.held_back.push(format!(
                     "what is not answered yet of the practice of {begun}: it is still open"
                 ));
