@@ -37,6 +37,11 @@ pub struct PanelRow {
 /// 1, in the order of the rows. A cell that a spreadsheet would take for a formula begins with a quote.
 #[must_use]
 pub fn write_panel(rows: &[PanelRow]) -> String {
+    let bytes = written(rows);
+    String::from_utf8_lossy(&bytes).into_owned()
+}
+
+fn written(rows: &[PanelRow]) -> Vec<u8> {
     let mut writer = WriterBuilder::new().from_writer(Vec::new());
     writer.write_record(PANEL_COLUMNS).expect(IN_MEMORY);
     let mut written = HashSet::new();
@@ -59,8 +64,7 @@ pub fn write_panel(rows: &[PanelRow]) -> String {
         ];
         writer.write_record(cells).expect(IN_MEMORY);
     }
-    let bytes = writer.into_inner().expect(IN_MEMORY);
-    String::from_utf8(bytes).expect("every cell is text")
+    writer.into_inner().expect(IN_MEMORY)
 }
 
 /// A text as a cell: no formula, and no longer than a name may be.

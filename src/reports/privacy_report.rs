@@ -12,7 +12,7 @@ use crate::workflow::TasterExport;
 use crate::workflow::Traces;
 
 /// What nobody can look into.
-const ELSEWHERE: &str = "Copies in other places, files that were exported or printed, and what somebody wrote into the log of a batch or into the name of a course cannot be known here.";
+const ELSEWHERE: &str = "Copies in other places, files that were exported or printed, and what somebody wrote into the log of a batch or the name of a course or file cannot be known here.";
 
 /// What forgetting a person means, or what was done, as lines of at most `cells` cells.
 #[must_use]

@@ -242,6 +242,22 @@ mod tests {
     }
 
     #[test]
+    fn who_has_only_typed_a_name_is_on_the_list_too_and_esc_leads_back_without_loss() {
+        let mut app = started(Home::trial_with_a_batch());
+        keys(&mut app, "5p");
+        assert!(picture(&mut app).contains("Nobody has tasted here yet."));
+        keys(&mut app, "⎋⎋1Ana⏎⎋⎋5p13");
+        let page = picture(&mut app);
+        assert!(
+            page.contains("Forget Ana?") && page.contains("the name"),
+            "{page}"
+        );
+        keys(&mut app, "An⎋");
+        assert!(picture(&mut app).contains("Taster Ana"));
+        assert!(app.home().taster("Ana").is_ok());
+    }
+
+    #[test]
     fn in_lines_the_same_words_are_told_and_the_same_name_forgets() {
         let mut app = tasted();
         for line in ["5", "/tasters", "2", "3"] {

@@ -120,16 +120,10 @@ impl Home {
             ));
             return Ok(());
         }
-        if seat.left_at.is_none() {
-            let whole = |it: &PracticeItem| run.is_answered(it);
-            let (answered, open): (Vec<_>, Vec<_>) = run.items.iter().cloned().partition(whole);
-            if !open.is_empty() || !series.glasses.is_empty() {
-                export.held_back.push(format!(
-                    "what is not answered yet of the practice of {begun}: it is still open"
-                ));
-            }
-            run.items = answered;
-            series.glasses.clear();
+        if seat.left_at.is_none() && leave_out_what_is_open(&mut run, &mut series) > 0 {
+            export.held_back.push(format!(
+                "what is not answered yet of the practice of {begun}: it is still open"
+            ));
         }
         export.practices.push(ExportedPractice {
             practice,
@@ -171,4 +165,15 @@ impl Home {
         });
         Ok(())
     }
+}
+
+/// Takes what has not its whole answer out of a practice that goes on, because it would tell the answer;
+/// gives how much that is.
+fn leave_out_what_is_open(run: &mut PracticeRun, series: &mut RatedSeries) -> usize {
+    let whole = |it: &PracticeItem| run.is_answered(it);
+    let (answered, open): (Vec<_>, Vec<_>) = run.items.iter().cloned().partition(whole);
+    run.items = answered;
+    // The steps of a series tell one another, so it is told whole or not at all.
+    let glasses = std::mem::take(&mut series.glasses);
+    open.len() + glasses.len()
 }

@@ -255,6 +255,26 @@ fn what_a_killed_program_left_is_rubbed_out_at_the_next_opening() {
 }
 
 #[test]
+fn while_another_program_reads_the_bytes_wait_and_the_next_opening_rubs_them_out() {
+    let (home, mut store) = full();
+    let reader = raw(home.path());
+    reader.execute_batch("BEGIN").unwrap();
+    let seen: i64 = reader
+        .query_row("SELECT count(*) FROM seat", [], |row| row.get(0))
+        .unwrap();
+    assert_eq!(seen, 9);
+    forget(&mut store).unwrap();
+    let waits = store.rub_out();
+    assert!(matches!(waits, Err(StorageError::Busy { .. })), "{waits:?}");
+    assert_eq!(store.taster(&ana()), Ok(None));
+    assert_ne!(holding(home.path(), &HERS), Vec::<String>::new());
+    reader.execute_batch("COMMIT").unwrap();
+    drop((store, reader));
+    Store::open(home.path(), &table::at(0)).unwrap();
+    assert_eq!(holding(home.path(), &HERS), Vec::<String>::new());
+}
+
+#[test]
 fn a_taster_who_cannot_be_forgotten_whole_stays_whole() {
     let (home, mut store) = full();
     raw(home.path())
