@@ -316,6 +316,7 @@ fn a_new_name_takes_the_place_of_the_old_one_in_every_byte() {
         .unwrap();
     raw(home.path()).execute_batch("DELETE FROM summary; DELETE FROM import_rating; DELETE FROM import_taster; UPDATE import SET file_name = 'own.csv'").unwrap();
     store.rename_taster(&ana(), &table::name("Fox")).unwrap();
+    assert_ne!(holding(home.path(), &["Quillonfrey"]), Vec::<String>::new());
     store.rub_out().unwrap();
     assert_eq!(store.taster(&ana()).unwrap().unwrap().name.as_str(), "Fox");
     let old = ["Quillonfrey", "quillonfrey", "QUILLONFREY"];
