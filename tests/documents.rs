@@ -265,6 +265,50 @@ fn the_help_of_a_prediction_names_every_key_of_its_json_and_no_other() {
     assert!(!listed_keys(&planted).contains("middle"));
 }
 
+/// A home with rows of every kind of Ana's: those of the storage tests, told as far as they can be.
+fn home_with_everything() -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    let fixture = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-6.db");
+    let file = home.path().join("thirdglass.db");
+    fs::copy(fixture, &file).unwrap();
+    let file = rusqlite::Connection::open(file).unwrap();
+    let told = "UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z';
+        INSERT INTO import VALUES (1, 'p.csv', 'h', 1, '2026-03-14T18:00:00.000Z', NULL);
+        INSERT INTO import_sitting VALUES (1, 1, 'one', '2026-03-14');
+        INSERT INTO import_sample VALUES (1, 1, 'stout');
+        INSERT INTO import_line VALUES (1, 1, 'bitter');
+        INSERT INTO import_taster VALUES (1, 1, 'taster-ana');
+        INSERT INTO import_rating VALUES (1, 1, 1, 1, 1, 3.0);";
+    file.execute_batch(told).unwrap();
+    home
+}
+
+#[test]
+fn the_help_of_an_export_names_every_key_of_its_json_and_no_other() {
+    let home = home_with_everything();
+    typed("thirdglass --home . taster export Ana a.json", home.path());
+    let json = fs::read_to_string(home.path().join("a.json")).unwrap();
+    let json: Value = serde_json::from_str(&json).unwrap();
+    // Where a list is empty none of its keys can be seen.
+    for list in [
+        "/notes/0/ratings/0",
+        "/notes/0/words/0",
+        "/notes/0/watches/0",
+        "/notes/0/second_sniff/0",
+        "/practices/0/items/0/answers/0",
+        "/practices/1/series/0/answers/0",
+        "/tests/0/answers/0",
+        "/courses/0",
+        "/imported/0",
+    ] {
+        assert!(json.pointer(list).is_some(), "{list}: {json:#}");
+    }
+    let mut written = BTreeSet::new();
+    keys(&json, &mut written);
+    let help = typed("thirdglass taster export --help", home.path());
+    assert_eq!(listed_keys(&help), written);
+}
+
 /// The commands that a file's messages name: `thirdglass` after a quote or a colon, and what follows.
 fn named_commands(text: &str) -> impl Iterator<Item = Vec<&str>> {
     let found = [": thirdglass ", "“thirdglass ", "`thirdglass "];

@@ -61,7 +61,7 @@ pub enum Command {
     Blind(BlindCommand),
     /// Practise words and jars, and learn how far to trust your nose.
     Practice(Practice),
-    /// Add and list tasters.
+    /// Add, list, measure, rename, export and forget tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),
     /// Look at the wheel of words.

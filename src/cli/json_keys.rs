@@ -64,3 +64,79 @@ const PREDICT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
 pub(super) fn predict_help() -> String {
     format!("{PREDICT_EXAMPLES}\n\n{PREDICT_KEYS}")
 }
+
+/// How everything of a taster is asked for.
+pub(super) const EXPORT_EXAMPLES: &str = "Examples:
+  thirdglass taster export Ana ana.json
+  thirdglass taster export Ana ana.csv --csv
+
+The table of --csv has the columns of taster measure: taster, sitting, sample, replicate, date, line,
+intensity, low, high. Amounts such as seconds stand in it as digits from 0 to 9.";
+
+/// Every key of an export, as deep as it stands. A test holds this list against what is written.
+const EXPORT_KEYS: &str = "In JSON (keys are added, never renamed; null is not said, never 0):
+  format                the version of these keys, a whole number
+  exported_at           when it was written; moments are in universal time
+  taster, added_at      the name, and when it was added
+  notes                 a list, the oldest first:
+    beer                the cap mark; null while it is not told what is in the glasses
+    code                on the glass
+    sitting, kind       a drawn id of the occasion, and whether it was a tasting or two-glasses
+    served_at           the place of the glass in its order, from 1; null where none was kept
+    round               1, or 2 for the pass as it warms
+    form, source        full or short; app, plain (line by line) or document
+    knew, nose          what was known of the beer beforehand; the state of the nose
+    tasted_on, typed_at   the day of tasting; when typing began
+    seal_broken_at      when the plan was opened on purpose, if it was
+    locked_at, left_at  when the notes became final, or were left without that
+    bottle_fault        what was wrong with the bottle
+    remark              free words at the end
+    ratings             a list:
+      scale, state      the id of the scale; rated, skipped or cannot-tell
+      value, unit       the answer in its unit; null unless rated; no unit for digits 0 to 9
+    words               a list, in the order named:
+      stage             appearance, aroma, flavour, body or finish
+      named, word       descriptor, shelf, place or own; its id, or own words
+      intensity         0 to 9
+      asked_for         true where the app asked for it
+    watches             a list with scale:
+      started_at, stopped_at   when the watch was started and stopped
+    second_sniff        what was smelled once more after the lock, a list with word:
+      answer, given_at  there, not-there or cannot-tell; when
+      why_asked         hoped, promised or decoy; null before the last answer
+  practices             a list:
+    kind, told          what was practised; each, end or course: when answers are told
+    begun_at, left_at   when it was begun and left
+    items               a list, in the order asked:
+      form              definition, place, pair, jar or presence
+      word, options     what it was about, and what could be chosen
+      code, glass       on the jar or glass; whether it was spiked or plain
+      answers           a list, the last of a kind counts:
+        reply, chosen   place, shelf, word, presence or cannot-tell; what was chosen
+        certainty       how sure, in %
+        given_at        when
+    series              glasses from weak to strong, with scale, code and answers:
+      step              1 for the weakest, 5 for the strongest; a reply is rated or placed
+  tests                 blind tests, a list:
+    number, role        of the test; taster, pouring-taster, pourer or server
+    key_seen_at         when the key was seen
+    closed_at           when the test was closed; before that no code is told
+    answers             a list with code, source and given_at:
+      set               which set, from 1
+      right             null where no answer is right, and before the test is closed
+      sureness          guess, rather or sure
+      prefers           the cap mark of the one liked better
+      differences       what differed, in words
+      corrected         true where a later answer stands in its place
+  courses               a list with begun_at:
+    name, meetings      the course, and how many meetings it has
+  poured_panels         the numbers of panels that were poured
+  imported              ratings kept elsewhere and read in, with sitting, scale and tasted_on:
+    sample, replicate   what was in the glass; which glass of it
+    value               the answer on 0 to 9
+  held_back             sentences: what is left out for now, and until when";
+
+/// The long help of an export: examples, then every key.
+pub(super) fn export_help() -> String {
+    format!("{EXPORT_EXAMPLES}\n\n{EXPORT_KEYS}")
+}

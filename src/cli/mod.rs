@@ -9,6 +9,7 @@ mod json_keys;
 mod outcome;
 mod practice_command;
 mod practice_run;
+mod privacy_command;
 mod run;
 mod taster_command;
 mod taster_run;

@@ -5,6 +5,10 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::Subcommand;
 
+use crate::cli::privacy_command::ExportTaster;
+use crate::cli::privacy_command::ForgetTaster;
+use crate::cli::privacy_command::RenameTaster;
+
 /// What to do with tasters.
 #[derive(Debug, Subcommand)]
 pub enum TasterCommand {
@@ -49,6 +53,12 @@ pub enum TasterCommand {
         after_help = "Examples:\n  thirdglass taster imports\n  thirdglass taster imports --remove 2\n  thirdglass taster imports --recount"
     )]
     Imports(ImportsOf),
+    /// Call a taster by another name on every screen and in every report; the old one is kept nowhere.
+    Rename(RenameTaster),
+    /// Write everything the file holds of a taster into a file of its own, for them to take away.
+    Export(ExportTaster),
+    /// Take a taster and everything of theirs out of the file, for good; first says what would go.
+    Forget(ForgetTaster),
     /// List tasters.
     #[command(after_help = "Example:\n  thirdglass taster list")]
     List {

@@ -2,6 +2,7 @@
 
 use crate::cli::CliError;
 use crate::cli::Streams;
+use crate::cli::privacy_command;
 use crate::cli::run::CELLS;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
@@ -43,6 +44,9 @@ pub(super) fn taster(
         }
         TasterCommand::Import(asked) => import(&asked, home, streams)?,
         TasterCommand::Imports(asked) => imports(&asked, home, streams)?,
+        TasterCommand::Rename(asked) => privacy_command::rename(&asked, home, streams)?,
+        TasterCommand::Export(asked) => privacy_command::export(&asked, home, streams)?,
+        TasterCommand::Forget(asked) => privacy_command::forget(&asked, home, streams)?,
         TasterCommand::List { json: true } => {
             let tasters = home.tasters()?;
             let names: Vec<&str> = tasters.iter().map(|it| it.name.as_str()).collect();

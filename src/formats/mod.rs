@@ -15,6 +15,7 @@ mod intent_table;
 mod new_recipe;
 mod packaging_answer;
 mod panel_file;
+mod panel_table;
 mod prediction_file;
 mod problem;
 mod proof;
@@ -39,6 +40,7 @@ pub use new_recipe::{
 };
 pub use panel_file::PanelTable;
 pub use panel_file::read_panel;
+pub use panel_table::{PanelRow, write_panel};
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};

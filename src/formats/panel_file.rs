@@ -20,7 +20,7 @@ use crate::formats::problem::ProblemKind;
 use crate::formats::problem::shown;
 
 /// The columns, in any order; all of them are needed.
-const PANEL_COLUMNS: [&str; 9] = [
+pub(super) const PANEL_COLUMNS: [&str; 9] = [
     "taster",
     "sitting",
     "sample",

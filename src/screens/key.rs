@@ -259,6 +259,16 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::Tasters,
+        &[Press::Char('p')],
+        [
+            "p",
+            "tasters",
+            "tasters",
+            "Opens the list of tasters: another name, everything of theirs as a file, or to be forgotten.",
+        ],
+    ),
+    key(
         Action::SecondPass,
         &[Press::Char('=')],
         [

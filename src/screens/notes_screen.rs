@@ -11,6 +11,7 @@ use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::TastersScreen;
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
 use crate::workflow::WorkflowError;
@@ -87,19 +88,20 @@ impl Screen for NotesScreen {
 
     fn actions(&self) -> Vec<Action> {
         if self.rows.as_ref().is_none_or(Vec::is_empty) {
-            return vec![Action::Learnt, Action::Back];
+            return vec![Action::Learnt, Action::Tasters, Action::Back];
         }
         vec![
             Action::Accept,
             Action::Up,
             Action::Down,
             Action::Learnt,
+            Action::Tasters,
             Action::Back,
         ]
     }
 
     fn explanation(&self) -> &'static str {
-        "Every set of notes that was locked. Enter opens one; the plan can be set beside it from there. l shows what predictions have learnt of a taster. Notes on a beer that somebody is tasting now stay closed until that tasting is locked or left."
+        "Every set of notes that was locked. Enter opens one; the plan can be set beside it from there. l shows what predictions have learnt of a taster; p opens the list of tasters. Notes on a beer that somebody is tasting now stay closed until that tasting is locked or left."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -114,6 +116,12 @@ impl Screen for NotesScreen {
             Act::Do(Action::Down) => {
                 self.chosen = (self.chosen + 1).min(last);
                 Next::Stay
+            }
+            Act::Do(Action::Tasters) => {
+                // Names may change there, and notes go.
+                self.rows = None;
+                self.chosen = 0;
+                Next::Open(Box::new(TastersScreen::new(home)?))
             }
             Act::Do(Action::Learnt) => Next::Open(LearntScreen::opened(home)?),
             Act::Do(Action::Back) => Next::Close,

@@ -31,7 +31,7 @@ const MOVES: [Action; 8] = [
 ];
 
 /// Ways from the first screen to the others, beside a batch that nobody is tasting.
-const FROM_THE_START: [&str; 48] = [
+const FROM_THE_START: [&str; 60] = [
     "",
     "1",
     "1Ana",
@@ -51,6 +51,18 @@ const FROM_THE_START: [&str; 48] = [
     "4⏎⏎⏎",
     "5",
     "5l",
+    "5p",
+    "1Ana⏎⎋⎋5p",
+    "1Ana⏎⎋⎋5p1",
+    "1Ana⏎⎋⎋5p11",
+    "1Ana⏎⎋⎋5p11→",
+    "1Ana⏎⎋⎋5p11→→",
+    "1Ana⏎⎋⎋5p12",
+    "1Ana⏎⎋⎋5p12Fox⏎",
+    "1Ana⏎⎋⎋5p13",
+    "1Ana⏎⎋⎋5p14",
+    "1Ana⏎⎋⎋5p14Ana⏎",
+    "1Ana⏎T1⏎⏎⏎⏎⎋4⏎→",
     "512",
     "5123⏎",
     "5123⏎⏎⏎⏎",

@@ -1,5 +1,6 @@
 //! Everything that remembers: rows, and files as bytes.
 
+mod backup_copies;
 mod batches;
 mod beers;
 mod blind_tests;
@@ -7,6 +8,7 @@ mod builtin;
 mod coded_ratings;
 mod courses;
 mod file_problem;
+mod forgetting;
 mod home_folder;
 mod import_sums;
 mod import_writer;
@@ -14,10 +16,12 @@ mod imports;
 mod notes;
 mod notes_changes;
 mod notes_rows;
+mod own_rows;
 mod practices;
 mod predictions;
 mod recipe_versions;
 mod row;
+mod rubbing_out;
 mod schema;
 mod second_sniff;
 mod sittings;
@@ -27,8 +31,11 @@ mod strengths;
 mod tasters;
 mod temp_folder;
 mod test_answers;
+mod traces;
 mod user_files;
 
+pub use backup_copies::BackupCopy;
+pub use backup_copies::InCopy;
 pub use builtin::{
     builtin_demo_files, builtin_hints, builtin_ingredient_files, builtin_wheel_files,
 };
@@ -44,9 +51,11 @@ pub use imports::ImportNames;
 pub use imports::ImportSitting;
 pub use imports::ImportedRating;
 pub use notes_rows::NotesRow;
+pub use own_rows::OwnSeat;
 pub use storage_error::StorageError;
 pub use store::Store;
 pub use temp_folder::TempFolder;
+pub use traces::Traces;
 pub use user_files::ensure_free_place;
 pub use user_files::open_table;
 pub use user_files::read_file;
@@ -54,3 +63,4 @@ pub use user_files::user_hint_files;
 pub use user_files::user_ingredient_files;
 pub use user_files::user_wheel_files;
 pub use user_files::write_new_file;
+pub use user_files::write_new_private_file;

@@ -70,11 +70,13 @@ impl Store {
     fn up_to_date(mut connection: Connection, file: PathBuf) -> Result<Self, StorageError> {
         schema::migrate(&mut connection, &file, schema::MIGRATIONS)?;
         connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
-        Ok(Self {
+        let store = Self {
             connection,
             file,
             depth: 0,
-        })
+        };
+        store.rub_out_what_was_left();
+        Ok(store)
     }
 
     /// Does `work` in one transaction: everything of it is stored, or nothing. May stand inside
@@ -125,6 +127,37 @@ impl Store {
             });
         }
         Ok(())
+    }
+
+    /// Which file.
+    pub(super) fn path(&self) -> &Path {
+        &self.file
+    }
+
+    /// True for a store that is no file.
+    pub(super) fn is_in_memory(&self) -> bool {
+        self.connection.path().is_none_or(str::is_empty)
+    }
+
+    /// Does what cannot be prepared, outside of every transaction.
+    pub(super) fn apart(&self, step: &'static str, sql: &str) -> Result<(), StorageError> {
+        // Statements kept ready would keep the file from being written anew.
+        self.connection.flush_prepared_statement_cache();
+        self.connection
+            .execute_batch(sql)
+            .map_err(|error| StorageError::database(&self.file, step, error))
+    }
+
+    /// Tells the connection how to work.
+    pub(super) fn pragma(
+        &self,
+        step: &'static str,
+        name: &str,
+        value: &str,
+    ) -> Result<(), StorageError> {
+        self.connection
+            .pragma_update_and_check(None, name, value, |_| Ok(()))
+            .map_err(|error| StorageError::database(&self.file, step, error))
     }
 
     /// Changes rows; returns how many.

@@ -37,6 +37,39 @@ impl Store {
         })
     }
 
+    /// Calls a taster by another name. The old one is still to be rubbed out of the bytes, with
+    /// [`Store::rub_out`].
+    ///
+    /// # Errors
+    /// Another taster has the name, the taster is not stored, or the file refuses; nothing is changed
+    /// then.
+    pub fn rename_taster(&mut self, taster: &TasterId, name: &Name) -> Result<(), StorageError> {
+        let step = "rename a taster";
+        self.leave_no_bytes(step)?;
+        self.in_one_go(|store| {
+            if store.taster_named(name)?.is_some_and(|it| it.id != *taster) {
+                return Err(StorageError::Taken {
+                    what: "the name",
+                    found: name.to_string(),
+                });
+            }
+            let changed = store.run(
+                step,
+                "UPDATE taster SET name = ?2, folded_name = ?3
+                 WHERE id = ?1 AND removed_at IS NULL",
+                params![taster.as_str(), name.as_str(), row::folded(name)],
+            )?;
+            if changed == 0 {
+                return Err(StorageError::Missing {
+                    step,
+                    what: "the taster",
+                    id: taster.to_string(),
+                });
+            }
+            Ok(())
+        })
+    }
+
     /// Every taster, in the order in which they were added.
     ///
     /// # Errors

@@ -82,7 +82,8 @@ impl Store {
     }
 }
 
-fn answer(row: &Row<'_>) -> rusqlite::Result<TestAnswer> {
+/// Reads the row of an answer, without its words.
+pub(super) fn answer(row: &Row<'_>) -> rusqlite::Result<TestAnswer> {
     Ok(TestAnswer {
         id: row::id(row, "id", TestAnswerId::new)?,
         seat: row::id(row, "seat", SeatId::new)?,

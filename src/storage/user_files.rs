@@ -16,6 +16,12 @@ use crate::storage::StorageError;
 /// The longest file that is read: 4 MiB, far beyond any recipe or word list.
 const MOST: u64 = 4 * 1024 * 1024;
 
+/// Who may read and write a file: as the user's mask has it.
+const FOR_ALL: u32 = 0o666;
+
+/// Who may read and write a file: the user alone.
+const FOR_THE_USER: u32 = 0o600;
+
 /// Reads a text file.
 ///
 /// # Errors
@@ -147,8 +153,20 @@ pub fn ensure_free_place(path: &Path) -> Result<(), StorageError> {
 /// # Errors
 /// Something of that name is there already, or the disk refuses.
 pub fn write_new_file(path: &Path, text: &str) -> Result<(), StorageError> {
-    claim(path, 0o666)?;
-    let written = fill(path, text);
+    write_new(path, text, FOR_ALL)
+}
+
+/// Writes a new file in the same way, for the user alone.
+///
+/// # Errors
+/// Something of that name is there already, or the disk refuses.
+pub fn write_new_private_file(path: &Path, text: &str) -> Result<(), StorageError> {
+    write_new(path, text, FOR_THE_USER)
+}
+
+fn write_new(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {
+    claim(path, mode)?;
+    let written = fill(path, text, mode);
     if written.is_err() {
         // The empty file is ours; that it cannot be taken away changes nothing.
         fs::remove_file(path).ok();
@@ -157,13 +175,13 @@ pub fn write_new_file(path: &Path, text: &str) -> Result<(), StorageError> {
 }
 
 /// Writes the text beside its place and then moves it there, so that nobody finds half of it.
-fn fill(path: &Path, text: &str) -> Result<(), StorageError> {
+fn fill(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {
     let failed =
         |error| StorageError::file(path, "write", &error, "nothing was written; try again");
     let mut beside = path.as_os_str().to_owned();
     beside.push(".part");
     let beside = PathBuf::from(beside);
-    let mut file = claim(&beside, 0o666)?;
+    let mut file = claim(&beside, mode)?;
     let written = file
         .write_all(text.as_bytes())
         .and_then(|()| file.sync_all())
@@ -179,7 +197,7 @@ fn fill(path: &Path, text: &str) -> Result<(), StorageError> {
 /// # Errors
 /// Something of that name is there already, or the disk refuses.
 pub(super) fn new_private_file(path: &Path) -> Result<(), StorageError> {
-    claim(path, 0o600).map(drop)
+    claim(path, FOR_THE_USER).map(drop)
 }
 
 /// Waits until a file is on the disk.

@@ -6,6 +6,7 @@ use crate::domain::Name;
 use crate::domain::Pouring;
 use crate::domain::Stopping;
 use crate::domain::Sureness;
+use crate::domain::TasterId;
 use crate::domain::TestAnswer;
 use crate::formats::document_hash;
 use crate::statistics::Count;
@@ -38,7 +39,9 @@ pub struct OpenedAnswer {
 /// One taster's answers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TasterAnswers {
-    /// Who.
+    /// Who sits there.
+    pub id: TasterId,
+    /// What they are called.
     pub taster: Name,
     /// How many of how many were right.
     pub count: Count,
@@ -150,6 +153,7 @@ impl Home {
             let count = counted(opened.iter().map(|it| it.right));
             if let (Some(taster), Some(count)) = (taster, count) {
                 all.push(TasterAnswers {
+                    id,
                     taster,
                     count,
                     answers: opened,

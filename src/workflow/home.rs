@@ -35,9 +35,6 @@ use crate::workflow::local_day;
 /// Letters of the hash that names a version of wheel and ingredients.
 const VERSION_LETTERS: usize = 12;
 
-/// Letters in a drawn id: 100 bits, so that two homes never draw the same.
-const ID_LETTERS: usize = 20;
-
 /// The opened data folder.
 pub struct Home {
     pub(crate) store: Store,
@@ -50,6 +47,9 @@ pub struct Home {
 }
 
 impl Home {
+    /// Letters in a drawn id: 100 bits, so that two homes never draw the same.
+    pub(super) const ID_LETTERS: usize = 20;
+
     /// Opens a data folder, making it on first use.
     ///
     /// # Errors
@@ -136,7 +136,7 @@ impl Home {
 
     /// Draws an id.
     pub(crate) fn draw_id(&mut self) -> String {
-        self.dice.letters(ID_LETTERS)
+        self.dice.letters(Self::ID_LETTERS)
     }
 }
 

@@ -2,9 +2,9 @@
 
 use crate::discrimination::Method;
 use crate::discrimination::Ways;
-use crate::domain::Name;
 use crate::domain::Sureness;
 use crate::domain::Taster;
+use crate::domain::TasterId;
 use crate::statistics::Count;
 use crate::statistics::Limits;
 use crate::statistics::Probability;
@@ -66,7 +66,7 @@ impl Home {
             }
             let result = self.test_result(test.number)?;
             let method = result.planned.method;
-            let of_own = result.tasters.iter().filter(|it| it.taster == taster.name);
+            let of_own = result.tasters.iter().filter(|it| it.id == taster.id);
             let own: Vec<&TasterAnswers> = of_own.collect();
             if own.is_empty() || method.ways == Ways::Either {
                 continue;
@@ -75,7 +75,7 @@ impl Home {
                 methods.push((method, Tally::default()));
             }
             if let Some((_, tally)) = methods.iter_mut().find(|it| it.0.id == method.id) {
-                tally.add(&result.tasters, &taster.name);
+                tally.add(&result.tasters, &taster.id);
             }
             for answer in own.iter().flat_map(|it| &it.answers) {
                 count_sureness(&mut sureness, answer);
@@ -104,10 +104,10 @@ fn count_sureness(sums: &mut [[u32; 2]; Sureness::ALL.len()], answer: &OpenedAns
 }
 
 impl Tally {
-    fn add(&mut self, tasters: &[TasterAnswers], own: &Name) {
+    fn add(&mut self, tasters: &[TasterAnswers], own: &TasterId) {
         self.tests += 1;
         for it in tasters {
-            let sum = if it.taster == *own {
+            let sum = if it.id == *own {
                 &mut self.own
             } else {
                 &mut self.others

@@ -5,10 +5,12 @@
 
 mod blind_test;
 mod course;
+mod import;
 mod kitchen_table;
 mod notes;
 mod opening;
 mod practice;
+mod privacy;
 mod rows;
 mod second_sniff;
 mod together;

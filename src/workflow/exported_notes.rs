@@ -1,0 +1,234 @@
+//! The notes and blind answers of one person as they take them away: nothing in them tells what is still blind.
+
+use crate::discrimination::Ways;
+use crate::domain::BlindingCode;
+use crate::domain::Measure;
+use crate::domain::Moment;
+use crate::domain::Name;
+use crate::domain::Notes;
+use crate::domain::Rating;
+use crate::domain::Scale;
+use crate::domain::SecondSniff;
+use crate::domain::SittingId;
+use crate::domain::SittingKind;
+use crate::domain::SniffedWord;
+use crate::domain::Sureness;
+use crate::domain::TestAnswer;
+use crate::formats::PanelRow;
+use crate::formats::write_panel;
+use crate::storage::NotesRow;
+use crate::workflow::Home;
+use crate::workflow::PlannedTest;
+use crate::workflow::TasterExport;
+use crate::workflow::WorkflowError;
+
+/// Ends of the scale of an intensity.
+const DIGITS: [f64; 2] = [0.0, 9.0];
+
+/// One set of notes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExportedNotes {
+    /// The notes with everything in them.
+    pub notes: Notes,
+    /// Their sitting.
+    pub sitting: SittingId,
+    /// What kind of sitting.
+    pub kind: SittingKind,
+    /// The code of the glass.
+    pub code: BlindingCode,
+    /// The bottle; none while it is not told what is in the glasses of the sitting.
+    pub cap_mark: Option<Name>,
+    /// The place of the glass in the order it was served in, from 1; none where no order was kept.
+    pub place: Option<usize>,
+    /// When the taster left without locking.
+    pub left_at: Option<Moment>,
+    /// The second sniff, as far as it may be told.
+    pub second_sniff: Option<SecondSniff>,
+}
+
+impl ExportedNotes {
+    /// The words of the second sniff that may be told: those answered.
+    pub fn sniffed(&self) -> impl Iterator<Item = &SniffedWord> {
+        let words = self.second_sniff.iter().flat_map(|it| &it.words);
+        words.filter(|it| it.answered.is_some())
+    }
+
+    /// True once all words of the second sniff are answered: then it is told which were decoys.
+    #[must_use]
+    pub fn are_decoys_told(&self) -> bool {
+        self.second_sniff
+            .as_ref()
+            .is_some_and(|it| it.asked().is_none())
+    }
+}
+
+/// One answer to a blind test.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExportedAnswer {
+    /// The set, from 1.
+    pub set: u16,
+    /// The code chosen; none before the test is closed.
+    pub code: Option<BlindingCode>,
+    /// Whether it was right; none before the test is closed, and where no answer is right.
+    pub right: Option<bool>,
+    /// How sure.
+    pub sureness: Option<Sureness>,
+    /// The mark of the bottle liked better; none before the test is closed.
+    pub prefers: Option<Name>,
+    /// What differed, in words.
+    pub words: Vec<String>,
+    /// When it was given.
+    pub given_at: Moment,
+    /// Where it was typed.
+    pub source: &'static str,
+    /// Whether a later answer stands in its place.
+    pub corrected: bool,
+}
+
+impl Home {
+    /// Adds the notes of a taster to what they take away.
+    pub(super) fn export_notes(&self, export: &mut TasterExport) -> Result<(), WorkflowError> {
+        for row in self.store.notes_of_taster(&export.taster.id)? {
+            let told =
+                row.kind == SittingKind::Tasting || self.store.are_glasses_told(&row.sitting)?;
+            let called = if told {
+                format!("“{}”", row.beer.cap_mark)
+            } else {
+                format!("glass {}", row.code)
+            };
+            let day = row.tasted_on;
+            if row.locked_at.is_none() && row.left_at.is_none() {
+                export.held_back.push(format!(
+                    "the notes of {day} on {called}: they are still open; lock them first, or leave"
+                ));
+                continue;
+            }
+            if !told {
+                export.held_back.push(format!(
+                    "which bottle {called} of {day} was: somebody is still to taste at that table"
+                ));
+            }
+            let mut second_sniff = self.store.second_sniff(&row.notes)?;
+            if second_sniff.is_some() && self.is_plan_sealed(&row.beer)? {
+                second_sniff = None;
+                export.held_back.push(format!(
+                    "the second sniff of {day} on {called}: its words tell a plan that is sealed while somebody is tasting"
+                ));
+            }
+            let exported = self.exported_notes(row, told, second_sniff)?;
+            export.notes.extend(exported);
+        }
+        Ok(())
+    }
+
+    fn exported_notes(
+        &self,
+        row: NotesRow,
+        told: bool,
+        second_sniff: Option<SecondSniff>,
+    ) -> Result<Option<ExportedNotes>, WorkflowError> {
+        let Some(notes) = self.store.notes(&row.notes)? else {
+            return Ok(None);
+        };
+        let served = self.store.serving(&row.seat)?;
+        Ok(Some(ExportedNotes {
+            place: served
+                .iter()
+                .position(|it| *it == notes.sample)
+                .map(|it| it + 1),
+            cap_mark: told.then_some(row.beer.cap_mark),
+            sitting: row.sitting,
+            kind: row.kind,
+            code: row.code,
+            left_at: row.left_at,
+            second_sniff,
+            notes,
+        }))
+    }
+
+    /// One answer to a blind test, with codes once the test is closed.
+    pub(super) fn exported_answer(
+        &self,
+        answer: &TestAnswer,
+        closed: Option<&PlannedTest>,
+    ) -> ExportedAnswer {
+        let mark = |planned: &PlannedTest| {
+            let sample = planned.sample(answer.prefers.as_ref()?)?;
+            let beer = planned.beers.iter().find(|it| it.id == sample.beer)?;
+            Some(beer.cap_mark.clone())
+        };
+        let judged = closed.filter(|it| it.method.ways == Ways::One);
+        ExportedAnswer {
+            set: answer.round,
+            code: closed
+                .and_then(|it| it.sample(&answer.chosen))
+                .map(|it| it.code),
+            right: judged.map(|it| it.is_right(answer)),
+            sureness: answer.sureness,
+            prefers: closed.and_then(mark),
+            words: answer.words.iter().map(|it| self.answer_word(it)).collect(),
+            given_at: answer.given_at,
+            source: answer.source.id(),
+            corrected: false,
+        }
+    }
+}
+
+impl TasterExport {
+    /// The rated answers as a table that `thirdglass taster measure` reads: own notes on bottles that are
+    /// told, and imported ratings. Amounts stand as digits from 0 to 9.
+    #[must_use]
+    pub fn answers_table(&self) -> String {
+        let of_notes = self.notes.iter().flat_map(|it| self.rows_of(it));
+        let imported = self.imported.iter().map(|it| PanelRow {
+            taster: self.taster.name.to_string(),
+            sitting: it.sitting.to_string(),
+            sample: it.sample.to_string(),
+            date: it.tasted_on,
+            line: it.line.to_string(),
+            intensity: it.digits,
+            ends: DIGITS,
+        });
+        let rows: Vec<PanelRow> = of_notes.chain(imported).collect();
+        write_panel(&rows)
+    }
+
+    fn rows_of(&self, notes: &ExportedNotes) -> Vec<PanelRow> {
+        let Some(mark) = &notes.cap_mark else {
+            return Vec::new();
+        };
+        // The same glass once it is warmer is another question, not the same one again.
+        let sample = match notes.notes.round {
+            1 => mark.to_string(),
+            round => format!("pass {round}, warmer: {mark}"),
+        };
+        let rated = notes.notes.ratings.iter().filter_map(|(scale, rating)| {
+            let Rating::Rated(value) = rating else {
+                return None;
+            };
+            let (intensity, ends) = on_its_scale(scale, *value);
+            Some(PanelRow {
+                taster: self.taster.name.to_string(),
+                sitting: notes.sitting.to_string(),
+                sample: sample.clone(),
+                date: notes.notes.tasted_on,
+                line: scale.id.to_owned(),
+                intensity,
+                ends,
+            })
+        });
+        rated.collect()
+    }
+}
+
+/// An answer with the ends of its scale.
+fn on_its_scale(scale: &Scale, value: f64) -> (f64, [f64; 2]) {
+    match scale.measure {
+        Measure::Intensity => (value, DIGITS),
+        Measure::Amount { .. } => (scale.digits(value), DIGITS),
+        Measure::Choice { words } => {
+            let last = u32::try_from(words.len()).unwrap_or(u32::MAX);
+            (value, [1.0, f64::from(last)])
+        }
+    }
+}

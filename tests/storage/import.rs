@@ -1,0 +1,140 @@
+//! Ratings that were kept elsewhere: written row by row, read back sitting by sitting, taken away whole.
+
+use thirdglass::domain::Day;
+use thirdglass::domain::Name;
+use thirdglass::domain::PanelRating;
+use thirdglass::storage::ImportSummary;
+use thirdglass::storage::Store;
+
+use crate::kitchen_table as table;
+
+fn name(text: &str) -> Name {
+    Name::new("a name", text).unwrap()
+}
+
+fn rating(
+    taster: &str,
+    sitting: (&str, &str),
+    sample: &str,
+    replicate: u16,
+    digits: f64,
+) -> PanelRating {
+    PanelRating {
+        taster: name(taster),
+        sitting: name(sitting.0),
+        sample: name(sample),
+        replicate,
+        tasted_on: Day::parse(sitting.1).unwrap(),
+        line: name("bitter"),
+        digits,
+    }
+}
+
+/// Two sittings of Ana and Bo, the later one first in the file.
+pub(crate) fn lay_import(store: &mut Store) {
+    store
+        .in_one_go(|store| {
+            let mut writer = store.begin_import("panel.csv", table::at(40))?;
+            for taster in ["Ana", "Bo"] {
+                writer.know(name(taster), table::taster(taster).id);
+            }
+            let (first, later) = (("one", "2026-03-01"), ("two", "2026-03-08"));
+            for it in [
+                rating("Ana", later, "stout", 1, 4.0),
+                rating("Ana", first, "stout", 2, 6.0),
+                rating("Ana", first, "stout", 1, 5.0),
+                rating("Bo", first, "stout", 1, 2.5),
+            ] {
+                writer.add(&it)?;
+            }
+            writer.end("hash of panel.csv", 4)
+        })
+        .unwrap();
+}
+
+pub(crate) fn assert_import_laid(store: &Store) {
+    let imports = store.imports().unwrap();
+    assert_eq!(imports.len(), 1);
+    assert_eq!((imports[0].number, imports[0].ratings), (1, 4));
+    let mut told = Vec::new();
+    store
+        .each_import_line(1, |_, day, ratings| {
+            let digits: Vec<f64> = ratings.iter().map(|it| it.digits).collect();
+            told.push((day.to_string(), digits));
+        })
+        .unwrap();
+    // Oldest sitting first, each taster's glasses in their order.
+    let first = ("2026-03-01".to_owned(), vec![5.0, 6.0, 2.5]);
+    assert_eq!(told, [first, ("2026-03-08".to_owned(), vec![4.0])]);
+}
+
+fn laid() -> Store {
+    let mut store = Store::in_memory().unwrap();
+    table::lay(&mut store);
+    lay_import(&mut store);
+    store
+}
+
+#[test]
+fn ratings_come_back_by_day_and_the_sittings_of_one_taster_newest_first() {
+    let store = laid();
+    assert_import_laid(&store);
+    let of = |taster: &str, most| {
+        let sittings = store.last_import_sittings(&table::taster(taster).id, most);
+        let days = sittings.unwrap().into_iter();
+        days.map(|it| it.tasted_on.to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(of("Ana", 9), ["2026-03-08", "2026-03-01"]);
+    assert_eq!(of("Ana", 1), ["2026-03-08"]);
+    assert_eq!(of("Bo", 9), ["2026-03-01"]);
+    let days = store.import_days(1).unwrap().unwrap();
+    assert_eq!(
+        (days.0.to_string(), days.1.to_string()),
+        ("2026-03-01".to_owned(), "2026-03-08".to_owned())
+    );
+}
+
+#[test]
+fn the_same_bytes_are_not_kept_twice_and_nothing_of_the_second_stays() {
+    let mut store = laid();
+    let again = store.in_one_go(|store| {
+        let mut writer = store.begin_import("again.csv", table::at(41))?;
+        writer.know(name("Ana"), table::taster("Ana").id);
+        writer.add(&rating("Ana", ("one", "2026-03-01"), "stout", 1, 5.0))?;
+        writer.end("hash of panel.csv", 1)
+    });
+    assert!(again.is_err());
+    assert_import_laid(&store);
+}
+
+#[test]
+fn a_rating_of_somebody_who_was_not_made_known_is_refused() {
+    let mut store = laid();
+    let refused = store.in_one_go(|store| {
+        let mut writer = store.begin_import("other.csv", table::at(41))?;
+        writer.add(&rating("Cy", ("one", "2026-03-01"), "stout", 1, 5.0))
+    });
+    assert!(refused.unwrap_err().to_string().contains("Cy"));
+    assert_eq!(store.imports().unwrap().len(), 1);
+}
+
+#[test]
+fn sums_are_kept_with_what_they_are_of_and_go_with_their_import() {
+    let mut store = laid();
+    let import = store.imports().unwrap().remove(0);
+    let sums = [ImportSummary {
+        taster: 1,
+        line: 1,
+        document: "some sums".to_owned(),
+    }];
+    store.put_summaries(&import, 7, &sums).unwrap();
+    store.put_summaries(&import, 8, &sums).unwrap();
+    let kept = store.summaries().unwrap();
+    assert_eq!(kept.len(), 1);
+    assert_eq!((kept[0].formula_version, kept[0].up_to), (8, 4));
+    assert_eq!(kept[0].taster, table::taster("Ana").id);
+    assert_eq!(store.summaries_of(1).unwrap(), [(sums[0].clone(), 8, 4)]);
+    store.remove_import(1).unwrap();
+    assert!(store.summaries().unwrap().is_empty() && store.imports().unwrap().is_empty());
+    assert!(store.taster(&table::taster("Ana").id).unwrap().is_some());
+}
