@@ -151,6 +151,7 @@ fn bottle_words(row: &NotesRow) -> String {
         SittingKind::Tasting => row.beer.cap_mark.to_string(),
         SittingKind::TwoGlasses => "two glasses".to_owned(),
         SittingKind::Test => "a blind test".to_owned(),
+        SittingKind::Panel => "with a panel".to_owned(),
         SittingKind::Practice => "for practice".to_owned(),
     }
 }

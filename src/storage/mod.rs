@@ -10,6 +10,7 @@ mod home_folder;
 mod notes;
 mod notes_changes;
 mod notes_rows;
+mod panels;
 mod practices;
 mod predictions;
 mod recipe_versions;
@@ -31,6 +32,7 @@ pub use builtin::{
 pub use file_problem::FileProblem;
 pub use home_folder::default_home;
 pub use notes_rows::NotesRow;
+pub use panels::{PanelSeat, WaitingGlass};
 pub use storage_error::StorageError;
 pub use store::Store;
 pub use temp_folder::TempFolder;
