@@ -32,12 +32,16 @@ pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     // The foam is timed in the first pass; later only where seconds are asked for.
     let notes = &screen.tasting.notes;
     let in_seconds = matches!(screen.field(), Field::Scale(scale) if unit_is_seconds(scale));
-    let no_foam = notes.round > 1 || screen.other.is_some();
+    let no_foam = notes.round > 1 || screen.other.is_some() || screen.is_at_panel();
     if notes.form == Form::Short || (no_foam && !in_seconds) {
         actions.retain(|action| *action != Watch);
     }
-    if screen.other.is_some() {
+    if screen.other.is_some() || screen.is_at_panel() {
         actions.retain(|action| *action != SecondPass);
+    }
+    if screen.is_at_panel() {
+        // How much is asked was planned for everybody.
+        actions.retain(|action| *action != Short);
     }
     if screen.field() == Field::Lock && screen.is_blank() {
         actions.push(Yes);

@@ -152,7 +152,11 @@ fn named(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         _ => "Take one quick sniff right after pouring. What comes to mind first?",
     };
     page.line(Line::of(Ink::Strong, asked));
-    if screen.field() == Field::FirstSniff && notes.round == 1 && screen.other.is_none() {
+    if screen.field() == Field::FirstSniff
+        && notes.round == 1
+        && screen.other.is_none()
+        && !screen.is_at_panel()
+    {
         page.text(Ink::Quiet, "Press . the moment the foam stands, and again when it has sunk to half: the watch runs on while you taste.", cells);
     }
     words_question(screen, home, page, cells);
@@ -179,6 +183,11 @@ fn checklist(screen: &TastingScreen, page: &mut Page, cells: usize) {
         Ink::Strong,
         format!("Ready? Enter begins ({}).", form.word()),
     ));
+    if screen.is_at_panel() {
+        let alone = "Taste it by yourself; what was in the glasses is told at the end.";
+        page.line(Line::of(Ink::Quiet, alone));
+        return;
+    }
     page.line(Line::of(
         Ink::Quiet,
         match form {
@@ -222,7 +231,12 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         "That is all. Enter locks your notes for good."
     };
     page.text(Ink::Strong, ends, cells);
-    page.text(Ink::Quiet, "Locked notes stay as they are for ever; only then is the plan opened. ↑ goes back, Tab walks the stages.", cells);
+    let after = if screen.is_at_panel() {
+        "Locked notes stay as they are for ever; what is in the glass is told when everybody is done. ↑ goes back, Tab walks the stages."
+    } else {
+        "Locked notes stay as they are for ever; only then is the plan opened. ↑ goes back, Tab walks the stages."
+    };
+    page.text(Ink::Quiet, after, cells);
     if let Some(two) = screen.two() {
         for tasting in &two.tastings {
             page.gap();
@@ -234,7 +248,7 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
     let notes = &screen.tasting.notes;
     page.gap();
     look_back(screen, notes, home, page, cells);
-    if notes.form == Form::Full {
+    if notes.form == Form::Full && !screen.is_at_panel() {
         let again = "= locks these and asks again as the glass warms.";
         page.text(Ink::Quiet, again, cells);
     }
