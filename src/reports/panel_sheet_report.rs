@@ -54,16 +54,32 @@ pub fn pouring_lines(it: &PouringSheet, cells: usize) -> Vec<Line> {
         cells,
     ));
     lines.push(Line::blank());
-    lines.push(Line::of(Ink::Strong, "What goes into which glass"));
-    let glass = it.panel.glass.get();
-    for glass_of in &it.glasses {
-        let (code, beer) = (glass_of.code, &glass_of.beer);
-        lines.push(Line::plain(format!(
-            "  [ ] {code}  {glass:.0} mL of {beer}"
-        )));
-    }
+    lines.extend(glass_lines(it));
     lines.push(Line::blank());
-    lines.push(Line::of(Ink::Strong, "In which order, from left to right"));
+    lines.extend(order_lines(it, cells));
+    lines.push(Line::blank());
+    for step in POURING {
+        lines.extend(wrapped(Ink::Quiet, &format!("  · {step}"), cells));
+    }
+    lines.extend(wrapped(Ink::Alert, &panel_care(&it.allergens), cells));
+    lines
+}
+
+/// What goes into which glass, by code.
+fn glass_lines(it: &PouringSheet) -> Vec<Line> {
+    let mut lines = vec![Line::of(Ink::Strong, "What goes into which glass")];
+    let glass = it.panel.glass.get();
+    lines.extend(it.glasses.iter().map(|of| {
+        let (code, beer) = (of.code, &of.beer);
+        Line::plain(format!("  [ ] {code}  {glass:.0} mL of {beer}"))
+    }));
+    lines
+}
+
+/// Everybody's glasses from left to right.
+fn order_lines(it: &PouringSheet, cells: usize) -> Vec<Line> {
+    let head = "In which order, from left to right";
+    let mut lines = vec![Line::of(Ink::Strong, head)];
     let longest = it.orders.iter().map(|it| width(it.0.as_str())).max();
     for (name, codes) in &it.orders {
         let gap = " ".repeat(longest.unwrap_or(0) - width(name.as_str()));
@@ -71,11 +87,6 @@ pub fn pouring_lines(it: &PouringSheet, cells: usize) -> Vec<Line> {
         let row = format!("  {name}{gap}  {}", codes.join("  "));
         lines.extend(wrapped(Ink::Plain, &row, cells));
     }
-    lines.push(Line::blank());
-    for step in POURING {
-        lines.extend(wrapped(Ink::Quiet, &format!("  · {step}"), cells));
-    }
-    lines.extend(wrapped(Ink::Alert, &panel_care(&it.allergens), cells));
     lines
 }
 
@@ -112,9 +123,8 @@ pub fn panel_ballot_lines(
     let title = format!("{name}    Panel {}", it.panel.number);
     let mut lines = vec![
         Line::of(Ink::Title, title),
-        Line::plain(
-            "Day: ____-__-__     My nose:  [ ] fine  [ ] a cold  [ ] after a meal  [ ] tired",
-        ),
+        Line::plain("Day: ____-__-__"),
+        Line::plain("My nose:  [ ] fine   [ ] a cold   [ ] after a meal   [ ] tired"),
     ];
     lines.extend(wrapped(Ink::Alert, &panel_care(&it.allergens), cells));
     let how = "Taste in this order, alone and without talking. One digit each from 0 to 9; leave it blank if you do not know, a dash if you cannot tell. Behind each word, how strong it is: 1 only just there, 3 light, 5 clear, 7 strong.";

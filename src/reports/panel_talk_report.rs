@@ -14,6 +14,7 @@ use crate::reports::panel_plan_report::panel_table_json;
 use crate::reports::verdict_words::digits_words;
 use crate::workflow::About;
 use crate::workflow::Apart;
+use crate::workflow::DoubledPair;
 use crate::workflow::OwnPage;
 use crate::workflow::PanelLine;
 use crate::workflow::PanelResult;
@@ -41,7 +42,7 @@ pub enum TalkNames {
 pub fn panel_talk_lines(it: &PanelTalk, names: TalkNames, cells: usize) -> Vec<Line> {
     let title = format!("Panel {}: what was found, by code", it.table.panel.number);
     let mut lines = vec![Line::of(Ink::Title, title)];
-    let how = "The middle of all answers, and the lowest to the highest. Nobody has to agree: say what you found, smell once more, and listen.";
+    let how = "The middle of all answers, the lowest to the highest, and by how many. Nobody has to agree: say what you found, smell once more, and listen.";
     lines.extend(wrapped(Ink::Quiet, how, cells));
     lines.extend(knew_lines(&it.knew, cells));
     for (at, glass) in it.glasses.iter().enumerate() {
@@ -66,18 +67,10 @@ pub fn panel_talk_lines(it: &PanelTalk, names: TalkNames, cells: usize) -> Vec<L
 pub fn panel_result_lines(it: &PanelResult, cells: usize) -> Vec<Line> {
     let number = it.table.panel.number;
     let mut lines = vec![Line::of(Ink::Title, format!("What panel {number} found"))];
-    let how = "The middle of all tasters, and the lowest to the highest, as everybody answered alone; after the talk beside it where somebody looked again.";
+    let how = "The middle of all answers, the lowest to the highest, and by how many tasters, as everybody answered alone; beside it after the talk, where somebody looked again.";
     lines.extend(wrapped(Ink::Quiet, how, cells));
     lines.extend(knew_lines(&it.knew, cells));
-    let left = it.table.people.iter().filter(|it| it.left);
-    let left: Vec<&str> = left.map(|it| it.taster.name.as_str()).collect();
-    if !left.is_empty() {
-        let left = format!(
-            "Left before the end: {}. What they locked counts.",
-            left.join(", ")
-        );
-        lines.extend(wrapped(Ink::Quiet, &left, cells));
-    }
+    lines.extend(left_lines(it, cells));
     for beer in it.beers.iter().filter(|it| it.codes.len() > 1) {
         let told = format!(
             "{} stood before everybody two times, as {}. What each one answered the two times is theirs alone to see: thirdglass panel result {number} --taster NAME",
@@ -104,6 +97,18 @@ pub fn panel_result_lines(it: &PanelResult, cells: usize) -> Vec<Line> {
     lines
 }
 
+/// Who left before the end.
+fn left_lines(it: &PanelResult, cells: usize) -> Vec<Line> {
+    let left = it.table.people.iter().filter(|it| it.left);
+    let left: Vec<&str> = left.map(|it| it.taster.name.as_str()).collect();
+    if left.is_empty() {
+        return Vec::new();
+    }
+    let names = left.join(", ");
+    let told = format!("Left before the end: {names}. What they locked counts.");
+    wrapped(Ink::Quiet, &told, cells)
+}
+
 /// What only this taster is to see, as lines of at most `cells` cells.
 #[must_use]
 pub fn panel_own_lines(it: &OwnPage, cells: usize) -> Vec<Line> {
@@ -115,26 +120,7 @@ pub fn panel_own_lines(it: &OwnPage, cells: usize) -> Vec<Line> {
     }
     for pair in &it.pairs {
         lines.push(Line::blank());
-        let [first, second] = pair.codes;
-        let told = match pair.lines.len() {
-            0 => format!(
-                "{} was glass {first} and glass {second}. You gave no scale a number at both, so there is nothing to compare.",
-                pair.mark
-            ),
-            all => format!(
-                "{} was glass {first} and later glass {second}. On {} of {all} scales your two answers lie at most one digit apart.",
-                pair.mark,
-                pair.close()
-            ),
-        };
-        lines.extend(wrapped(Ink::Strong, &told, cells));
-        for (scale, two) in &pair.lines {
-            let [one, other] = two.map(|it| shown(scale, scale.digits(it)));
-            lines.push(Line::plain(format!(
-                "  {:<24} {one:>5}  {other:>5}",
-                scale.word
-            )));
-        }
+        lines.extend(pair_lines(pair, cells));
     }
     if !it.pairs.is_empty() {
         lines.push(Line::blank());
@@ -148,6 +134,27 @@ pub fn panel_own_lines(it: &OwnPage, cells: usize) -> Vec<Line> {
     if !it.apart.is_empty() {
         lines.extend(wrapped(Ink::Quiet, apart_note(&[]), cells));
     }
+    lines
+}
+
+/// A taster's two answers to one beer.
+fn pair_lines(pair: &DoubledPair, cells: usize) -> Vec<Line> {
+    let [first, second] = pair.codes;
+    let mark = &pair.mark;
+    let told = match pair.lines.len() {
+        0 => format!(
+            "{mark} was glass {first} and glass {second}. You gave no scale a number at both, so there is nothing to compare."
+        ),
+        all => format!(
+            "{mark} was glass {first} and later glass {second}. On {} of {all} scales your two answers lie at most one digit apart.",
+            pair.close()
+        ),
+    };
+    let mut lines = wrapped(Ink::Strong, &told, cells);
+    lines.extend(pair.lines.iter().map(|(scale, two)| {
+        let [one, other] = two.map(|it| shown(scale, scale.digits(it)));
+        Line::plain(format!("  {:<24} {one:>5}  {other:>5}", scale.word))
+    }));
     lines
 }
 
@@ -193,19 +200,15 @@ fn line_row(line: &PanelLine) -> Line {
     let summary = |it: &Summary| {
         let shown = |digits| shown(line.scale, digits);
         let range = format!("{} to {}", shown(it.lowest), shown(it.highest));
-        format!("{:>5}   {range:<12}", shown(it.median))
+        format!("{:>5}  {range:<11}", shown(it.median))
     };
-    let tasters = match line.first.tasters {
-        1 => "1 taster ".to_owned(),
-        some => format!("{some} tasters"),
-    };
+    let first = summary(&line.first);
     let row = format!(
-        "  {:<22}{} {tasters}",
-        line.scale.word,
-        summary(&line.first)
+        "  {:<20} {first} by {}",
+        line.scale.word, line.first.tasters
     );
     match &line.after {
-        Some(after) => Line::plain(row).and(Ink::Good, format!("  then{}", summary(after))),
+        Some(after) => Line::plain(row).and(Ink::Good, format!("  then {}", summary(after))),
         None => Line::plain(row),
     }
 }

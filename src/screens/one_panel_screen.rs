@@ -52,7 +52,7 @@ impl OnePanelScreen {
         let table = home.panel_table(number)?;
         let first = table.people.iter().position(|it| !it.is_done());
         Ok(Self {
-            chosen: first.unwrap_or(0),
+            chosen: first.unwrap_or(table.people.len()),
             allergens: home.panel_allergens(number)?,
             table,
             source,

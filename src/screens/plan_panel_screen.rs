@@ -142,12 +142,10 @@ impl PlanPanelScreen {
                 self.now.step = Step::Pourer;
             }
             Step::Pourer => {
-                let taster = request.tasters.iter().find(|it| *it == answer);
-                request.pourer = match taster {
-                    Some(name) => PanelPourer::Taster(name.clone()),
-                    None if answer == SOMEBODY => PanelPourer::SomebodyElse,
-                    None => return Ok(Err("Choose one of the list with ↑ and ↓.")),
+                let Some(pourer) = pourer(request, answer) else {
+                    return Ok(Err("Choose one of the list with ↑ and ↓."));
                 };
+                request.pourer = pourer;
                 self.now.step = Step::Agree;
             }
             Step::Agree => {}
@@ -156,48 +154,67 @@ impl PlanPanelScreen {
     }
 }
 
+/// Who pours, by the line that was chosen.
+fn pourer(request: &PanelRequest, answer: &str) -> Option<PanelPourer> {
+    if answer == SOMEBODY {
+        return Some(PanelPourer::SomebodyElse);
+    }
+    let taster = request.tasters.iter().find(|it| *it == answer)?;
+    Some(PanelPourer::Taster(taster.clone()))
+}
+
+/// What a list of names holds, and what is said where it holds too few or too many.
+struct Listed {
+    what: &'static str,
+    least: usize,
+    most: usize,
+    few: &'static str,
+    many: &'static str,
+}
+
+const BOTTLES: Listed = Listed {
+    what: "a cap mark",
+    least: 2,
+    most: 10,
+    few: "Two bottles or more; type another cap mark.",
+    many: "Ten bottles are the most for one sitting.",
+};
+
+const PEOPLE: Listed = Listed {
+    what: "a taster's name",
+    least: 1,
+    most: 12,
+    few: "Somebody has to taste; type a name.",
+    many: "Twelve people are the most for one sitting.",
+};
+
 /// Adds names with commas between to the bottles or to the people; an empty answer goes on.
 fn add_names(
     now: &mut Answers,
     answer: &str,
     next: Step,
 ) -> Result<Result<(), &'static str>, WorkflowError> {
-    let bottles = now.step == Step::Beers;
-    let (list, most, few) = if bottles {
-        let few = "Two bottles or more; type another cap mark.";
-        ((&mut now.request.beers, 2), 10, few)
-    } else {
-        let few = "Somebody has to taste; type a name.";
-        ((&mut now.request.tasters, 1), 12, few)
+    let (list, listed) = match now.step {
+        Step::Beers => (&mut now.request.beers, BOTTLES),
+        _ => (&mut now.request.tasters, PEOPLE),
     };
-    let (list, least) = list;
-    let names = answer.split(',').map(str::trim).filter(|it| !it.is_empty());
-    let names: Vec<&str> = names.collect();
-    if names.is_empty() {
-        if list.len() < least {
-            return Ok(Err(few));
-        }
-        now.step = next;
-        return Ok(Ok(()));
-    }
-    for name in names {
-        Name::new(if bottles { "a cap mark" } else { "a name" }, name)?;
-        if list
-            .iter()
-            .any(|it| it.to_lowercase() == name.to_lowercase())
-        {
+    let names = answer.split(',').map(str::trim);
+    let names: Vec<&str> = names.filter(|it| !it.is_empty()).collect();
+    for name in &names {
+        Name::new(listed.what, name)?;
+        let folded = name.to_lowercase();
+        if list.iter().any(|it| it.to_lowercase() == folded) {
             return Ok(Err("That one is named already; Enter alone goes on."));
         }
-        list.push(name.to_owned());
+        list.push((*name).to_owned());
     }
-    if list.len() > most {
-        return Ok(Err(if bottles {
-            "Ten bottles are the most for one sitting."
-        } else {
-            "Twelve people are the most for one sitting."
-        }));
+    if list.len() > listed.most {
+        return Ok(Err(listed.many));
     }
-    if list.len() == most {
+    if names.is_empty() && list.len() < listed.least {
+        return Ok(Err(listed.few));
+    }
+    if names.is_empty() || list.len() == listed.most {
         now.step = next;
     }
     Ok(Ok(()))

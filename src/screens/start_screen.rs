@@ -62,7 +62,7 @@ const BEGIN: [(&str, &str); 9] = [
     ),
     (
         "Taste with a panel",
-        "many beers and tasters, under codes, by turns or on paper",
+        "under codes, by turns on one laptop or on paper",
     ),
 ];
 

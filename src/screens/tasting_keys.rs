@@ -36,18 +36,22 @@ pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     if notes.form == Form::Short || (no_foam && !in_seconds) {
         actions.retain(|action| *action != Watch);
     }
-    if screen.other.is_some() || screen.is_at_panel() {
-        actions.retain(|action| *action != SecondPass);
-    }
-    if screen.is_at_panel() {
-        // How much is asked was planned for everybody.
-        actions.retain(|action| *action != Short);
-    }
+    actions.retain(|action| is_offered(screen, *action));
     if screen.field() == Field::Lock && screen.is_blank() {
         actions.push(Yes);
     }
     actions.extend([Undo, Fault, NextStage, PreviousStage, Up, Down, Back]);
     actions
+}
+
+/// Whether a key that the question knows works at this kind of sitting.
+fn is_offered(screen: &TastingScreen, action: Action) -> bool {
+    match action {
+        Action::SecondPass => screen.other.is_none() && !screen.is_at_panel(),
+        // How much is asked at a panel was planned for everybody.
+        Action::Short => !screen.is_at_panel(),
+        _ => true,
+    }
 }
 
 /// What a key does on a question, where that is more than its usual word.

@@ -167,10 +167,7 @@ fn checklist(screen: &TastingScreen, page: &mut Page, cells: usize) {
     if screen.practised {
         page.text(Ink::Plain, &format!("Clean glass, water, a small pour, no perfume. ! if the bottle is bad. May hold: {holds}."), cells);
     } else {
-        page.line(Line::of(Ink::Strong, "Before you open the bottle"));
-        for text in CHECKLIST {
-            page.text(Ink::Plain, &format!("· {text}"), cells);
-        }
+        full_caution(screen, page, cells);
         page.text(
             Ink::Alert,
             &format!("· The beers of this table may hold: {holds}."),
@@ -199,6 +196,19 @@ fn checklist(screen: &TastingScreen, page: &mut Page, cells: usize) {
     ));
 }
 
+/// The whole caution, as it fits to a bottle or to a glass that somebody else has poured.
+fn full_caution(screen: &TastingScreen, page: &mut Page, cells: usize) {
+    let (heading, first) = if screen.is_at_panel() {
+        ("Before the first glass", AT_PANEL)
+    } else {
+        ("Before you open the bottle", CHECKLIST[0])
+    };
+    page.line(Line::of(Ink::Strong, heading));
+    for text in [first].iter().chain(&CHECKLIST[1..]) {
+        page.text(Ink::Plain, &format!("· {text}"), cells);
+    }
+}
+
 /// The full caution, shown before a taster's first glass.
 const CHECKLIST: [&str; 6] = [
     "Cool bottle, opened over a sink and away from faces. Gushing, a film, mould or chipped glass: do not taste, press !",
@@ -208,6 +218,10 @@ const CHECKLIST: [&str; 6] = [
     "No alcohol for anyone under age, driving, pregnant, or on medicines that forbid it; your local law goes first.",
     "Do not talk about the beer until everybody at the table has locked their notes.",
 ];
+
+/// What stands first in it where somebody else has poured.
+const AT_PANEL: &str =
+    "A film, mould, a chipped glass or a smell that is wrong: do not taste, press ! and say so.";
 
 /// Draws numbered choices.
 pub(super) fn choices(page: &mut Page, words: &[&str], chosen: Option<usize>) {
