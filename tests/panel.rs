@@ -115,9 +115,7 @@ fn plan(kitchen: &Kitchen) {
         .split_whitespace()
         .collect::<Vec<_>>()
         .join(" ");
-    assert!(
-        text.contains("480 mL of each beer, and of one of them 960 mL (3.36 L in all); 16.6 g")
-    );
+    assert!(text.contains("480 mL of each beer and 960 mL of one (3.36 L in all), 16.6 g"));
     table.press("\r", "Who pours?");
     table.press("\r", "Nothing is kept yet");
     table.press(
@@ -189,7 +187,7 @@ fn eight_tasters_find_six_beers_and_nobody_learns_what_was_in_the_glasses_before
     seen.extend(from_sheets(&kitchen, &key));
     let mut table = Table::new(&kitchen);
     table.press("\r", "All are done. Talk");
-    table.press("\r", "what was found, by code");
+    table.press("\r", "Nobody has to agree");
     while table.pty.text().contains("more lines: PgDn") {
         table.turn_page();
     }
@@ -200,12 +198,7 @@ fn eight_tasters_find_six_beers_and_nobody_learns_what_was_in_the_glasses_before
             .any(|it| it.contains("Somebody found something else on bitter"))
     );
     table.press("#", "no names");
-    assert!(
-        table
-            .pty
-            .text()
-            .contains("Hana found something else on bitter")
-    );
+    table.pty.wait_for("Hana found something else on bitter");
     table.press("\r", "All are done. Talk");
     table.press("\x1b[B", "Tell what was");
     table.press("\r", "Everybody is done. Enter once more");

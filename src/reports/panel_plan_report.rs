@@ -93,26 +93,14 @@ pub fn panel_sentence(it: &PanelDraft) -> String {
 /// What some glasses poured a second time cost and bring.
 #[must_use]
 pub fn panel_cost_sentence(it: &PanelCost) -> String {
-    let beer = match it.doubled {
-        0 => format!("{} of each beer", litres(it.once_ml)),
-        1 => format!(
-            "{} of each beer, and of one of them {}",
-            litres(it.once_ml),
-            litres(2.0 * it.once_ml)
-        ),
-        _ => format!(
-            "{} of each beer, and of two of them {}",
-            litres(it.once_ml),
-            litres(2.0 * it.once_ml)
-        ),
-    };
-    let what = match it.doubled {
-        0 => "Nothing poured a second time".to_owned(),
-        1 => "One beer poured a second time".to_owned(),
-        _ => "Two beers poured a second time".to_owned(),
+    let (once, again) = (litres(it.once_ml), litres(2.0 * it.once_ml));
+    let (what, beer) = match it.doubled {
+        0 => ("No beer", String::new()),
+        1 => ("One beer", format!(" and {again} of one")),
+        _ => ("Two beers", format!(" and {again} of two")),
     };
     format!(
-        "{what}: {} glasses each, {beer} ({} in all); {} of alcohol for each taster who drinks all of it. {}",
+        "{what} a second time: {} glasses each, {once} of each beer{beer} ({} in all), {}. {}",
         it.glasses,
         litres(it.all_ml),
         grams_words(it.grams),
@@ -124,25 +112,24 @@ pub fn panel_cost_sentence(it: &PanelCost) -> String {
 fn grams_words([least, most]: [f64; 2]) -> String {
     let drinks = most / STANDARD_DRINK;
     if most - least < 0.05 {
-        format!("{most:.1} g ({drinks:.1} standard drinks of 10 g)")
+        format!("{most:.1} g of alcohol each ({drinks:.1} standard drinks of 10 g)")
     } else {
-        format!("{least:.1} to {most:.1} g (at most {drinks:.1} standard drinks of 10 g)")
+        format!(
+            "{least:.1} to {most:.1} g of alcohol each (at most {drinks:.1} standard drinks of 10 g)"
+        )
     }
 }
 
 fn brings(it: &PanelCost) -> String {
     if it.doubled == 0 {
-        return "How far each taster's answers stray stays a guess.".to_owned();
+        return "How steady each taster is stays a guess.".to_owned();
     }
     let worth = if it.pairs >= ENOUGH_PAIRS {
-        "enough to say how steady each taster is over all scales"
+        "enough to say how steady each taster is over all"
     } else {
-        "a first hint of how steady each taster is, still mostly borrowed"
+        "a first hint of how steady each taster is"
     };
-    format!(
-        "It brings about {:.0} pairs of answers of each taster that say something: {worth}.",
-        it.pairs
-    )
+    format!("About {:.0} pairs of answers each: {worth}.", it.pairs)
 }
 
 /// What is planned or looked at, as lines of at most `cells` cells.
@@ -312,8 +299,10 @@ mod tests {
             pairs: 9.6,
         };
         let told = panel_cost_sentence(&cost);
-        assert!(told.contains("480 mL of each beer, and of one of them 960 mL (3.36 L in all)"));
-        assert!(told.contains("16.0 to 17.2 g (at most 1.7 standard drinks of 10 g)"));
+        assert!(told.contains("480 mL of each beer and 960 mL of one (3.36 L in all)"));
+        assert!(
+            told.contains("16.0 to 17.2 g of alcohol each (at most 1.7 standard drinks of 10 g)")
+        );
         assert!(told.contains("about 10 pairs") && told.contains("a first hint"));
         let two = PanelCost {
             doubled: 2,
@@ -322,7 +311,7 @@ mod tests {
             ..cost
         };
         let told = panel_cost_sentence(&two);
-        assert!(told.contains("of two of them 960 mL") && told.contains("enough to say"));
-        assert!(told.contains("16.0 g (1.6 standard drinks"));
+        assert!(told.contains("and 960 mL of two") && told.contains("enough to say"));
+        assert!(told.contains("16.0 g of alcohol each (1.6 standard drinks"));
     }
 }
