@@ -567,6 +567,35 @@ fn a_batch_of_the_same_recipe_does_not_tell_the_plan_of_the_open_one() {
 }
 
 #[test]
+fn while_a_panel_waits_nothing_of_its_beers_is_told_though_nobody_has_begun() {
+    let planted = Planted::new();
+    let plan = [
+        "panel",
+        "plan",
+        "T1",
+        "B7",
+        "--tasters",
+        "Ana, Dov",
+        "--doubled",
+        "1",
+    ];
+    planted.kitchen.done(&plan);
+    let mut walk = Walk::start(
+        &planted.kitchen,
+        &[],
+        "Go on: panel 1, none of two are done",
+    );
+    walk.pages();
+    let mut heard = walk.end();
+    heard.extend(planted.commands());
+    heard.extend(planted.asked(&["panel", "list"]));
+    heard.extend(planted.asked(&["panel", "result"]));
+    planted.assert_silent(&heard);
+    planted.kitchen.done(&["panel", "tell", "--early"]);
+    assert_ne!(planted.leaks(&planted.commands()), Vec::<String>::new());
+}
+
+#[test]
 fn a_broken_seal_opens_the_plan_and_stays_in_the_notes_for_ever() {
     let planted = Planted::new();
     planted.tastes("Ana", "\n");

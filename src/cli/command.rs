@@ -8,6 +8,7 @@ use clap::Subcommand;
 use clap::ValueEnum;
 
 use crate::cli::BlindCommand;
+use crate::cli::PanelCommand;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
 use crate::cli::json_keys::predict_help;
 use crate::cli::practice_command::Practice;
@@ -59,6 +60,12 @@ pub enum Command {
         after_help = "Example:\n  thirdglass blind size --friends 7"
     )]
     Blind(BlindCommand),
+    /// Taste several beers with several people, under codes.
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass panel plan S1 S2 P3 --tasters \"Ana, Ben, Cleo\""
+    )]
+    Panel(PanelCommand),
     /// Practise words and jars, and learn how far to trust your nose.
     Practice(Practice),
     /// Add, list, measure, rename, export and forget tasters.

@@ -7,6 +7,8 @@ mod command;
 mod evening_run;
 mod json_keys;
 mod outcome;
+mod panel_command;
+mod panel_run;
 mod practice_command;
 mod practice_run;
 mod privacy_command;
@@ -21,5 +23,6 @@ pub use command::{
     WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
+pub use panel_command::PanelCommand;
 pub use run::{Streams, run};
 pub use taster_command::TasterCommand;

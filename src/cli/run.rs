@@ -15,6 +15,7 @@ use crate::cli::RecipeCommand;
 use crate::cli::Taste;
 use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
+use crate::cli::panel_run::panel;
 use crate::cli::practice_run::practice;
 use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
@@ -63,6 +64,7 @@ pub fn run(
     match command {
         None => return Ok(Outcome::Open(Box::new(opening(home, NotesSource::App)?))),
         Some(Command::Taste(taste)) => return tasting(&taste, home, streams),
+        Some(Command::Panel(asked)) => return panel(asked, home, streams),
         Some(Command::Practice(asked)) => return practice(asked, home, streams),
         Some(Command::Recipe(command)) => recipe(command, &home, streams)?,
         Some(Command::Batch(command)) => batch(command, &mut home, streams)?,

@@ -23,6 +23,7 @@ mod name;
 mod notes;
 mod notes_change;
 mod origin;
+mod panel;
 mod panel_rating;
 mod practice;
 mod quantity;
@@ -70,6 +71,7 @@ pub use notes::{
 };
 pub use notes_change::NotesChange;
 pub use origin::{BeerKind, Cause, CauseWeight, Compound, Origin, Standing};
+pub use panel::Panel;
 pub use panel_rating::{Import, PanelRating};
 pub use practice::{
     Certainty, ItemForm, Practice, PracticeAnswer, PracticeItem, PracticeKind, PracticeReply,

@@ -48,6 +48,8 @@ choices! {
         Plain = "plain", "line by line";
         /// Read from a document.
         Document = "document", "from a document";
+        /// Typed in from a sheet on which the taster wrote.
+        Paper = "paper", "from paper";
     }
 
     /// Whether a word came by itself.

@@ -18,6 +18,8 @@ choices! {
         TwoGlasses = "two-glasses", "two glasses";
         /// A blind test of two beers.
         Test = "test", "blind test";
+        /// Several beers and tasters, each beer under a code.
+        Panel = "panel", "panel";
         /// Practice with words, jars or spiked glasses.
         Practice = "practice", "practice";
     }
@@ -76,4 +78,6 @@ pub struct Sample {
     pub code: BlindingCode,
     /// What is in it.
     pub beer: BeerId,
+    /// The glass of which this one is a hidden duplicate, if it is one.
+    pub duplicate_of: Option<SampleId>,
 }

@@ -38,7 +38,7 @@ pub use intent_table::read_intent;
 pub use new_recipe::{
     NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,
 };
-pub use panel_file::PanelTable;
+pub use panel_file::RatingTable;
 pub use panel_file::read_panel;
 pub use panel_table::{PanelRow, write_panel};
 pub use prediction_file::write_prediction;

@@ -40,7 +40,7 @@ const TOP: f64 = 9.0;
 
 /// A table that was read to its end without a problem.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PanelTable {
+pub struct RatingTable {
     /// How many ratings it holds.
     pub ratings: u32,
     /// The SHA-256 of its bytes, in hexadecimal digits.
@@ -57,7 +57,7 @@ pub fn read_panel(
     file: &str,
     table: impl Read,
     keep: impl FnMut(PanelRating),
-) -> Result<PanelTable, Vec<Problem>> {
+) -> Result<RatingTable, Vec<Problem>> {
     let mut reading = Reading {
         file,
         problems: Vec::new(),
@@ -72,7 +72,7 @@ pub fn read_panel(
     };
     reading.table(&mut hashed);
     if reading.problems.is_empty() {
-        Ok(PanelTable {
+        Ok(RatingTable {
             ratings: reading.ratings,
             hash: format!("{:x}", hashed.hash.finalize()),
         })

@@ -17,7 +17,10 @@ mod import_report;
 mod learnt_report;
 mod noise_words;
 mod pair_report;
+mod panel_plan_report;
 mod panel_report;
+mod panel_sheet_report;
+mod panel_talk_report;
 mod paper_report;
 mod plan_report;
 mod power_picture;
@@ -63,7 +66,16 @@ pub use import_report::{
 };
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use pair_report::{pair_json, pair_lines};
+pub use panel_plan_report::{
+    panel_care, panel_cost_sentence, panel_draft_json, panel_draft_lines, panel_next_lines,
+    panel_people_words, panel_person_words, panel_sentence, panel_state, panels_json, panels_lines,
+};
 pub use panel_report::{panel_json, panel_lines};
+pub use panel_sheet_report::{panel_ballot_lines, pouring_json, pouring_lines};
+pub use panel_talk_report::{
+    TalkNames, panel_own_json, panel_own_lines, panel_result_json, panel_result_lines,
+    panel_talk_json, panel_talk_lines,
+};
 pub use paper_report::paper_lines;
 pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,

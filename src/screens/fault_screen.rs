@@ -2,6 +2,7 @@
 
 use crate::domain::BottleFault;
 use crate::domain::NotesChange;
+use crate::domain::SittingKind;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
@@ -56,6 +57,9 @@ impl FaultScreen {
 
     /// What comes after the advice: cups that nobody knows yet are turned over first.
     fn after(&self) -> Next {
+        if self.tasting.kind == SittingKind::Panel {
+            return Next::Close;
+        }
         let two = self.two.as_ref().filter(|it| it.pourer == Pourer::Taster);
         two.map_or(Next::Home, |it| {
             Next::Replace(Box::new(CupsScreen::new(it.clone())))
@@ -134,6 +138,7 @@ impl Screen for FaultScreen {
         page.gap();
         let end = match self.after() {
             Next::Home => "Enter goes back to the first screen.",
+            Next::Close => "Enter goes back to the glasses.",
             _ => "Enter asks which cup it was; then the notes on both are locked.",
         };
         page.line(Line::of(Ink::Quiet, end));

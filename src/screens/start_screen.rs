@@ -6,6 +6,7 @@ use crate::domain::NotesSource;
 use crate::domain::SittingKind;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::BatchesScreen;
@@ -13,7 +14,9 @@ use crate::screens::BlindTestsScreen;
 use crate::screens::CupboardScreen;
 use crate::screens::Next;
 use crate::screens::NotesScreen;
+use crate::screens::OnePanelScreen;
 use crate::screens::Page;
+use crate::screens::PanelsScreen;
 use crate::screens::PouringScreen;
 use crate::screens::PracticeScreen;
 use crate::screens::Press;
@@ -24,12 +27,13 @@ use crate::screens::TastingScreen;
 use crate::screens::WordsScreen;
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
+use crate::workflow::PanelTable;
 use crate::workflow::Tasting;
 use crate::workflow::TwoGlasses;
 use crate::workflow::WorkflowError;
 
 /// What can be begun, with the sentence that says what for.
-const BEGIN: [(&str, &str); 8] = [
+const BEGIN: [(&str, &str); 9] = [
     (
         "Taste a beer",
         "a glass in front of you, a name, the cap mark",
@@ -56,12 +60,18 @@ const BEGIN: [(&str, &str); 8] = [
         "Practise",
         "five minutes tonight: words, jars, how far to trust your nose",
     ),
+    (
+        "Taste with a panel",
+        "under codes, by turns on one laptop or on paper",
+    ),
 ];
 
 /// The first screen.
 pub struct StartScreen {
     source: NotesSource,
     open: Vec<NotesRow>,
+    /// Panels under way, one line each whatever is open at them.
+    panels: Vec<PanelTable>,
     chosen: usize,
     /// The open tasting that was asked to be left; the same key again leaves it.
     leaving: Option<NotesId>,
@@ -74,6 +84,7 @@ impl StartScreen {
         Self {
             source,
             open: Vec::new(),
+            panels: Vec::new(),
             chosen: 0,
             leaving: None,
         }
@@ -93,7 +104,12 @@ impl StartScreen {
             }
             return Ok(Next::Open(Box::new(TastingScreen::new(tasting, home)?)));
         }
-        let screen: Box<dyn Screen> = match row - self.open.len() {
+        if let Some(panel) = self.panels.get(row - self.open.len()) {
+            let number = panel.panel.number;
+            let screen = OnePanelScreen::new(number, self.source, home)?;
+            return Ok(Next::Open(Box::new(screen)));
+        }
+        let screen: Box<dyn Screen> = match row - self.above() {
             0 => Box::new(TasterScreen::new(self.source, home)?),
             1 => Box::new(TasterScreen::for_two(self.source, home)?),
             2 => Box::new(BlindTestsScreen::default()),
@@ -102,9 +118,15 @@ impl StartScreen {
             5 => Box::new(WordsScreen::new()),
             6 => Box::new(CupboardScreen::new()),
             7 => Box::new(PracticeScreen::default()),
+            8 => Box::new(PanelsScreen::new(self.source)),
             _ => return Ok(Next::Stay),
         };
         Ok(Next::Open(screen))
+    }
+
+    /// Lines above what can be begun.
+    const fn above(&self) -> usize {
+        self.open.len() + self.panels.len()
     }
 
     /// Leaves the chosen tasting at the second asking.
@@ -138,10 +160,20 @@ impl StartScreen {
                 format!("open since {}", row.tasted_on),
             )
         });
+        let panels = self.panels.iter().map(|it| {
+            (
+                format!(
+                    "Go on: panel {}, {}",
+                    it.panel.number,
+                    reports::panel_state(it)
+                ),
+                format!("planned on {}", it.panel.made_at.day()),
+            )
+        });
         let begin = BEGIN
             .iter()
             .map(|(name, what)| ((*name).to_owned(), (*what).to_owned()));
-        open.chain(begin).collect()
+        open.chain(panels).chain(begin).collect()
     }
 }
 
@@ -151,6 +183,7 @@ fn bottle_words(row: &NotesRow) -> String {
         SittingKind::Tasting => row.beer.cap_mark.to_string(),
         SittingKind::TwoGlasses => "two glasses".to_owned(),
         SittingKind::Test => "a blind test".to_owned(),
+        SittingKind::Panel => "with a panel".to_owned(),
         SittingKind::Practice => "for practice".to_owned(),
     }
 }
@@ -158,6 +191,7 @@ fn bottle_words(row: &NotesRow) -> String {
 /// Two glasses before one taster are one tasting.
 fn one_a_seat(mut open: Vec<NotesRow>) -> Vec<NotesRow> {
     let mut seats = Vec::new();
+    open.retain(|row| row.kind != SittingKind::Panel);
     open.retain(|row| {
         let is_new = row.kind == SittingKind::Tasting || !seats.contains(&row.seat);
         seats.push(row.seat.clone());
@@ -184,7 +218,8 @@ impl Screen for StartScreen {
 
     fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
         self.open = one_a_seat(home.open_tastings()?);
-        self.chosen = self.chosen.min(self.open.len() + BEGIN.len() - 1);
+        self.panels = home.open_panels()?;
+        self.chosen = self.chosen.min(self.above() + BEGIN.len() - 1);
         Ok(())
     }
 
@@ -204,7 +239,7 @@ impl Screen for StartScreen {
                 page.focus = page.rows.len();
             }
             // The digits stay with what can be begun, whatever is open above.
-            let digit = match index.checked_sub(self.open.len()) {
+            let digit = match index.checked_sub(self.above()) {
                 Some(row) => format!("  {}  ", row + 1),
                 None => "     ".to_owned(),
             };
@@ -214,6 +249,11 @@ impl Screen for StartScreen {
                     .and(Ink::Quiet, format!("  {what}")),
                 Press::Row(index),
             );
+        }
+        if !self.panels.is_empty() && self.open.is_empty() {
+            page.gap();
+            let sealed = "The beers of a panel stay sealed for everybody until it is told what was in the glasses.";
+            page.text(Ink::Quiet, sealed, room.text_width());
         }
         if !self.open.is_empty() {
             page.gap();
@@ -236,7 +276,7 @@ impl Screen for StartScreen {
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let count = self.open.len() + BEGIN.len();
+        let count = self.above() + BEGIN.len();
         if act != Act::Do(Action::Leave) {
             self.leaving = None;
         }
@@ -253,7 +293,7 @@ impl Screen for StartScreen {
             Act::Do(Action::Leave) => self.leave(home),
             Act::Do(Action::Quit) => Ok(Next::Quit),
             Act::Digit(digit) if (1..=BEGIN.len()).contains(&usize::from(digit)) => {
-                self.chosen = self.open.len() + usize::from(digit) - 1;
+                self.chosen = self.above() + usize::from(digit) - 1;
                 self.begin(self.chosen, home)
             }
             Act::Row(row) if row < count => {

@@ -154,6 +154,10 @@ impl TastingScreen {
             return lock_both(two, home);
         }
         home.lock(&mut self.tasting)?;
+        if self.is_at_panel() {
+            // Nothing of the beer or of the others is shown; the next glass comes.
+            return Ok(Next::Close);
+        }
         let tasting = &self.tasting;
         let found = FoundScreen::new(
             tasting.notes.id.clone(),

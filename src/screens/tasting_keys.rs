@@ -32,18 +32,26 @@ pub(super) fn actions(screen: &TastingScreen) -> Vec<Action> {
     // The foam is timed in the first pass; later only where seconds are asked for.
     let notes = &screen.tasting.notes;
     let in_seconds = matches!(screen.field(), Field::Scale(scale) if unit_is_seconds(scale));
-    let no_foam = notes.round > 1 || screen.other.is_some();
+    let no_foam = notes.round > 1 || screen.other.is_some() || screen.is_at_panel();
     if notes.form == Form::Short || (no_foam && !in_seconds) {
         actions.retain(|action| *action != Watch);
     }
-    if screen.other.is_some() {
-        actions.retain(|action| *action != SecondPass);
-    }
+    actions.retain(|action| is_offered(screen, *action));
     if screen.field() == Field::Lock && screen.is_blank() {
         actions.push(Yes);
     }
     actions.extend([Undo, Fault, NextStage, PreviousStage, Up, Down, Back]);
     actions
+}
+
+/// Whether a key that the question knows works at this kind of sitting.
+fn is_offered(screen: &TastingScreen, action: Action) -> bool {
+    match action {
+        Action::SecondPass => screen.other.is_none() && !screen.is_at_panel(),
+        // How much is asked at a panel was planned for everybody.
+        Action::Short => !screen.is_at_panel(),
+        _ => true,
+    }
 }
 
 /// What a key does on a question, where that is more than its usual word.

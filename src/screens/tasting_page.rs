@@ -152,7 +152,11 @@ fn named(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         _ => "Take one quick sniff right after pouring. What comes to mind first?",
     };
     page.line(Line::of(Ink::Strong, asked));
-    if screen.field() == Field::FirstSniff && notes.round == 1 && screen.other.is_none() {
+    if screen.field() == Field::FirstSniff
+        && notes.round == 1
+        && screen.other.is_none()
+        && !screen.is_at_panel()
+    {
         page.text(Ink::Quiet, "Press . the moment the foam stands, and again when it has sunk to half: the watch runs on while you taste.", cells);
     }
     words_question(screen, home, page, cells);
@@ -163,10 +167,7 @@ fn checklist(screen: &TastingScreen, page: &mut Page, cells: usize) {
     if screen.practised {
         page.text(Ink::Plain, &format!("Clean glass, water, a small pour, no perfume. ! if the bottle is bad. May hold: {holds}."), cells);
     } else {
-        page.line(Line::of(Ink::Strong, "Before you open the bottle"));
-        for text in CHECKLIST {
-            page.text(Ink::Plain, &format!("· {text}"), cells);
-        }
+        full_caution(screen, page, cells);
         page.text(
             Ink::Alert,
             &format!("· The beers of this table may hold: {holds}."),
@@ -179,6 +180,11 @@ fn checklist(screen: &TastingScreen, page: &mut Page, cells: usize) {
         Ink::Strong,
         format!("Ready? Enter begins ({}).", form.word()),
     ));
+    if screen.is_at_panel() {
+        let alone = "Taste it by yourself; what was in the glasses is told at the end.";
+        page.line(Line::of(Ink::Quiet, alone));
+        return;
+    }
     page.line(Line::of(
         Ink::Quiet,
         match form {
@@ -190,6 +196,19 @@ fn checklist(screen: &TastingScreen, page: &mut Page, cells: usize) {
     ));
 }
 
+/// The whole caution, as it fits to a bottle or to a glass that somebody else has poured.
+fn full_caution(screen: &TastingScreen, page: &mut Page, cells: usize) {
+    let (heading, first) = if screen.is_at_panel() {
+        ("Before the first glass", AT_PANEL)
+    } else {
+        ("Before you open the bottle", CHECKLIST[0])
+    };
+    page.line(Line::of(Ink::Strong, heading));
+    for text in [first].iter().chain(&CHECKLIST[1..]) {
+        page.text(Ink::Plain, &format!("· {text}"), cells);
+    }
+}
+
 /// The full caution, shown before a taster's first glass.
 const CHECKLIST: [&str; 6] = [
     "Cool bottle, opened over a sink and away from faces. Gushing, a film, mould or chipped glass: do not taste, press !",
@@ -199,6 +218,10 @@ const CHECKLIST: [&str; 6] = [
     "No alcohol for anyone under age, driving, pregnant, or on medicines that forbid it; your local law goes first.",
     "Do not talk about the beer until everybody at the table has locked their notes.",
 ];
+
+/// What stands first in it where somebody else has poured.
+const AT_PANEL: &str =
+    "A film, mould, a chipped glass or a smell that is wrong: do not taste, press ! and say so.";
 
 /// Draws numbered choices.
 pub(super) fn choices(page: &mut Page, words: &[&str], chosen: Option<usize>) {
@@ -222,7 +245,12 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
         "That is all. Enter locks your notes for good."
     };
     page.text(Ink::Strong, ends, cells);
-    page.text(Ink::Quiet, "Locked notes stay as they are for ever; only then is the plan opened. ↑ goes back, Tab walks the stages.", cells);
+    let after = if screen.is_at_panel() {
+        "Locked notes stay as they are for ever; what is in the glass is told when everybody is done. ↑ goes back, Tab walks the stages."
+    } else {
+        "Locked notes stay as they are for ever; only then is the plan opened. ↑ goes back, Tab walks the stages."
+    };
+    page.text(Ink::Quiet, after, cells);
     if let Some(two) = screen.two() {
         for tasting in &two.tastings {
             page.gap();
@@ -234,7 +262,7 @@ fn lock(screen: &TastingScreen, home: &Home, page: &mut Page, cells: usize) {
     let notes = &screen.tasting.notes;
     page.gap();
     look_back(screen, notes, home, page, cells);
-    if notes.form == Form::Full {
+    if notes.form == Form::Full && !screen.is_at_panel() {
         let again = "= locks these and asks again as the glass warms.";
         page.text(Ink::Quiet, again, cells);
     }

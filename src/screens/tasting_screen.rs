@@ -7,6 +7,7 @@ use crate::domain::NotesChange;
 use crate::domain::NotesId;
 use crate::domain::Rating;
 use crate::domain::Remark;
+use crate::domain::SittingKind;
 use crate::domain::Subject;
 use crate::screens::Act;
 use crate::screens::Action;
@@ -76,14 +77,23 @@ impl TastingScreen {
         Field::from_id(&self.tasting.notes.current_field).unwrap_or(Field::Checklist)
     }
 
+    /// True for a glass of a panel.
+    pub(super) fn is_at_panel(&self) -> bool {
+        self.tasting.kind == SittingKind::Panel
+    }
+
     /// The questions of this form, without those that have nothing to ask.
     pub(super) fn fields(&self) -> Vec<Field> {
         let carried = self.carried();
         let mut fields = self.tasting.notes.form.fields();
         fields.retain(|field| *field != Field::CarriedOver || !carried.is_empty());
-        if self.other.is_some() {
-            // Two glasses are poured out of sight: nobody stood by with a watch.
+        if self.other.is_some() || self.is_at_panel() {
+            // They are poured out of sight: nobody stood by with a watch.
             fields.retain(|field| !matches!(field, Field::Scale(it) if it.id == "head-retention"));
+        }
+        if self.is_at_panel() {
+            // Under its code nobody knows which beer it is, and who poured knows it of all.
+            fields.retain(|field| *field != Field::Knew);
         }
         fields
     }
@@ -282,10 +292,10 @@ enum Direction {
 
 impl Screen for TastingScreen {
     fn title(&self) -> String {
-        let pass = if self.tasting.notes.round > 1 {
-            ", as it warms"
-        } else {
-            ""
+        let pass = match (self.tasting.notes.round, self.is_at_panel()) {
+            (1, _) => "",
+            (_, true) => ", after the talk",
+            (_, false) => ", as it warms",
         };
         let Tasting { taster, glass, .. } = &self.tasting;
         if self.other.is_some() && self.field() == Field::Lock {

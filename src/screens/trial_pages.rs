@@ -31,7 +31,7 @@ const MOVES: [Action; 8] = [
 ];
 
 /// Ways from the first screen to the others, beside a batch that nobody is tasting.
-const FROM_THE_START: [&str; 60] = [
+const FROM_THE_START: [&str; 82] = [
     "",
     "1",
     "1Ana",
@@ -92,6 +92,28 @@ const FROM_THE_START: [&str; 60] = [
     "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎3",
     "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎7⏎cardb 7",
     "85Winter⏎Ana, Ben⏎⏎⏎⏎⏎9",
+    "9",
+    "9a",
+    "9aT1, B2⏎",
+    "9aT1, B2⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎⎋",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎1",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎1⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎1⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎1⏎⎋",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎2",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎2⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎3",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎4⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎66",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎66⏎1⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎1⏎xx⏎2",
 ];
 
 /// Ways from a question for words.

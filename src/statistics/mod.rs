@@ -46,6 +46,7 @@ mod squares;
 mod student;
 mod trial_figure;
 mod truncated_normal;
+mod williams;
 // Only tests and `cargo bench` play through invented raters; the program itself has no use for them.
 #[doc(hidden)]
 pub mod trial_noise;
@@ -98,3 +99,4 @@ pub use sequential_test::{Course, SequentialLines, SequentialTest, Stand, course
 pub use signal_detection::Detection;
 pub use student::StudentT;
 pub use truncated_normal::TruncatedNormal;
+pub use williams::{williams_orders, williams_rows};

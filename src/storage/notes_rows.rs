@@ -83,6 +83,11 @@ const NEWEST_LAST: &str = "ORDER BY notes.tasted_on, notes.typed_on, notes.rowid
 /// What makes notes open.
 const OPEN: &str = "AND notes.locked_at IS NULL AND seat.left_at IS NULL";
 
+/// What keeps out notes of a panel of which it was not told yet what was in its glasses: a list of them
+/// would tell it.
+const TOLD: &str = "AND NOT EXISTS (SELECT 1 FROM panel
+    WHERE panel.sitting = seat.sitting AND panel.told_at IS NULL AND panel.removed_at IS NULL)";
+
 /// The one line of these notes.
 const OF_ID: &str = "AND notes.id = ?1";
 
@@ -104,12 +109,12 @@ impl Store {
         self.listed(&[OPEN], [])
     }
 
-    /// Notes that are locked, newest last.
+    /// Notes that are locked, newest last; those of a panel only once its glasses were told.
     ///
     /// # Errors
     /// The file cannot be read.
     pub fn locked_notes(&self) -> Result<Vec<NotesRow>, StorageError> {
-        self.listed(&["AND notes.locked_at IS NOT NULL"], [])
+        self.listed(&["AND notes.locked_at IS NOT NULL", TOLD], [])
     }
 
     /// Notes of a sitting that nobody locked or left, newest last.
@@ -123,6 +128,14 @@ impl Store {
         self.listed(&[OF_SITTING, OPEN], [sitting.as_str()])
     }
 
+    /// All notes of a sitting, newest last.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn notes_of_sitting(&self, sitting: &SittingId) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&[OF_SITTING], [sitting.as_str()])
+    }
+
     /// Notes on a beer that nobody locked or left, newest last.
     ///
     /// # Errors
@@ -131,20 +144,20 @@ impl Store {
         self.listed(&[OF_BEER, OPEN], [beer.as_str()])
     }
 
-    /// All notes on a beer, newest last.
+    /// All notes on a beer, newest last; those of a panel only once its glasses were told.
     ///
     /// # Errors
     /// The file cannot be read.
     pub fn notes_of_beer(&self, beer: &BeerId) -> Result<Vec<NotesRow>, StorageError> {
-        self.listed(&[OF_BEER], [beer.as_str()])
+        self.listed(&[OF_BEER, TOLD], [beer.as_str()])
     }
 
-    /// All notes of a taster, newest last.
+    /// All notes of a taster, newest last; those of a panel only once its glasses were told.
     ///
     /// # Errors
     /// The file cannot be read.
     pub fn notes_of_taster(&self, taster: &TasterId) -> Result<Vec<NotesRow>, StorageError> {
-        self.listed(&[OF_TASTER], [taster.as_str()])
+        self.listed(&[OF_TASTER, TOLD], [taster.as_str()])
     }
 
     /// The notes with this id, with their line and their glass.
@@ -159,7 +172,7 @@ impl Store {
             };
             let sample = self.first(
                 step,
-                "SELECT sample.id, sitting, code, beer
+                "SELECT sample.id, sitting, code, beer, duplicate_of
                  FROM notes JOIN sample ON sample.id = notes.sample WHERE notes.id = ?1",
                 [id.as_str()],
                 sittings::sample,
@@ -294,9 +307,9 @@ mod tests {
             (list(&[OPEN]), "notes_open", 0),
             (list(&[OF_ID]), "autoindex_notes_1", 1),
             (list(&[OF_BEER, OPEN]), "sample_by_beer", 1),
-            (list(&[OF_BEER]), "sample_by_beer", 1),
+            (list(&[OF_BEER, TOLD]), "sample_by_beer", 1),
             (list(&[OF_SITTING, OPEN]), "seat_by_sitting", 1),
-            (list(&[OF_TASTER]), "seat_by_taster", 1),
+            (list(&[OF_TASTER, TOLD]), "seat_by_taster", 1),
             (NAMED_BY.to_owned(), "seat_by_taster", 2),
         ];
         for (query, index, values) in queries {

@@ -63,12 +63,14 @@ impl Store {
             for sample in samples {
                 store.run(
                     step,
-                    "INSERT INTO sample (id, sitting, code, beer) VALUES (?1, ?2, ?3, ?4)",
+                    "INSERT INTO sample (id, sitting, code, beer, duplicate_of)
+                     VALUES (?1, ?2, ?3, ?4, ?5)",
                     params![
                         sample.id.as_str(),
                         sample.sitting.as_str(),
                         sample.code.get(),
                         sample.beer.as_str(),
+                        sample.duplicate_of.as_ref().map(SampleId::as_str),
                     ],
                 )?;
             }
@@ -114,7 +116,8 @@ impl Store {
     pub fn samples_of(&self, sitting: &SittingId) -> Result<Vec<Sample>, StorageError> {
         self.all(
             "read the glasses of a sitting",
-            "SELECT id, sitting, code, beer FROM sample WHERE sitting = ?1 ORDER BY rowid",
+            "SELECT id, sitting, code, beer, duplicate_of FROM sample
+             WHERE sitting = ?1 ORDER BY rowid",
             [sitting.as_str()],
             sample,
         )
@@ -200,7 +203,7 @@ impl Store {
     ) -> Result<Option<(Sitting, Sample)>, StorageError> {
         self.first(
             "read the open sitting of a beer",
-            "SELECT sample.id, sample.sitting, code, beer, kind, seed, made_at, closed_at
+            "SELECT sample.id, sample.sitting, code, beer, duplicate_of, kind, seed, made_at, closed_at
              FROM sample JOIN sitting ON sitting.id = sample.sitting
              WHERE beer = ?1 AND kind = 'tasting' AND closed_at IS NULL AND removed_at IS NULL
              ORDER BY made_at DESC, sitting.rowid DESC LIMIT 1",
@@ -285,6 +288,7 @@ pub(super) fn sample(row: &Row<'_>) -> rusqlite::Result<Sample> {
         sitting: row::id(row, "sitting", SittingId::new)?,
         code: code(row)?,
         beer: row::id(row, "beer", BeerId::new)?,
+        duplicate_of: row::id_or_none(row, "duplicate_of", SampleId::new)?,
     })
 }
 

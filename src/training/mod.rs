@@ -1,6 +1,7 @@
 //! Practice items, what to practise next, and the measures of a taster's consistency.
 
 mod answer_value;
+mod doubled_glasses;
 mod half_life;
 mod histories;
 mod learning_pace;
@@ -18,6 +19,7 @@ pub mod trial_practice;
 mod word_answer;
 mod word_memory;
 
+pub use doubled_glasses::{DoubledBeer, DoubledLine, PastAnswers, beers_to_double, pair_gain};
 pub use histories::Histories;
 pub use memories::Memories;
 pub use naming_record::{NamedGlass, NamingRecord, PositiveAgreement, naming_records};

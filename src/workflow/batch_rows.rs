@@ -120,7 +120,7 @@ impl Home {
             tasted = notes.iter().filter(|row| row.locked_at.is_some()).count();
             let is_gushing = |row: &NotesRow| row.bottle_fault == Some(BottleFault::Gushing);
             gushed = notes.iter().any(is_gushing);
-            being_tasted = !self.store.open_notes_of_beer(&beer.id)?.is_empty();
+            being_tasted = self.is_poured(&beer.id)?;
             sealed = self.is_plan_sealed(beer)?;
         }
         let version = self.store.recipe_version(&batch.version)?;

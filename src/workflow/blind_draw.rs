@@ -74,6 +74,7 @@ fn glass_of(sitting: &Sitting, code: BlindingCode, beer: &Beer) -> Sample {
         sitting: sitting.id.clone(),
         code,
         beer: beer.id.clone(),
+        duplicate_of: None,
     }
 }
 

@@ -10,6 +10,7 @@ use crate::statistics::NoEntropy;
 use crate::storage::StorageError;
 use crate::workflow::BlindError;
 use crate::workflow::ImportProblem;
+use crate::workflow::PanelError;
 use crate::workflow::typed_word;
 
 /// Why a verb could not be done.
@@ -24,6 +25,9 @@ pub enum WorkflowError {
     /// Something of a blind test could not be done.
     #[error(transparent)]
     Blind(#[from] BlindError),
+    /// Something of a panel could not be done.
+    #[error(transparent)]
+    Panel(#[from] PanelError),
     /// No seed could be drawn.
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),
@@ -129,8 +133,8 @@ pub enum WorkflowError {
     },
     /// The plan is sealed.
     #[error(
-        "{what} of “{mark}” is sealed until {} their notes or {}. To break the seal, type in a terminal: thirdglass compare {} --break-seal (this marks the open notes for ever)",
-        agree(.tasters, "locks", "lock"), verb(.tasters, "leaves", "leave"), typed_word(.mark)
+        "{what} of “{mark}” is sealed until {}. To break the seal, type in a terminal: thirdglass compare {} --break-seal (this marks the open notes for ever)",
+        sealed_until(.tasters, *.panel), typed_word(.mark)
     )]
     Sealed {
         /// What was asked for.
@@ -139,16 +143,20 @@ pub enum WorkflowError {
         mark: String,
         /// Who is still tasting.
         tasters: Vec<String>,
+        /// The number of the panel that holds it, where one does.
+        panel: Option<u32>,
     },
     /// Every prediction waits while a batch is being tasted: a refusal of one recipe alone would
     /// tell what is in the glass.
     #[error(
-        "predictions wait until {} their notes or {}, so that none of them tells what is in the glass",
-        agree(.tasters, "locks", "lock"), verb(.tasters, "leaves", "leave")
+        "predictions wait until {}, so that none of them tells what is in the glass",
+        sealed_until(.tasters, *.panel)
     )]
     PredictionsWait {
         /// Who is still tasting.
         tasters: Vec<String>,
+        /// The number of the panel that holds a batch, where one does.
+        panel: Option<u32>,
     },
     /// What was learnt of a taster waits while they taste anything: it would lead them.
     #[error(
@@ -301,6 +309,18 @@ fn or_none(names: &[String], some: &str, none: &str) -> String {
     }
 }
 
+/// What ends a seal: the locks of those who taste, or that a panel is told what was in its glasses.
+fn sealed_until(tasters: &[String], panel: Option<u32>) -> String {
+    match panel {
+        Some(number) => format!("panel {number} is told what was in its glasses"),
+        None => format!(
+            "{} their notes or {}",
+            agree(tasters, "locks", "lock"),
+            verb(tasters, "leaves", "leave")
+        ),
+    }
+}
+
 /// Who, with the verb that agrees.
 fn agree(tasters: &[String], one: &str, many: &str) -> String {
     format!("{} {}", tasters.join(" and "), verb(tasters, one, many))
@@ -319,6 +339,7 @@ mod tests {
             what: "the plan",
             mark: "Green dot".to_owned(),
             tasters: tasters.iter().map(|it| (*it).to_owned()).collect(),
+            panel: None,
         }
         .to_string()
     }
@@ -332,6 +353,20 @@ mod tests {
              the open notes for ever)"
         );
         assert!(sealed(&["Ana", "Ben"]).contains("until Ana and Ben lock their notes or leave."));
+    }
+
+    #[test]
+    fn the_seal_of_a_panel_ends_when_its_glasses_are_told() {
+        let told = WorkflowError::Sealed {
+            what: "the plan",
+            mark: "Green dot".to_owned(),
+            tasters: vec!["Ana".to_owned()],
+            panel: Some(2),
+        };
+        let told = told.to_string();
+        assert!(told.starts_with(
+            "the plan of “Green dot” is sealed until panel 2 is told what was in its glasses. To"
+        ));
     }
 
     #[test]

@@ -1,5 +1,8 @@
 //! What one taster found in one glass, with what they had never named before.
 
+use std::collections::HashSet;
+
+use crate::domain::BeerId;
 use crate::domain::Day;
 use crate::domain::Mark;
 use crate::domain::Name;
@@ -48,8 +51,12 @@ impl Home {
         rows.reverse();
         let mut open = self.store.open_notes()?;
         open.retain(|it| it.seal_broken_at.is_none());
+        let mut waiting = self.store.waiting_glasses()?;
+        waiting.retain(|it| it.key_seen_at.is_none());
+        let mut sealed: HashSet<BeerId> = open.into_iter().map(|it| it.beer.id).collect();
+        sealed.extend(waiting.into_iter().map(|it| it.beer.id));
         for row in &mut rows {
-            if open.iter().any(|it| it.beer.id == row.beer.id) {
+            if sealed.contains(&row.beer.id) {
                 row.bottle_fault = None;
             }
         }

@@ -10,7 +10,7 @@ use crate::domain::SCALES;
 use crate::domain::Scale;
 use crate::domain::Taster;
 use crate::domain::TasterId;
-use crate::formats::PanelTable;
+use crate::formats::RatingTable;
 use crate::formats::read_panel;
 use crate::storage::ImportSummary;
 use crate::storage::StorageError;
@@ -92,7 +92,7 @@ impl Home {
     pub fn look_at_import(&self, file: &Path) -> Result<ImportTable, WorkflowError> {
         let mut seen = Seen::default();
         let table = table_of(file, |rating| seen.see(&rating))?;
-        self.told(&table, seen)
+        self.import_table(&table, seen)
     }
 
     /// Reads a table of ratings in, adds its tasters who are not known, and computes the sums over it: all
@@ -152,7 +152,7 @@ impl Home {
         Ok(looked)
     }
 
-    fn told(&self, table: &PanelTable, seen: Seen) -> Result<ImportTable, WorkflowError> {
+    fn import_table(&self, table: &RatingTable, seen: Seen) -> Result<ImportTable, WorkflowError> {
         let (mut known, mut added) = (Vec::new(), Vec::new());
         for name in seen.tasters {
             match self.store.taster_named(&name)? {
@@ -235,7 +235,7 @@ fn same(one: &Name, other: &Name) -> bool {
     one.as_str().to_lowercase() == other.as_str().to_lowercase()
 }
 
-fn table_of(file: &Path, keep: impl FnMut(PanelRating)) -> Result<PanelTable, WorkflowError> {
+fn table_of(file: &Path, keep: impl FnMut(PanelRating)) -> Result<RatingTable, WorkflowError> {
     let table = open_table(file)?;
     read_panel(&file.display().to_string(), table, keep)
         .map_err(|problems| WorkflowError::Problems { problems })

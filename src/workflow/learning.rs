@@ -144,8 +144,7 @@ impl Home {
         if let Some((_, tasted)) = known.iter().find(|it| it.0 == beer.id) {
             return Ok(*tasted);
         }
-        let open = !self.store.open_notes_of_beer(&beer.id)?.is_empty();
-        let tasted = open || self.is_plan_sealed(beer)?;
+        let tasted = self.is_poured(&beer.id)? || self.is_plan_sealed(beer)?;
         known.push((beer.id.clone(), tasted));
         Ok(tasted)
     }
@@ -153,7 +152,9 @@ impl Home {
     /// True while this taster has any glass of a batch before them: what was learnt of them would lead them.
     pub(super) fn is_tasting(&self, taster: &Taster) -> Result<bool, WorkflowError> {
         let open = self.store.open_notes()?;
-        Ok(open.iter().any(|it| it.taster.id == taster.id))
+        let waiting = self.store.waiting_glasses()?;
+        Ok(open.iter().any(|it| it.taster.id == taster.id)
+            || waiting.iter().any(|it| it.taster.id == taster.id))
     }
 }
 

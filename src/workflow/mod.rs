@@ -43,6 +43,14 @@ mod needed_words;
 mod next_practice;
 mod noted;
 mod panel;
+mod panel_cost;
+mod panel_draw;
+mod panel_error;
+mod panel_plan;
+mod panel_table;
+mod panel_turn;
+mod panel_view;
+mod panel_voices;
 mod paper_answer;
 mod paper_sheet;
 mod planned_test;
@@ -87,6 +95,8 @@ mod trial_measured;
 #[cfg(test)]
 mod trial_pairs;
 #[cfg(test)]
+mod trial_panel;
+#[cfg(test)]
 mod trial_worked;
 mod two_glasses;
 mod typed_word;
@@ -130,6 +140,13 @@ pub use noted::Noted;
 pub use panel::{
     LineAgreement, LinePrecision, NoScatter, PanelMeasures, TasterLine, TasterMeasures,
 };
+pub use panel_cost::PanelCost;
+pub use panel_error::PanelError;
+pub use panel_plan::{PanelDraft, PanelPourer, PanelRequest};
+pub use panel_table::{PanelPerson, PanelPhase, PanelTable, PouredGlass, PouringSheet};
+pub use panel_turn::{GlassState, PanelRound, PanelTurn, TurnGlass, TypedFrom};
+pub use panel_view::{DoubledPair, OwnPage, PanelResult, PanelTalk, ResultBeer, TalkGlass};
+pub use panel_voices::{Apart, PanelLine, PanelWord, Summary};
 pub use paper_answer::PaperAnswer;
 pub use paper_sheet::PaperRow;
 pub use planned_test::{PlannedTest, TestOdds, TestRow};

@@ -4,8 +4,9 @@ use crate::domain::Beer;
 use crate::domain::BeerId;
 use crate::domain::Name;
 use crate::domain::NotesChange;
+use crate::domain::NotesId;
 use crate::domain::RecipeVersionId;
-use crate::storage::NotesRow;
+use crate::domain::SeatId;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -41,35 +42,66 @@ impl Home {
     /// # Errors
     /// [`WorkflowError::PredictionsWait`], with the names of those who are.
     pub(crate) fn ensure_no_batch_is_tasted(&self) -> Result<(), WorkflowError> {
-        let mut open = self.store.open_notes()?;
-        open.retain(|row| row.beer.batch.is_some() && row.seal_broken_at.is_none());
-        if open.is_empty() {
+        let mut sealing = self.all_sealing()?;
+        sealing.retain(|it| it.beer.batch.is_some());
+        if sealing.is_empty() {
             return Ok(());
         }
         Err(WorkflowError::PredictionsWait {
-            tasters: names(&open),
+            tasters: names(&sealing),
+            panel: panel(&sealing),
         })
     }
 
-    /// The open notes that keep the notes of a beer sealed: those whose seal was not broken.
-    fn sealing(&self, beer: &BeerId) -> Result<Vec<NotesRow>, WorkflowError> {
-        let mut open = self.store.open_notes_of_beer(beer)?;
+    /// Everything that seals: open notes, and glasses of panels that were not told yet, in both cases only
+    /// while their seal is whole. Every glass of a panel seals until it is told, because what is
+    /// known of one would give away the others.
+    fn all_sealing(&self) -> Result<Vec<Sealing>, WorkflowError> {
+        let mut open = self.store.open_notes()?;
         open.retain(|row| row.seal_broken_at.is_none());
-        Ok(open)
+        let mut waiting = self.store.waiting_glasses()?;
+        waiting.retain(|it| it.key_seen_at.is_none());
+        let open = open.into_iter().map(|row| Sealing {
+            by: SealedBy::Notes(row.notes),
+            taster: row.taster.name,
+            beer: row.beer,
+        });
+        let waiting = waiting.into_iter().map(|it| Sealing {
+            by: SealedBy::Seat(it.seat, it.number),
+            taster: it.taster.name,
+            beer: it.beer,
+        });
+        Ok(open.chain(waiting).collect())
     }
 
-    /// The open notes that keep the plan of a beer sealed: on every beer of its recipe version.
-    fn sealing_plan(&self, beer: &Beer) -> Result<Vec<NotesRow>, WorkflowError> {
+    /// What keeps the notes of a beer sealed.
+    fn sealing(&self, beer: &BeerId) -> Result<Vec<Sealing>, WorkflowError> {
+        let mut sealing = self.all_sealing()?;
+        sealing.retain(|it| it.beer.id == *beer);
+        Ok(sealing)
+    }
+
+    /// What keeps the plan of a beer sealed: on every beer of its recipe version.
+    fn sealing_plan(&self, beer: &Beer) -> Result<Vec<Sealing>, WorkflowError> {
         let version = self.version_in(beer)?;
         let mut sealing = Vec::new();
-        for row in self.store.open_notes()? {
-            let same = row.beer.id == beer.id
-                || (version.is_some() && self.version_in(&row.beer)? == version);
-            if same && row.seal_broken_at.is_none() {
-                sealing.push(row);
+        for it in self.all_sealing()? {
+            let same = it.beer.id == beer.id
+                || (version.is_some() && self.version_in(&it.beer)? == version);
+            if same {
+                sealing.push(it);
             }
         }
         Ok(sealing)
+    }
+
+    /// True while anybody has this beer before them, at a table or at a panel that was not told yet.
+    pub(super) fn is_poured(&self, beer: &BeerId) -> Result<bool, WorkflowError> {
+        if !self.store.open_notes_of_beer(beer)?.is_empty() {
+            return Ok(true);
+        }
+        let waiting = self.store.waiting_glasses()?;
+        Ok(waiting.iter().any(|it| it.beer.id == *beer))
     }
 
     /// The recipe version a beer was brewed from, if it is a batch.
@@ -89,38 +121,69 @@ impl Home {
     }
 
     /// Breaks the seal of a beer's plan on purpose; every open set of notes carries the mark for
-    /// ever. Gives the names of those whose notes were marked.
+    /// ever, and so do all that are begun later at a seat of a panel with this beer. Gives the names of
+    /// those whose notes are marked.
     ///
     /// # Errors
     /// No beer has the mark, or the store cannot be written.
     pub fn break_seal(&mut self, mark: &str) -> Result<Vec<String>, WorkflowError> {
         let beer = self.beer(mark)?;
         let now = self.now();
-        let open = self.sealing_plan(&beer)?;
+        let sealing = self.sealing_plan(&beer)?;
         self.store.in_one_go(|store| {
-            let mut marks = open.iter().map(|row| &row.notes);
-            marks.try_for_each(|id| store.change_notes(id, &[NotesChange::SealBroken(now)]))
+            sealing.iter().try_for_each(|it| match &it.by {
+                SealedBy::Notes(id) => store.change_notes(id, &[NotesChange::SealBroken(now)]),
+                SealedBy::Seat(seat, _) => store.break_seat_seal(seat, now),
+            })
         })?;
-        Ok(names(&open))
+        Ok(names(&sealing))
     }
 }
 
-fn unless_sealed(open: &[NotesRow], mark: &Name, what: &'static str) -> Result<(), WorkflowError> {
-    if open.is_empty() {
+/// One thing that keeps a beer sealed.
+struct Sealing {
+    by: SealedBy,
+    taster: Name,
+    beer: Beer,
+}
+
+/// What carries the mark when a seal is broken.
+enum SealedBy {
+    /// Open notes.
+    Notes(NotesId),
+    /// A seat at the panel with this number.
+    Seat(SeatId, u32),
+}
+
+/// The first panel among what seals.
+fn panel(sealing: &[Sealing]) -> Option<u32> {
+    sealing.iter().find_map(|it| match it.by {
+        SealedBy::Notes(_) => None,
+        SealedBy::Seat(_, number) => Some(number),
+    })
+}
+
+fn unless_sealed(
+    sealing: &[Sealing],
+    mark: &Name,
+    what: &'static str,
+) -> Result<(), WorkflowError> {
+    if sealing.is_empty() {
         return Ok(());
     }
     Err(WorkflowError::Sealed {
         what,
         mark: mark.to_string(),
-        tasters: names(open),
+        tasters: names(sealing),
+        panel: panel(sealing),
     })
 }
 
 /// Who tastes, each once.
-fn names(open: &[NotesRow]) -> Vec<String> {
+fn names(sealing: &[Sealing]) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
-    for row in open {
-        let name = row.taster.name.to_string();
+    for it in sealing {
+        let name = it.taster.to_string();
         if !names.contains(&name) {
             names.push(name);
         }

@@ -268,6 +268,7 @@ impl SittingRows {
             sitting: sitting.id.clone(),
             code: BlindingCode::new(code)?,
             beer,
+            duplicate_of: None,
         };
         Ok(Self {
             day,

@@ -94,7 +94,7 @@ impl Home {
             match seat.kind {
                 SittingKind::Practice => self.export_practice(&seat, &mut export)?,
                 SittingKind::Test => self.export_test(seat, &mut export)?,
-                SittingKind::Tasting | SittingKind::TwoGlasses => {}
+                SittingKind::Tasting | SittingKind::TwoGlasses | SittingKind::Panel => {}
             }
         }
         Ok(export)

@@ -27,6 +27,7 @@ use crate::domain::Taster;
 use crate::storage::NotesRow;
 use crate::storage::Store;
 use crate::workflow::Home;
+use crate::workflow::PanelError;
 use crate::workflow::WorkflowError;
 use crate::workflow::local_day;
 
@@ -43,6 +44,10 @@ pub struct Tasting {
     pub code: BlindingCode,
     /// What the taster calls the glass.
     pub glass: GlassName,
+    /// At what kind of sitting.
+    pub kind: SittingKind,
+    /// What the taster does at it.
+    pub role: SeatRole,
 }
 
 /// What a taster calls the glass before the lock.
@@ -138,6 +143,7 @@ impl Home {
             sitting: sitting.id.clone(),
             code: BlindingCode::new(code)?,
             beer: beer.clone(),
+            duplicate_of: None,
         };
         let seat = self.new_seat(taster, &sitting.id);
         let notes = self.new_notes(&seat, &sample, 1, Form::Full, source);
@@ -217,9 +223,13 @@ impl Home {
                     GlassName::RightCup
                 }
             }
-            (SittingKind::TwoGlasses | SittingKind::Test | SittingKind::Practice, _) => {
-                GlassName::Code(sample.code)
-            }
+            (
+                SittingKind::TwoGlasses
+                | SittingKind::Test
+                | SittingKind::Panel
+                | SittingKind::Practice,
+                _,
+            ) => GlassName::Code(sample.code),
         };
         Ok(Tasting {
             notes,
@@ -227,6 +237,8 @@ impl Home {
             taster: row.taster,
             cap_mark: row.beer.cap_mark,
             code: sample.code,
+            kind: row.kind,
+            role: row.role,
         })
     }
 
@@ -301,9 +313,12 @@ impl Home {
     /// A second pass of the same glass as it warms, beginning where the ratings begin.
     ///
     /// # Errors
-    /// The store cannot be written.
+    /// The store cannot be written, or the glass is one of a panel, whose second round is another thing.
     pub fn second_pass(&mut self, first: &mut Tasting) -> Result<Tasting, WorkflowError> {
         let (_, row, sample) = self.store.notes_with_row(&first.notes.id)?;
+        if row.kind == SittingKind::Panel {
+            return Err(PanelError::NoSecondPass.into());
+        }
         let seat = Seat {
             id: row.seat,
             sitting: row.sitting,
@@ -358,14 +373,16 @@ pub(super) fn change_open(
     Ok(store.change_notes(id, changes)?)
 }
 
-/// Closes the sitting of these notes once nobody in it is tasting any more.
+/// Closes the sitting of these notes once nobody in it is tasting any more; a panel is closed by telling
+/// what was in its glasses.
 pub(super) fn close_if_done(
     store: &mut Store,
     id: &NotesId,
     now: Moment,
 ) -> Result<(), WorkflowError> {
     let (_, row, _) = store.notes_with_row(id)?;
-    if store.open_notes_of_sitting(&row.sitting)?.is_empty() {
+    let is_panel = row.kind == SittingKind::Panel;
+    if !is_panel && store.open_notes_of_sitting(&row.sitting)?.is_empty() {
         store.close_sitting(&row.sitting, now)?;
     }
     Ok(())

@@ -162,6 +162,7 @@ impl Home {
             sitting: sitting.id.clone(),
             code,
             beer: beer.id.clone(),
+            duplicate_of: None,
         });
         Ok(samples.collect())
     }

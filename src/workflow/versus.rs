@@ -136,7 +136,7 @@ impl Home {
         let mut evidence = Vec::new();
         for mut open in self.open_lines(first, second) {
             if tasters == Tasters::SideBySide {
-                open.leave_out_unpaired();
+                open.leave_out_unpaired([first, second]);
             }
             let digits = |value: f64| match &open.about {
                 About::Scale(scale) => scale.digits(value),
@@ -234,18 +234,24 @@ fn mean(tasted: &[Tasted]) -> Option<f64> {
 
 impl OpenLine {
     /// Side by side a number counts only where the other glass of the same seat has one too.
-    fn leave_out_unpaired(&mut self) {
+    ///
+    /// By seat and not place by place: at a panel one of the two may have stood there twice.
+    fn leave_out_unpaired(&mut self, found: [&[Found]; 2]) {
         let alone = match self.about {
             About::Scale(_) => Noted::NotAnswered,
             About::Shelf { .. } => Noted::Named,
         };
-        let [first, second] = &mut self.noted;
-        for (one, other) in first.iter_mut().zip(second) {
-            match (&one, &other) {
-                (Noted::Value(_), Noted::Value(_)) => {}
-                (Noted::Value(_), _) => *one = alone,
-                (_, Noted::Value(_)) => *other = alone,
-                _ => {}
+        let valued = |side: usize| -> Vec<SeatId> {
+            let both = found[side].iter().zip(&self.noted[side]);
+            let valued = both.filter(|it| matches!(it.1, Noted::Value(_)));
+            valued.map(|it| it.0.notes.seat.clone()).collect()
+        };
+        let seats = [valued(1), valued(0)];
+        for ((noted, found), others) in self.noted.iter_mut().zip(found).zip(seats) {
+            for (noted, found) in noted.iter_mut().zip(found) {
+                if matches!(noted, Noted::Value(_)) && !others.contains(&found.notes.seat) {
+                    *noted = alone;
+                }
             }
         }
     }

@@ -81,6 +81,7 @@ fn samples() -> Vec<Sample> {
         sitting: blind_test().sitting,
         code: BlindingCode::new(code).unwrap(),
         beer: blind_test().beers[beer].clone(),
+        duplicate_of: None,
     };
     // Ids that sort the other way round: the order is that of the drawing.
     vec![sample("z", 318, 1), sample("y", 742, 0)]

@@ -176,6 +176,7 @@ pub(crate) fn sample() -> Sample {
         sitting: sitting().id,
         code: BlindingCode::new(472).unwrap(),
         beer: beer().id,
+        duplicate_of: None,
     }
 }
 

@@ -1,0 +1,251 @@
+//! What the tasters of a panel say together of a glass: middle and spread, words by how many, and who stands apart.
+
+use crate::domain::Name;
+use crate::domain::Notes;
+use crate::domain::Rating;
+use crate::domain::Scale;
+use crate::domain::Wheel;
+use crate::profile::Noise;
+use crate::statistics::Probability;
+use crate::statistics::StudentT;
+use crate::statistics::discoveries;
+use crate::workflow::noted::named;
+use crate::workflow::subject_word;
+
+/// Fewer tasters than this have no middle that somebody could stand apart from.
+const LEAST_TASTERS: usize = 3;
+
+/// The share of those said to stand apart that may be wrong.
+const LEVEL: Probability = Probability::new(0.05).expect("5 % is a probability");
+
+/// How much noise there is in the answers of a taster on a scale.
+pub(super) type NoiseOf<'a> = &'a dyn Fn(&Name, &Scale) -> Noise;
+
+/// One taster on one beer: their notes on each glass of it.
+pub(super) struct Voice {
+    /// Who.
+    pub(super) taster: Name,
+    /// The notes of the first round that count, one a glass.
+    pub(super) first: Vec<Notes>,
+    /// The same after the talk, where something was locked then; otherwise as before.
+    pub(super) after: Vec<Notes>,
+}
+
+/// The middle and the spread of several answers, in digits.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Summary {
+    /// The median.
+    pub median: f64,
+    /// The lowest.
+    pub lowest: f64,
+    /// The highest.
+    pub highest: f64,
+    /// How many tasters gave a number.
+    pub tasters: usize,
+}
+
+/// One scale of a glass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanelLine {
+    /// The scale.
+    pub scale: &'static Scale,
+    /// As everybody answered alone.
+    pub first: Summary,
+    /// After the talk, where somebody looked at their notes on this glass again.
+    pub after: Option<Summary>,
+}
+
+/// One word of a glass.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PanelWord {
+    /// The word, as it is told.
+    pub word: String,
+    /// How many tasters named it alone.
+    pub first: usize,
+    /// How many after the talk, where somebody looked at their notes on this glass again.
+    pub after: Option<usize>,
+}
+
+/// A taster whose answer stands apart from the others' by more than noise makes of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Apart {
+    /// Who.
+    pub taster: Name,
+    /// At which glass or beer, by its place in the list of all.
+    pub at: usize,
+    /// On what.
+    pub scale: &'static Scale,
+    /// Their answer, in digits.
+    pub answer: f64,
+    /// The median of the others, in digits.
+    pub others: f64,
+}
+
+/// One taster's answer on a scale, in digits: over so many glasses.
+struct Answer<'a> {
+    taster: &'a Name,
+    digits: f64,
+    glasses: f64,
+}
+
+/// Whether anybody looked at their notes again.
+fn is_changed(voices: &[Voice]) -> bool {
+    voices
+        .iter()
+        .any(|it| it.after.iter().any(|it| it.round > 1))
+}
+
+/// The scales of a glass that at least one taster gave a number on.
+pub(super) fn lines(voices: &[Voice], scales: &[&'static Scale]) -> Vec<PanelLine> {
+    let changed = is_changed(voices);
+    let line = |scale: &&'static Scale| {
+        let first = summary(&answers(voices, scale, |it| &it.first))?;
+        let after = changed.then(|| summary(&answers(voices, scale, |it| &it.after)));
+        Some(PanelLine {
+            scale,
+            first,
+            after: after.flatten(),
+        })
+    };
+    scales.iter().filter_map(line).collect()
+}
+
+fn answers<'a>(
+    voices: &'a [Voice],
+    scale: &Scale,
+    round: impl Fn(&'a Voice) -> &'a Vec<Notes>,
+) -> Vec<Answer<'a>> {
+    let answer = |voice: &'a Voice| {
+        let notes = round(voice).iter();
+        let values = notes.filter_map(|it| it.rating(scale).and_then(Rating::value));
+        let digits: Vec<f64> = values.map(|it| scale.digits(it)).collect();
+        let glasses = digits.len() as f64;
+        (!digits.is_empty()).then(|| Answer {
+            taster: &voice.taster,
+            digits: digits.iter().sum::<f64>() / glasses,
+            glasses,
+        })
+    };
+    voices.iter().filter_map(answer).collect()
+}
+
+fn summary(answers: &[Answer<'_>]) -> Option<Summary> {
+    let digits = sorted(answers.iter().map(|it| it.digits));
+    Some(Summary {
+        median: median(&digits)?,
+        lowest: *digits.first()?,
+        highest: *digits.last()?,
+        tasters: digits.len(),
+    })
+}
+
+fn sorted(digits: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut digits: Vec<f64> = digits.collect();
+    digits.sort_by(f64::total_cmp);
+    digits
+}
+
+/// The middle of sorted numbers; between the two in the middle where their number is even.
+fn median(sorted: &[f64]) -> Option<f64> {
+    let middle = sorted.len() / 2;
+    let upper = *sorted.get(middle)?;
+    if sorted.len() % 2 == 1 {
+        return Some(upper);
+    }
+    Some(f64::midpoint(upper, sorted[middle - 1]))
+}
+
+/// The words named in a glass, those that most tasters named in front.
+pub(super) fn words(wheel: &Wheel, voices: &[Voice]) -> Vec<PanelWord> {
+    let changed = is_changed(voices);
+    let mut words: Vec<PanelWord> = Vec::new();
+    for voice in voices {
+        let [first, after] = [&voice.first, &voice.after].map(|it| words_of(wheel, it));
+        for word in first.iter().chain(&after) {
+            if !words.iter().any(|it| it.word == *word) {
+                words.push(PanelWord {
+                    word: word.clone(),
+                    first: 0,
+                    after: changed.then_some(0),
+                });
+            }
+        }
+        for row in &mut words {
+            row.first += usize::from(first.contains(&row.word));
+            let again = usize::from(after.contains(&row.word));
+            row.after = row.after.map(|it| it + again);
+        }
+    }
+    let most = |it: &PanelWord| std::cmp::Reverse(it.after.unwrap_or(it.first).max(it.first));
+    words.sort_by(|one, other| most(one).cmp(&most(other)).then(one.word.cmp(&other.word)));
+    words
+}
+
+fn words_of(wheel: &Wheel, notes: &[Notes]) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for subject in notes.iter().flat_map(named) {
+        let word = subject_word(wheel, subject);
+        if !words.contains(&word) {
+            words.push(word);
+        }
+    }
+    words
+}
+
+/// Who stands apart on what, over all glasses of one panel together.
+///
+/// z = gap / √(v + mean of the others' v / (n − 1)), the gap between a taster's answer and the median of
+/// the n − 1 others, v the variance of one answer with its day; two-sided p of the normal distribution,
+/// all lines of the panel judged together (Benjamini & Hochberg 1995) at 5 %. Only where at least three
+/// tasters gave a number.
+pub(super) fn apart(
+    glasses: &[Vec<Voice>],
+    scales: &[&'static Scale],
+    noise: NoiseOf<'_>,
+) -> Vec<Apart> {
+    let mut all: Vec<(Apart, Probability)> = Vec::new();
+    for (at, voices) in glasses.iter().enumerate() {
+        for scale in scales {
+            let answers = answers(voices, scale, |it| &it.first);
+            if answers.len() >= LEAST_TASTERS {
+                all.extend(
+                    (0..answers.len()).filter_map(|own| one(&answers, own, at, scale, noise)),
+                );
+            }
+        }
+    }
+    let p: Vec<Probability> = all.iter().map(|it| it.1).collect();
+    let found = discoveries(&p, LEVEL);
+    let all = all.into_iter().zip(found);
+    all.filter(|it| it.1).map(|it| it.0.0).collect()
+}
+
+fn one(
+    answers: &[Answer<'_>],
+    own: usize,
+    at: usize,
+    scale: &'static Scale,
+    noise: NoiseOf<'_>,
+) -> Option<(Apart, Probability)> {
+    let variance = |it: &Answer<'_>| {
+        let noise = noise(it.taster, scale);
+        noise.glass_variance().value() / it.glasses + noise.day_variance().value()
+    };
+    let others = answers.iter().enumerate().filter(|it| it.0 != own);
+    let others: Vec<&Answer<'_>> = others.map(|it| it.1).collect();
+    let count = others.len() as f64;
+    let middle = median(&sorted(others.iter().map(|it| it.digits)))?;
+    let of_others = others.iter().map(|it| variance(it)).sum::<f64>() / count;
+    let gap = answers[own].digits - middle;
+    let z = gap / (variance(&answers[own]) + of_others / count).sqrt();
+    // Without an end to its degrees of freedom it is the normal distribution.
+    let p = StudentT::new(f64::INFINITY)?.two_sided_p(z);
+    let apart = Apart {
+        taster: answers[own].taster.clone(),
+        at,
+        scale,
+        answer: answers[own].digits,
+        others: middle,
+    };
+    Some((apart, p))
+}
