@@ -171,6 +171,12 @@ impl Noise {
         Self { day: none, ..self }
     }
 
+    /// How far the scatter within a sitting is known: the variance of its natural logarithm.
+    #[must_use]
+    pub const fn within_log_variance(self) -> f64 {
+        self.within.log_variance()
+    }
+
     /// Where it comes from.
     #[must_use]
     pub const fn basis(self) -> NoiseBasis {

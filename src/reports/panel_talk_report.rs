@@ -10,6 +10,7 @@ use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::uncapitalised;
 use crate::reports::comparison_report::wrapped;
+use crate::reports::noise_words::noise_words;
 use crate::reports::panel_plan_report::panel_table_json;
 use crate::reports::verdict_words::digits_words;
 use crate::workflow::About;
@@ -59,6 +60,12 @@ pub fn panel_talk_lines(it: &PanelTalk, names: TalkNames, cells: usize) -> Vec<L
     }
     lines.push(Line::blank());
     lines.extend(wrapped(Ink::Quiet, apart_note(&it.apart), cells));
+    let noise = noise_words(it.noise);
+    lines.extend(
+        noise
+            .into_iter()
+            .flat_map(|it| wrapped(Ink::Quiet, it, cells)),
+    );
     lines
 }
 
@@ -94,6 +101,12 @@ pub fn panel_result_lines(it: &PanelResult, cells: usize) -> Vec<Line> {
     }
     lines.push(Line::blank());
     lines.extend(wrapped(Ink::Quiet, apart_note(&it.apart), cells));
+    let noise = noise_words(it.noise);
+    lines.extend(
+        noise
+            .into_iter()
+            .flat_map(|it| wrapped(Ink::Quiet, it, cells)),
+    );
     lines
 }
 

@@ -6,9 +6,9 @@ use crate::domain::Beer;
 use crate::domain::Field;
 use crate::domain::Form;
 use crate::domain::Measure;
+use crate::domain::Name;
 use crate::domain::Rating;
 use crate::domain::Scale;
-use crate::statistics::NoisePriors;
 use crate::training::DoubledBeer;
 use crate::training::DoubledLine;
 use crate::training::PastAnswers;
@@ -56,16 +56,19 @@ impl Home {
         &self,
         beers: &[Beer],
         request: &PanelRequest,
-        tasters: usize,
-        noise: &dyn Fn(usize, &Scale) -> f64,
+        tasters: &[Name],
     ) -> Result<Vec<DoubledBeer>, WorkflowError> {
         let scales = scales_of(request.form);
+        let noise = self.taster_noise()?;
         let mut candidates = Vec::new();
         for beer in beers {
             let past = self.past_answers(beer, &scales)?;
             let lines = scales.iter().zip(past).map(|(scale, past)| DoubledLine {
                 past,
-                log_variances: (0..tasters).map(|it| noise(it, scale)).collect(),
+                log_variances: tasters
+                    .iter()
+                    .map(|name| noise.on_scale(name, scale).within_log_variance())
+                    .collect(),
             });
             candidates.push(DoubledBeer {
                 lines: lines.collect(),
@@ -113,13 +116,6 @@ pub(super) fn scales_of(form: Form) -> Vec<&'static Scale> {
         .collect()
 }
 
-/// What is believed of every taster's noise before it was measured: the variance of ln σ.
-pub(super) fn noise_before(_taster: usize, _scale: &Scale) -> f64 {
-    let it = NoisePriors::DEFAULT;
-    let parts = [it.overall, it.rater, it.line, it.own];
-    parts.iter().map(|sd| sd.squared()).sum()
-}
-
 fn grams(millilitres: f64, abv: f64) -> f64 {
     alcohol_grams(millilitres, abv).unwrap_or(0.0)
 }
@@ -160,13 +156,6 @@ impl CostTable {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn what_is_believed_of_noise_beforehand_is_that_of_the_noise_model() {
-        // By hand: 0.4² + 0.3² + 0.25² + 0.2².
-        let bitter = Scale::from_id("bitter").unwrap();
-        assert!((noise_before(0, bitter) - 0.3525).abs() < 1e-12);
-    }
 
     #[test]
     fn the_spread_of_alcohol_tells_nothing_of_which_beer_is_poured_again() {

@@ -22,7 +22,6 @@ use crate::workflow::PanelCost;
 use crate::workflow::PanelError;
 use crate::workflow::WorkflowError;
 use crate::workflow::panel_cost::CostTable;
-use crate::workflow::panel_cost::noise_before;
 use crate::workflow::panel_draw::draw_glasses;
 
 /// Fewest and most beers of one sitting.
@@ -98,7 +97,7 @@ impl Home {
             return Err(PanelError::Doubled { found }.into());
         }
         let strengths: Result<Vec<f64>, _> = beers.iter().map(|it| self.strength_of(it)).collect();
-        let candidates = self.candidates(&beers, request, tasters.len(), &noise_before)?;
+        let candidates = self.candidates(&beers, request, &tasters)?;
         let pairs = candidates.iter().map(DoubledBeer::pairs).sum::<f64>();
         let mean_pairs = pairs / candidates.len() as f64;
         let table = CostTable {
@@ -132,8 +131,8 @@ impl Home {
         let tasters = draft.tasters.iter();
         let tasters: Result<Vec<Taster>, _> =
             tasters.map(|name| self.taster_or_unknown(name)).collect();
-        let (tasters, people) = (tasters?, draft.tasters.len());
-        let candidates = self.candidates(&draft.beers, request, people, &noise_before)?;
+        let tasters = tasters?;
+        let candidates = self.candidates(&draft.beers, request, &draft.tasters)?;
         let mut dice = Dice::from_seed(sitting.seed);
         let glasses = draw_glasses(&draft, &candidates, &sitting, &mut dice);
         let seats: Vec<_> = tasters

@@ -8,6 +8,7 @@ use crate::domain::Rating;
 use crate::domain::Sample;
 use crate::domain::Scale;
 use crate::profile::Noise;
+use crate::profile::NoiseBasis;
 use crate::storage::NotesRow;
 use crate::workflow::Apart;
 use crate::workflow::Home;
@@ -22,6 +23,7 @@ use crate::workflow::panel_voices::Voice;
 use crate::workflow::panel_voices::apart;
 use crate::workflow::panel_voices::lines;
 use crate::workflow::panel_voices::words;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// One glass while they talk: nothing of what is in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,6 +49,8 @@ pub struct PanelTalk {
     pub apart: Vec<Apart>,
     /// Who knew what was in the glasses, and so is not counted.
     pub knew: Vec<Name>,
+    /// What the noise rests on by which it was judged who stands apart, the weakest of all.
+    pub noise: NoiseBasis,
 }
 
 /// One beer once it was told.
@@ -77,6 +81,8 @@ pub struct PanelResult {
     pub apart: Vec<Apart>,
     /// Who knew what was in the glasses, and so is not counted.
     pub knew: Vec<Name>,
+    /// What the noise rests on by which it was judged who stands apart, the weakest of all.
+    pub noise: NoiseBasis,
 }
 
 /// The two answers of one taster to one beer that stood before them two times.
@@ -143,9 +149,11 @@ impl Home {
                 words: words(self.wheel(), voices),
                 faulty: gathered.faulty(&[*sample]),
             });
+        let noise = self.taster_noise()?;
         Ok(PanelTalk {
+            noise: gathered.noise_basis(&scales, &noise),
             glasses: glasses.collect(),
-            apart: apart(&voices, &scales, &unmeasured),
+            apart: apart(&voices, &scales, &|name, scale| noise.on_scale(name, scale)),
             knew: gathered.knew,
             table: gathered.table,
         })
@@ -176,8 +184,10 @@ impl Home {
             });
             all.push(voices);
         }
+        let noise = self.taster_noise()?;
         Ok(PanelResult {
-            apart: apart(&all, &scales, &unmeasured),
+            noise: gathered.noise_basis(&scales, &noise),
+            apart: apart(&all, &scales, &|name, scale| noise.on_scale(name, scale)),
             knew: gathered.knew,
             table: gathered.table,
             beers,
@@ -272,12 +282,18 @@ const fn is_told(notes: &Notes) -> bool {
     knew || notes.seal_broken_at.is_some()
 }
 
-/// The noise of a taster nobody has measured.
-const fn unmeasured(_: &Name, _: &Scale) -> Noise {
-    Noise::DEFAULT
-}
-
 impl Gathered {
+    /// What the noise of the people of this panel rests on.
+    fn noise_basis(&self, scales: &[&'static Scale], noise: &TasterNoise) -> NoiseBasis {
+        let people = self.table.people.iter();
+        let each = people.flat_map(|it| scales.iter().map(|scale| (&it.taster.name, *scale)));
+        let each = each.map(|(name, scale)| noise.on_scale(name, scale));
+        let basis = each.map(Noise::basis);
+        basis
+            .reduce(NoiseBasis::with)
+            .unwrap_or(Noise::DEFAULT.basis())
+    }
+
     /// What every taster who counts says of some glasses of one beer.
     fn voices(&self, samples: &[&Sample]) -> Vec<Voice> {
         let people = self.table.people.iter();
