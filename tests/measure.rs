@@ -184,7 +184,11 @@ fn sums_that_were_damaged_are_not_believed_and_counting_again_puts_them_right() 
         ("UPDATE import SET file_name = 'p.csv'", false),
     ] {
         damage(sql);
-        assert_eq!(page(&kitchen, "A2"), sound, "{sql}");
+        // Which jars come next is drawn anew each time.
+        let found = page(&kitchen, "A2");
+        for key in ["lines", "strays", "days", "ratings", "imported"] {
+            assert_eq!(found[key], sound[key], "{sql}: {key}");
+        }
         let told = kitchen.done(&["taster", "imports", "--recount"]);
         assert_eq!(told.contains("put right"), mended, "{sql}: {told}");
         let told = kitchen.done(&["taster", "imports", "--recount"]);

@@ -37,13 +37,7 @@ pub enum TasterCommand {
     /// Measure a panel whose ratings are kept elsewhere: how far each taster can be trusted, and how far all
     /// agree. Nothing of the file is kept.
     #[command(after_help = PANEL_EXAMPLES)]
-    Measure {
-        /// A table with commas and a head row.
-        file: PathBuf,
-        /// As JSON.
-        #[arg(long)]
-        json: bool,
-    },
+    Measure(MeasureOf),
     /// Read in a panel's ratings that were kept elsewhere, so that they count in what is measured of its
     /// tasters. All of the file, or nothing.
     #[command(after_help = IMPORT_EXAMPLES)]
@@ -81,6 +75,16 @@ pub struct ShowTaster {
     pub cusum: bool,
     /// As JSON.
     #[arg(long, conflicts_with = "all")]
+    pub json: bool,
+}
+
+/// A table to measure.
+#[derive(Debug, Args)]
+pub struct MeasureOf {
+    /// A table with commas and a head row.
+    pub file: PathBuf,
+    /// As JSON.
+    #[arg(long)]
     pub json: bool,
 }
 

@@ -8,6 +8,7 @@ use crate::cli::run::print;
 use crate::cli::run::print_json;
 use crate::cli::taster_command::ImportOf;
 use crate::cli::taster_command::ImportsOf;
+use crate::cli::taster_command::MeasureOf;
 use crate::cli::taster_command::ShowTaster;
 use crate::cli::taster_command::TasterCommand;
 use crate::reports;
@@ -35,13 +36,7 @@ pub(super) fn taster(
             }
             print(&reports::learnt_lines(&learnt, CELLS), streams)?;
         }
-        TasterCommand::Measure { file, json } => {
-            let measures = home.panel_measures(&file)?;
-            if json {
-                return print_json(&reports::panel_json(&measures), streams);
-            }
-            print(&reports::panel_lines(&measures, CELLS), streams)?;
-        }
+        TasterCommand::Measure(asked) => measure(&asked, home, streams)?,
         TasterCommand::Import(asked) => import(&asked, home, streams)?,
         TasterCommand::Imports(asked) => imports(&asked, home, streams)?,
         TasterCommand::Rename(asked) => privacy_command::rename(&asked, home, streams)?,
@@ -90,6 +85,15 @@ fn show(asked: &ShowTaster, home: &mut Home, streams: &mut Streams<'_>) -> Resul
     };
     let lines = reports::taster_lines(&page, home.wheel(), extent, CELLS);
     print(&lines, streams)
+}
+
+/// Measures a panel whose ratings are kept elsewhere.
+fn measure(asked: &MeasureOf, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let measures = home.panel_measures(&asked.file)?;
+    if asked.json {
+        return print_json(&reports::panel_json(&measures), streams);
+    }
+    print(&reports::panel_lines(&measures, CELLS), streams)
 }
 
 /// Reads a table in, or only looks it through.

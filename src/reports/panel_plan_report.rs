@@ -70,7 +70,7 @@ pub fn panel_person_words(it: &PanelPerson) -> String {
 #[must_use]
 pub fn panel_sentence(it: &PanelDraft) -> String {
     let marks: Vec<&str> = it.beers.iter().map(|it| it.cap_mark.as_str()).collect();
-    let names: Vec<&str> = it.tasters.iter().map(|it| it.as_str()).collect();
+    let names: Vec<&str> = it.tasters.iter().map(crate::domain::Name::as_str).collect();
     let pourer = match &it.request.pourer {
         PanelPourer::SomebodyElse => "somebody who does not taste pours".to_owned(),
         PanelPourer::Taster(name) => format!(
@@ -211,7 +211,7 @@ pub fn panel_draft_json(it: &PanelDraft, number: Option<u32>) -> Value {
         "format": VERSION,
         "number": number,
         "beers": it.beers.iter().map(|it| it.cap_mark.as_str()).collect::<Vec<_>>(),
-        "tasters": it.tasters.iter().map(|it| it.as_str()).collect::<Vec<_>>(),
+        "tasters": it.tasters.iter().map(crate::domain::Name::as_str).collect::<Vec<_>>(),
         "glass_ml": it.request.glass.get(),
         "form": it.request.form.id(),
         "doubled": it.request.doubled,

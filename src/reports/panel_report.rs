@@ -346,9 +346,8 @@ mod tests {
 
     #[test]
     fn who_always_says_five_is_told_so_and_has_no_interval() {
-        let rows: String = (1..=8)
-            .map(|it| format!("Ana,one,stout,{it},2026-03-14,bitter,5,0,9\n"))
-            .collect();
+        let rows = (1..=8).map(|it| format!("Ana,one,stout,{it},2026-03-14,bitter,5,0,9"));
+        let rows = rows.collect::<Vec<_>>().join("\n");
         let it = measured(&rows);
         let told: Vec<String> = panel_lines(&it, 80).iter().map(Line::text).collect();
         let told = told.join("\n");

@@ -3,6 +3,7 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::comparison_report::wrapped;
@@ -33,7 +34,7 @@ pub fn weeks_lines(it: &BatchWeeks, cells: usize) -> Vec<Line> {
             it.since.0
         ),
     };
-    let names: Vec<&str> = it.tasters.iter().map(|it| it.as_str()).collect();
+    let names: Vec<&str> = it.tasters.iter().map(Name::as_str).collect();
     let head = format!(
         "Tasted on {} by {}; {since}.",
         counted(it.days.len() as u64, "day"),
@@ -118,7 +119,7 @@ pub fn weeks_json(it: &BatchWeeks) -> Value {
             Since::FirstTasted => "first-tasted",
         },
         "days": it.days.iter().map(ToString::to_string).collect::<Vec<_>>(),
-        "tasters": it.tasters.iter().map(|it| it.as_str()).collect::<Vec<_>>(),
+        "tasters": it.tasters.iter().map(Name::as_str).collect::<Vec<_>>(),
         "lines": it.lines.iter().map(|it| json!({
             "scale": it.scale.id,
             "points": it.points.iter().map(|(week, digits)| json!({ "week": week, "digits": digits })).collect::<Vec<_>>(),

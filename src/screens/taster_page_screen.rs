@@ -112,9 +112,10 @@ impl Screen for TasterPageScreen {
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match (act, self.shown) {
             (Act::Do(Action::Back), _) => Next::Close,
-            (Act::Do(Action::Right), Shown::Page) => self.show(Shown::Means),
+            (Act::Do(Action::Right), Shown::Page) | (Act::Do(Action::Left), Shown::Sums) => {
+                self.show(Shown::Means)
+            }
             (Act::Do(Action::Right), Shown::Means) => self.show(Shown::Sums),
-            (Act::Do(Action::Left), Shown::Sums) => self.show(Shown::Means),
             (Act::Do(Action::Left), Shown::Means) => self.show(Shown::Page),
             _ => Next::Stay,
         })

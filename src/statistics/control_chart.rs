@@ -184,8 +184,9 @@ impl Ewma {
 pub fn joint_width(charts: usize, points: usize, baseline: usize) -> f64 {
     let each = JOINT_CHANCE / (2.0 * charts.max(1) as f64 * points.max(1) as f64);
     let student = StudentT::new(baseline.saturating_sub(1).max(1) as f64);
-    let student = student.expect("there is at least one degree of freedom");
-    -student.quantile(Probability::rounded(each))
+    let quantile = |it: StudentT| -it.quantile(Probability::rounded(each));
+    // Without a degree of freedom nothing may signal.
+    student.map_or(f64::INFINITY, quantile)
 }
 
 /// The limit of a cumulative sum, in spreads of the baseline, at which so many charts of so many points signal

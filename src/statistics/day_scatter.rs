@@ -186,9 +186,10 @@ mod tests {
         let mut some = DayPairs::NONE;
         some.add([2.0, 4.0], [2, 1]);
         // By hand: d²/2 = 2, mean of 1/2 and 1 is 3/4.
-        assert_eq!(some.numbers(), [1.0, 2.0, 0.75]);
+        assert_eq!(Some(some), DayPairs::from_numbers([1.0, 2.0, 0.75]));
         assert_eq!(DayPairs::from_numbers(some.numbers()), Some(some));
-        assert_eq!(some.joined(some).numbers(), [2.0, 4.0, 1.5]);
+        let both = DayPairs::from_numbers([2.0, 4.0, 1.5]);
+        assert_eq!(Some(some.joined(some)), both);
         for bad in [[1.5, 0.0, 0.0], [1.0, -1.0, 0.5], [1.0, 1.0, 2.0]] {
             assert_eq!(DayPairs::from_numbers(bad), None, "{bad:?}");
         }

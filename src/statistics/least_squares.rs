@@ -66,19 +66,15 @@ pub fn slopes<const CAUSES: usize>(
         .map(|at| dot(&centred[at / CAUSES], &centred[at % CAUSES]))
         .collect();
     let solved = Cholesky::of(normal, CAUSES).ok_or(NoSlopes::CausesTied)?;
-    let inverse: [f64; CAUSES] = std::array::from_fn(|cause| {
-        let mut unit = vec![0.0; CAUSES];
-        unit[cause] = 1.0;
-        solved.solve(&unit)[cause]
-    });
-    if inverse.iter().any(|it| *it > MOST_TIED) {
-        return Err(NoSlopes::CausesTied);
-    }
+    let inverse = inverse_diagonal::<CAUSES>(&solved).ok_or(NoSlopes::CausesTied)?;
     let right: Vec<f64> = centred.iter().map(|it| dot(it, &outcomes)).collect();
     let found = solved.solve(&right);
     let freedom = points.len() - CAUSES - 1;
     let left = (dot(&outcomes, &outcomes) - dot(&found, &right)).max(0.0) / freedom as f64;
-    let student = StudentT::new(freedom as f64).expect("there are three points more than causes");
+    let p = |t: f64| {
+        let student = StudentT::new(freedom as f64);
+        student.map_or(Probability::ONE, |it| it.two_sided_p(t))
+    };
     Ok(std::array::from_fn(|cause| {
         let value = found[cause] / spreads[cause];
         let error = (left * inverse[cause]).sqrt() / spreads[cause];
@@ -86,12 +82,22 @@ pub fn slopes<const CAUSES: usize>(
             value,
             interval: Interval::around(value, student_reach(freedom) * error),
             p: if error > 0.0 {
-                student.two_sided_p(value / error)
+                p(value / error)
             } else {
                 Probability::ONE
             },
         }
     }))
+}
+
+/// The diagonal of the inverse; none where causes are tied.
+fn inverse_diagonal<const CAUSES: usize>(solved: &Cholesky) -> Option<[f64; CAUSES]> {
+    let inverse: [f64; CAUSES] = std::array::from_fn(|cause| {
+        let mut unit = vec![0.0; CAUSES];
+        unit[cause] = 1.0;
+        solved.solve(&unit)[cause]
+    });
+    inverse.iter().all(|it| *it <= MOST_TIED).then_some(inverse)
 }
 
 fn dot(a: &[f64], b: &[f64]) -> f64 {

@@ -106,17 +106,15 @@ impl Moments {
 #[must_use]
 pub fn whole(number: f64) -> Option<u64> {
     const MOST: f64 = 9_007_199_254_740_992.0;
-    let fits = number >= 0.0 && number <= MOST && number.fract() <= 0.0;
-    fits.then(|| {
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "it is a whole number from 0 to 2^53"
-        )]
-        {
-            number as u64
-        }
-    })
+    if !(0.0..=MOST).contains(&number) || number.fract() > 0.0 {
+        return None;
+    }
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "it is a whole number from 0 to 2^53"
+    )]
+    Some(number as u64)
 }
 
 #[cfg(test)]

@@ -221,7 +221,7 @@ fn line_precision(by_taster: &ByTaster<'_>, line: &str) -> Result<LinePrecision,
     let each: Vec<_> = glasses.values().map(|it| precision(it)).collect();
     let known: Vec<Precision> = each.iter().filter_map(|it| it.ok()).collect();
     if known.is_empty() {
-        let refused = each.into_iter().filter_map(Result::err).next();
+        let refused = each.into_iter().find_map(Result::err);
         return Err(refused.unwrap_or(GroupsRefused::TooFewGroups(0)));
     }
     let freedom: usize = known.iter().map(|it| it.freedom).sum();

@@ -161,36 +161,19 @@ fn chart(series: &TasterSeries, charts: usize, kind: ChartKind) -> Option<Taster
     let (own, baseline) = baseline_of(series)?;
     let watched = series.points.get(own..)?;
     let gaps: Vec<f64> = watched.iter().map(|it| it.1).collect();
-    let found: Vec<(f64, [f64; 2], Option<Drift>)> = match kind {
-        ChartKind::WeightedMean => {
-            let width = joint_width(charts, gaps.len(), own);
-            let ewma = Ewma::new(baseline, WEIGHT, width).ok()?;
-            let points = ewma.chart(&gaps, EwmaLimits::OfBaseline(own)).ok()?;
-            let each = points.into_iter();
-            each.map(|it| (it.value, [it.limits.low, it.limits.high], it.signal))
-                .collect()
-        }
-        ChartKind::CumulativeSum => {
-            let limit = joint_cusum_limit(charts, gaps.len(), SLACK);
-            let cusum = Cusum::in_sds(baseline, SLACK, limit).ok()?;
-            let limit = limit * baseline.sd().get();
-            let points = cusum.chart(&gaps).ok()?.into_iter();
-            let larger = |high: f64, low: f64| if high >= low { high } else { -low };
-            points
-                .map(|it| (larger(it.high, it.low), [-limit, limit], it.signal))
-                .collect()
-        }
+    let found = match kind {
+        ChartKind::WeightedMean => means(&gaps, baseline, own, charts)?,
+        ChartKind::CumulativeSum => sums(&gaps, baseline, charts)?,
     };
-    let signal = watched
-        .iter()
-        .zip(&found)
-        .find_map(|((day, _), (_, _, signal))| Some(((*signal)?, *day)));
-    let points = watched.iter().zip(&found);
-    let points = points.map(|((day, gap), (value, limits, _))| ChartPoint {
+    let both = watched.iter().zip(&found);
+    let signal = both
+        .clone()
+        .find_map(|((day, _), it)| Some((it.signal?, *day)));
+    let points = both.map(|((day, gap), it)| ChartPoint {
         day: *day,
         gap: *gap,
-        value: *value,
-        limits: *limits,
+        value: it.value,
+        limits: it.limits,
     });
     Some(TasterChart {
         line: series.line.clone(),
@@ -199,6 +182,37 @@ fn chart(series: &TasterSeries, charts: usize, kind: ChartKind) -> Option<Taster
         points: points.collect(),
         signal,
     })
+}
+
+/// What a chart shows of one point.
+struct Charted {
+    value: f64,
+    limits: [f64; 2],
+    signal: Option<Drift>,
+}
+
+fn means(gaps: &[f64], baseline: Baseline, own: usize, charts: usize) -> Option<Vec<Charted>> {
+    let width = joint_width(charts, gaps.len(), own);
+    let ewma = Ewma::new(baseline, WEIGHT, width).ok()?;
+    let points = ewma.chart(gaps, EwmaLimits::OfBaseline(own)).ok()?;
+    let charted = points.into_iter().map(|it| Charted {
+        value: it.value,
+        limits: [it.limits.low, it.limits.high],
+        signal: it.signal,
+    });
+    Some(charted.collect())
+}
+
+fn sums(gaps: &[f64], baseline: Baseline, charts: usize) -> Option<Vec<Charted>> {
+    let limit = joint_cusum_limit(charts, gaps.len(), SLACK);
+    let cusum = Cusum::in_sds(baseline, SLACK, limit).ok()?;
+    let limit = limit * baseline.sd().get();
+    let charted = cusum.chart(gaps).ok()?.into_iter().map(|it| Charted {
+        value: if it.high >= it.low { it.high } else { -it.low },
+        limits: [-limit, limit],
+        signal: it.signal,
+    });
+    Some(charted.collect())
 }
 
 #[cfg(test)]

@@ -10,6 +10,7 @@ use crate::statistics::Duplicates;
 use crate::statistics::GroupsRefused;
 use crate::statistics::LimitsOfAgreement;
 use crate::statistics::LineNoise;
+use crate::statistics::Moments;
 use crate::statistics::NoConcordance;
 use crate::statistics::NoLimits;
 use crate::statistics::NoiseHierarchy;
@@ -160,7 +161,7 @@ fn taster_line(line: &str, sums: &RatingSums, noise: Option<LineNoise>) -> Taste
 
 /// The ratio of both standard deviations.
 fn spread(sums: &RatingSums) -> Option<f64> {
-    let [own, others] = sums.beside.sides().map(|it| it.squares());
+    let [own, others] = sums.beside.sides().map(Moments::squares);
     let enough = sums.beside.pairs() >= SPREAD_GLASSES && others > 0.0;
     enough.then(|| (own / others).sqrt())
 }

@@ -1,5 +1,6 @@
 //! A batch over the weeks: what its notes say of how it changed, with the noise of its tasters.
 
+use crate::domain::Beer;
 use crate::domain::Day;
 use crate::domain::Measure;
 use crate::domain::Name;
@@ -77,25 +78,8 @@ impl Home {
         let noise = self.taster_noise()?;
         let mut days: Vec<Day> = found.iter().map(|it| it.tasted_on).collect();
         days.dedup();
-        let packaged = match &beer.batch {
-            Some(batch) => self.log_of(batch)?.day("packaged"),
-            None => None,
-        };
-        let since = match (packaged, days.first()) {
-            (Some(day), _) => (day, Since::Packaged),
-            (None, Some(day)) => (*day, Since::FirstTasted),
-            (None, None) => {
-                return Err(WorkflowError::NothingTasted {
-                    mark: beer.cap_mark.to_string(),
-                });
-            }
-        };
-        let mut tasters: Vec<Name> = Vec::new();
-        for it in &found {
-            if !tasters.contains(&it.taster) {
-                tasters.push(it.taster.clone());
-            }
-        }
+        let since = self.counted_from(&beer, &days)?;
+        let tasters = tasters_of(&found);
         let lines = lines(&found, &tasters, since.0, &noise);
         let basis = lines
             .iter()
@@ -110,6 +94,32 @@ impl Home {
             basis,
         })
     }
+
+    /// The day from which weeks are counted.
+    fn counted_from(&self, beer: &Beer, days: &[Day]) -> Result<(Day, Since), WorkflowError> {
+        let packaged = match &beer.batch {
+            Some(batch) => self.log_of(batch)?.day("packaged"),
+            None => None,
+        };
+        let packaged = packaged.map(|day| (day, Since::Packaged));
+        let first = days.first().map(|day| (*day, Since::FirstTasted));
+        packaged
+            .or(first)
+            .ok_or_else(|| WorkflowError::NothingTasted {
+                mark: beer.cap_mark.to_string(),
+            })
+    }
+}
+
+/// The tasters, in order of their first tasting.
+fn tasters_of(found: &[Found]) -> Vec<Name> {
+    let mut tasters: Vec<Name> = Vec::new();
+    for it in found {
+        if !tasters.contains(&it.taster) {
+            tasters.push(it.taster.clone());
+        }
+    }
+    tasters
 }
 
 fn lines(found: &[Found], tasters: &[Name], since: Day, noise: &TasterNoise) -> Vec<WeekLine> {

@@ -1,6 +1,7 @@
 //! The plan opened beside the notes, each difference judged against the noise.
 
 use crate::domain::Batch;
+use crate::domain::BatchId;
 use crate::domain::Beer;
 use crate::domain::BottleFault;
 use crate::domain::Recipe;
@@ -16,6 +17,7 @@ use crate::workflow::Noted;
 use crate::workflow::SniffedBy;
 use crate::workflow::WorkflowError;
 use crate::workflow::compared_lines::Bench;
+use crate::workflow::compared_lines::KnownOfTasters;
 use crate::workflow::counted_notes::counting_first;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::figures;
@@ -136,12 +138,9 @@ impl Home {
         let prediction = self.predict_batch(batch, &recipe, &log, &found)?;
         let figures = figures(&recipe, &log);
         let (found, counting, counted) = counting_first(found);
-        let noise = self.taster_noise()?;
         let bench = Bench {
             wheel: self.wheel(),
-            learnt: self.learnt_elsewhere(&found[..counting], &batch.id, &noise)?,
-            noise,
-            naming: self.taster_naming(&self.store.coded_notes()?)?,
+            tasters: self.known_of_tasters(&found[..counting], &batch.id)?,
             recipe: &recipe,
             prediction: &prediction,
             found: &found,
@@ -165,6 +164,22 @@ impl Home {
             counted,
             faulty: faulty.to_vec(),
             found,
+        })
+    }
+}
+
+impl Home {
+    /// What is known of the tasters of these notes from elsewhere.
+    fn known_of_tasters(
+        &self,
+        found: &[Found],
+        judged: &BatchId,
+    ) -> Result<KnownOfTasters, WorkflowError> {
+        let noise = self.taster_noise()?;
+        Ok(KnownOfTasters {
+            learnt: self.learnt_elsewhere(found, judged, &noise)?,
+            naming: self.taster_naming(&self.store.coded_notes()?)?,
+            noise,
         })
     }
 }

@@ -46,17 +46,22 @@ const HOPED_CHANCE: f64 = 0.7;
 /// The prediction moves that chance no further than this: one silent tasting never suffices.
 const CHANCES: [f64; 2] = [0.3, 0.95];
 
+/// What is known of the tasters.
+pub(super) struct KnownOfTasters {
+    /// What was learnt of them from other batches.
+    pub(super) learnt: LearntOffsets,
+    /// How far the answers of each scatter, as far as it was measured.
+    pub(super) noise: TasterNoise,
+    /// How reliably each names words.
+    pub(super) naming: TasterNaming,
+}
+
 /// What the lines are made from.
 pub(super) struct Bench<'a> {
     pub(super) wheel: &'a Wheel,
     pub(super) recipe: &'a Recipe,
     pub(super) prediction: &'a Prediction,
-    /// What was learnt of the tasters from other batches.
-    pub(super) learnt: LearntOffsets,
-    /// How far the answers of each taster scatter, as far as it was measured.
-    pub(super) noise: TasterNoise,
-    /// How reliably each taster names words.
-    pub(super) naming: TasterNaming,
+    pub(super) tasters: KnownOfTasters,
     pub(super) found: &'a [Found],
     pub(super) counting: usize,
 }
@@ -83,9 +88,9 @@ impl Bench<'_> {
         let rates: Vec<(HitRate, FalseAlarmRate)> = full
             .map(|it| {
                 let hit = shelf.map_or(HitRate::DEFAULT, |(shelf, stage)| {
-                    self.naming.hit(&it.taster, shelf, stage)
+                    self.tasters.naming.hit(&it.taster, shelf, stage)
                 });
-                (hit, self.naming.false_alarm(&it.taster))
+                (hit, self.tasters.naming.false_alarm(&it.taster))
             })
             .collect();
         Word::heard_by(Probability::new(chance).unwrap_or(Probability::ONE), &rates)
@@ -133,14 +138,14 @@ impl Bench<'_> {
             About::Scale(scale) => {
                 let digits = |value| scale.digits(value);
                 let own = |name: &Name| {
-                    let noise = self.noise.on_scale(name, scale);
-                    (noise, self.learnt.of(name, scale, &against))
+                    let noise = self.tasters.noise.on_scale(name, scale);
+                    (noise, self.tasters.learnt.of(name, scale, &against))
                 };
                 let tasted = tasted_by(self.counting_notes(), noted, digits, own);
                 Evidence::new(tasted, against)
             }
             About::Shelf { .. } if noted.iter().any(is_there) => {
-                let own = |name: &Name| (self.noise.on_shelf(name), Offset::NONE);
+                let own = |name: &Name| (self.tasters.noise.on_shelf(name), Offset::NONE);
                 let tasted = tasted_by(self.counting_notes(), noted, |value| value, own);
                 Evidence::new(tasted, against)
             }
@@ -185,7 +190,7 @@ impl Bench<'_> {
                 line.noise = Some(evidence.variance().value().sqrt());
                 line.outcome = outcome(judged.verdict);
                 line.judged = Some(judged);
-                line.learnt_offset = self.learnt.leaning(&line, self.counting_notes());
+                line.learnt_offset = self.tasters.learnt.leaning(&line, self.counting_notes());
             }
             settled.push(line);
         }

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::domain::Day;
 use crate::domain::Import;
+use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::PanelRating;
 use crate::domain::SCALES;
@@ -109,40 +110,15 @@ impl Home {
                 day: before.made_at.day(),
             });
         }
+        let tasters = self.new_tasters(&looked.added);
         let now = self.now();
-        let mut tasters = Vec::new();
-        for name in &looked.added {
-            let known = tasters.iter().any(|it: &Taster| same(&it.name, name));
-            if !known {
-                tasters.push(Taster {
-                    id: TasterId::new(self.draw_id()),
-                    name: name.clone(),
-                    made_at: now,
-                });
-            }
-        }
         let file_name = file.file_name().unwrap_or(file.as_os_str());
         let file_name = file_name.to_string_lossy().into_owned();
         self.store.in_one_go(|store| {
             for taster in &tasters {
                 store.add_taster(taster)?;
             }
-            let mut writer = store.begin_import(&file_name, now)?;
-            for name in looked.known.iter().chain(&looked.added) {
-                if let Some(taster) = store.taster_named(name)? {
-                    writer.know(name.clone(), taster.id);
-                }
-            }
-            let mut failed: Option<StorageError> = None;
-            let table = table_of(file, |rating| {
-                if failed.is_none() {
-                    failed = writer.add(&rating).err();
-                }
-            })?;
-            if let Some(error) = failed {
-                return Err(error.into());
-            }
-            writer.end(&table.hash, table.ratings)?;
+            let table = write_ratings(store, file, (&file_name, now), &looked)?;
             if let Some(import) = store.import_with_hash(&table.hash)? {
                 let sums = sums_of(store, import.number)?;
                 store.put_summaries(&import, RatingSums::FORMULA_VERSION, &sums)?;
@@ -150,6 +126,21 @@ impl Home {
             Ok::<(), WorkflowError>(())
         })?;
         Ok(looked)
+    }
+
+    /// Tasters of these names, each person once.
+    fn new_tasters(&mut self, names: &[Name]) -> Vec<Taster> {
+        let mut tasters: Vec<Taster> = Vec::new();
+        for name in names {
+            if !tasters.iter().any(|it| same(&it.name, name)) {
+                tasters.push(Taster {
+                    id: TasterId::new(self.draw_id()),
+                    name: name.clone(),
+                    made_at: self.now(),
+                });
+            }
+        }
+        tasters
     }
 
     fn import_table(&self, table: &RatingTable, seen: Seen) -> Result<ImportTable, WorkflowError> {
@@ -233,6 +224,32 @@ impl Home {
 /// Names that differ in capitals alone are one person.
 fn same(one: &Name, other: &Name) -> bool {
     one.as_str().to_lowercase() == other.as_str().to_lowercase()
+}
+
+/// Writes the ratings of a table that was looked through, under the name of its file.
+fn write_ratings(
+    store: &Store,
+    file: &Path,
+    (file_name, now): (&str, Moment),
+    looked: &ImportTable,
+) -> Result<RatingTable, WorkflowError> {
+    let mut writer = store.begin_import(file_name, now)?;
+    for name in looked.known.iter().chain(&looked.added) {
+        if let Some(taster) = store.taster_named(name)? {
+            writer.know(name.clone(), taster.id);
+        }
+    }
+    let mut failed: Option<StorageError> = None;
+    let table = table_of(file, |rating| {
+        if failed.is_none() {
+            failed = writer.add(&rating).err();
+        }
+    })?;
+    if let Some(error) = failed {
+        return Err(error.into());
+    }
+    writer.end(&table.hash, table.ratings)?;
+    Ok(table)
 }
 
 fn table_of(file: &Path, keep: impl FnMut(PanelRating)) -> Result<RatingTable, WorkflowError> {

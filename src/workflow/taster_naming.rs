@@ -49,22 +49,7 @@ impl Home {
             .collect();
         let marks = self.store.coded_marks()?;
         let named = self.named_shelves_of(&marks, &shelves);
-        let mut numbers: BTreeMap<&str, u32> = BTreeMap::new();
-        let mut number = |id| {
-            let next = u32::try_from(numbers.len()).unwrap_or(u32::MAX);
-            *numbers.entry(id).or_insert(next)
-        };
-        let mut glasses = Vec::new();
-        for it in notes {
-            if it.form == Form::Full && is_in_form(it) {
-                glasses.push(NamedGlass {
-                    sitting: number(it.sitting.as_str()),
-                    taster: number(it.taster.as_str()),
-                    beer: number(it.beer.as_str()),
-                    named: named.get(&it.notes).cloned().unwrap_or_default(),
-                });
-            }
-        }
+        let (glasses, numbers) = glasses_of(notes, &named);
         let all = u32::try_from(shelves.len()).unwrap_or(u32::MAX);
         let mut records = naming_records(&glasses, all);
         let mut by_name = HashMap::new();
@@ -97,6 +82,28 @@ impl Home {
         }
         named
     }
+}
+
+/// The full forms of tasters in good form as glasses, and the numbers that stand for ids in them.
+fn glasses_of<'a>(
+    notes: &'a [CodedNotes],
+    named: &HashMap<&NotesId, BTreeSet<u32>>,
+) -> (Vec<NamedGlass>, BTreeMap<&'a str, u32>) {
+    let mut numbers: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut number = |id: &'a str| {
+        let next = u32::try_from(numbers.len()).unwrap_or(u32::MAX);
+        *numbers.entry(id).or_insert(next)
+    };
+    let counted = notes.iter();
+    let counted = counted.filter(|it| it.form == Form::Full && is_in_form(it));
+    let glasses = counted.map(|it| NamedGlass {
+        sitting: number(it.sitting.as_str()),
+        taster: number(it.taster.as_str()),
+        beer: number(it.beer.as_str()),
+        named: named.get(&it.notes).cloned().unwrap_or_default(),
+    });
+    let glasses = glasses.collect();
+    (glasses, numbers)
 }
 
 impl TasterNaming {

@@ -127,7 +127,7 @@ impl Home {
         let biased = biased(&measures.lines);
         let (told_apart, not_told_apart) = told_apart(&measures.lines);
         let naming = self.taster_naming(&ratings.notes)?.of(&taster.name);
-        let to_practise = self.to_practise(&taster, &measures, &biased)?;
+        let to_practise = self.practise_next(&taster, &measures, &biased)?;
         Ok(TasterPage {
             glasses: counted.len(),
             off_form: own.len() - counted.len(),
@@ -161,7 +161,7 @@ impl Home {
         Ok(taster)
     }
 
-    fn to_practise(
+    fn practise_next(
         &mut self,
         taster: &Taster,
         measures: &TasterMeasures,

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
 use crate::domain::Day;
 use crate::domain::NotesId;
@@ -119,11 +120,10 @@ impl Home {
         own_sittings(taster, notes, &self.store.coded_ratings()?, &mut gathered);
         let mut names = HashMap::new();
         for sitting in self.store.last_import_sittings(&taster.id, LAST_SITTINGS)? {
-            if !names.contains_key(&sitting.import) {
-                let found = self.store.import_names(sitting.import)?;
-                names.insert(sitting.import, found.lines);
-            }
-            let lines = names.get(&sitting.import);
+            let lines = match names.entry(sitting.import) {
+                Entry::Occupied(known) => known.into_mut(),
+                Entry::Vacant(free) => free.insert(self.store.import_names(sitting.import)?.lines),
+            };
             let rows = self.store.import_sitting_ratings(sitting.number)?;
             let ratings: Vec<GlassRating> = rows
                 .iter()
@@ -137,7 +137,7 @@ impl Home {
             let blocks = rows.chunk_by(|a, b| a.0 == b.0).filter_map(|block| {
                 let rated = ratings.get(from..from + block.len())?;
                 from += block.len();
-                Some((line_id(lines?.get(&block[0].0)?), rated))
+                Some((line_id(lines.get(&block[0].0)?), rated))
             });
             gathered.sitting(sitting.tasted_on, sitting.taster, blocks);
         }
@@ -146,7 +146,7 @@ impl Home {
 }
 
 /// The id of the scale that a line stands for, or its name.
-fn line_id(name: &String) -> String {
+fn line_id(name: &str) -> String {
     scale_of_line(name).map_or_else(|| name.to_lowercase(), |it| it.id.to_owned())
 }
 

@@ -138,7 +138,7 @@ pub(crate) fn assert_course_laid(store: &Store) {
     assert_eq!(store.strength_answers(&seat()), Ok(answers()));
 }
 
-/// How the fixture of schema 5 was made.
+/// A file with a course, as the fixture of schema 5 was made.
 pub(crate) fn make_fixture(path: &Path) {
     let home = tempfile::tempdir().unwrap();
     let mut store = Store::open(home.path(), &table::at(0)).unwrap();

@@ -1,12 +1,29 @@
 //! Ratings that were kept elsewhere: written row by row, read back sitting by sitting, taken away whole.
 
+use std::path::Path;
+
+use thirdglass::domain::BlindingCode;
 use thirdglass::domain::Day;
+use thirdglass::domain::Form;
+use thirdglass::domain::Millilitres;
 use thirdglass::domain::Name;
+use thirdglass::domain::Panel;
 use thirdglass::domain::PanelRating;
+use thirdglass::domain::Sample;
+use thirdglass::domain::SampleId;
+use thirdglass::domain::Seat;
+use thirdglass::domain::SeatId;
+use thirdglass::domain::SeatRole;
+use thirdglass::domain::Sitting;
+use thirdglass::domain::SittingId;
+use thirdglass::domain::SittingKind;
 use thirdglass::storage::ImportSummary;
 use thirdglass::storage::Store;
 
+use crate::blind_test;
+use crate::course;
 use crate::kitchen_table as table;
+use crate::practice;
 
 fn name(text: &str) -> Name {
     Name::new("a name", text).unwrap()
@@ -66,6 +83,79 @@ pub(crate) fn assert_import_laid(store: &Store) {
     // Oldest sitting first, each taster's glasses in their order.
     let first = ("2026-03-01".to_owned(), vec![5.0, 6.0, 2.5]);
     assert_eq!(told, [first, ("2026-03-08".to_owned(), vec![4.0])]);
+}
+
+/// How the fixture of schema 6 was made.
+pub(crate) fn make_fixture(path: &Path) {
+    let home = tempfile::tempdir().unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::lay_and_taste(&mut store);
+    store.start_second_sniff(&table::second_sniff()).unwrap();
+    blind_test::lay_test(&mut store);
+    practice::lay_practice(&mut store);
+    course::lay_course(&mut store);
+    lay_import(&mut store);
+    lay_panel(&mut store);
+    store.backup_to(path).unwrap();
+}
+
+/// A panel of the two tasters on the beer of the table, which stands there two times.
+fn lay_panel(store: &mut Store) {
+    let (panel, sitting, samples, seats) = panel();
+    store.add_panel(&panel, &sitting, &samples, &seats).unwrap();
+}
+
+pub(crate) fn assert_panel_laid(store: &Store) {
+    let (panel, _, samples, _) = panel();
+    assert_eq!(store.panels(), Ok(vec![panel.clone()]));
+    assert_eq!(store.samples_of(&panel.sitting), Ok(samples));
+    assert_eq!(store.waiting_glasses().unwrap().len(), 4);
+}
+
+type LaidPanel = (Panel, Sitting, Vec<Sample>, Vec<(Seat, Vec<SampleId>)>);
+
+fn panel() -> LaidPanel {
+    let sitting = Sitting {
+        id: SittingId::new("sitting-of-a-panel"),
+        kind: SittingKind::Panel,
+        seed: 11,
+        made_at: table::at(45),
+        closed_at: None,
+    };
+    let sample = |id: &str, code, duplicate_of: Option<&str>| Sample {
+        id: SampleId::new(id),
+        sitting: sitting.id.clone(),
+        code: BlindingCode::new(code).unwrap(),
+        beer: table::beer().id,
+        duplicate_of: duplicate_of.map(SampleId::new),
+    };
+    let samples = vec![
+        sample("glass-of-panel", 274, None),
+        sample("again-of-panel", 815, Some("glass-of-panel")),
+    ];
+    let seat = |taster: &str, role| Seat {
+        id: SeatId::new(format!("panel-of-{taster}")),
+        sitting: sitting.id.clone(),
+        taster: table::taster(taster).id,
+        role,
+        left_at: None,
+    };
+    let order: Vec<SampleId> = samples.iter().map(|it| it.id.clone()).collect();
+    let back: Vec<SampleId> = order.iter().rev().cloned().collect();
+    let seats = vec![
+        (seat("Ana", SeatRole::PouringTaster), order),
+        (seat("Bo", SeatRole::Taster), back),
+    ];
+    let panel = Panel {
+        sitting: sitting.id.clone(),
+        number: 1,
+        form: Form::Short,
+        glass: Millilitres::new(60.0).unwrap(),
+        poured_by: Some(table::taster("Ana").id),
+        made_at: sitting.made_at,
+        told_at: None,
+    };
+    (panel, sitting, samples, seats)
 }
 
 fn laid() -> Store {

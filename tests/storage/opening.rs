@@ -13,6 +13,7 @@ use thirdglass::storage::Store;
 
 use crate::blind_test;
 use crate::course;
+use crate::import;
 use crate::kitchen_table as table;
 use crate::practice;
 
@@ -106,10 +107,23 @@ fn a_file_of_schema_5_opens_today_and_keeps_its_rows() {
 }
 
 #[test]
+fn a_file_of_schema_6_opens_today_and_keeps_its_rows() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(6), file_in(home.path())).unwrap();
+    let store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&store);
+    blind_test::assert_test_laid(&store);
+    practice::assert_practice_laid(&store);
+    course::assert_course_laid(&store);
+    import::assert_import_laid(&store);
+    import::assert_panel_laid(&store);
+}
+
+#[test]
 fn the_fixture_of_schema_6_is_what_its_procedure_makes() {
     let folder = tempfile::tempdir().unwrap();
     let made = folder.path().join("made.db");
-    course::make_fixture(&made);
+    import::make_fixture(&made);
     assert_eq!(schema_of(&made), schema_of(&fixture(6)));
 }
 

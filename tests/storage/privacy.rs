@@ -42,6 +42,7 @@ const BESIDE: &str = "
     INSERT INTO import_taster VALUES (1, 1, 'taster-ana'), (2, 1, 'taster-bo'), (3, 2, 'taster-ana');
     INSERT INTO import_rating VALUES
         (1, 1, 1, 1, 1, 3.0), (1, 1, 1, 1, 2, 4.0), (1, 1, 1, 2, 1, 5.0), (2, 2, 2, 3, 1, 6.0);
+    INSERT INTO import_seat VALUES (1, 1), (2, 1), (3, 2);
     INSERT INTO summary VALUES (1, 1, 1, 3, 'sums'), (2, 1, 1, 3, 'sums'), (3, 2, 1, 1, 'sums');
     INSERT INTO sitting VALUES
         ('sitting-of-panel', 'test', '1', '2026-03-14T18:00:00.000Z', '2026-03-14T19:00:00.000Z', NULL),
@@ -176,6 +177,7 @@ fn every_row_of_a_forgotten_taster_goes_and_every_other_row_stays_as_it_was() {
             ("import_line", 1),
             ("import_rating", 3),
             ("import_sample", 1),
+            ("import_seat", 2),
             ("import_sitting", 1),
             ("import_taster", 2),
             ("mark", notes.marks.len()),
@@ -314,7 +316,7 @@ fn a_new_name_takes_the_place_of_the_old_one_in_every_byte() {
     store
         .rename_taster(&ana(), &table::name("QUILLONFREY"))
         .unwrap();
-    raw(home.path()).execute_batch("DELETE FROM summary; DELETE FROM import_rating; DELETE FROM import_taster; UPDATE import SET file_name = 'own.csv'").unwrap();
+    raw(home.path()).execute_batch("DELETE FROM summary; DELETE FROM import_rating; DELETE FROM import_seat; DELETE FROM import_taster; UPDATE import SET file_name = 'own.csv'").unwrap();
     store.rename_taster(&ana(), &table::name("Fox")).unwrap();
     assert_ne!(holding(home.path(), &["Quillonfrey"]), Vec::<String>::new());
     store.rub_out().unwrap();
@@ -353,7 +355,7 @@ fn copies_in_the_home_that_hold_the_person_are_found_and_none_is_changed() {
     assert_eq!(store.copies_holding(&ana(), &name), expected);
     // A row that was deleted and not rubbed out still stands in the bytes.
     let file = Connection::open(copy("nameless")).unwrap();
-    file.execute_batch("PRAGMA foreign_keys = off; UPDATE seat SET taster = 'x'; UPDATE course_person SET taster = 'y' WHERE taster = 'taster-ana'; UPDATE panel SET poured_by = NULL; DELETE FROM summary; DELETE FROM import_rating; DELETE FROM import_taster; DELETE FROM taster WHERE id = 'taster-ana'").unwrap();
+    file.execute_batch("PRAGMA foreign_keys = off; UPDATE seat SET taster = 'x'; UPDATE course_person SET taster = 'y' WHERE taster = 'taster-ana'; UPDATE panel SET poured_by = NULL; DELETE FROM summary; DELETE FROM import_rating; DELETE FROM import_seat; DELETE FROM import_taster; DELETE FROM taster WHERE id = 'taster-ana'").unwrap();
     drop(file);
     assert_eq!(store.copies_holding(&ana(), &name), expected);
     let names: Vec<String> = fs::read_dir(home.path())
@@ -393,6 +395,7 @@ fn every_table_that_hangs_on_a_taster_is_known_to_the_forgetting() {
         "answer_mark",
         "course_person",
         "import_rating",
+        "import_seat",
         "import_taster",
         "mark",
         "notes",
