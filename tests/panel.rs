@@ -71,7 +71,7 @@ impl Table {
     /// Looks for a sentence from the top of a long page on.
     fn find(&mut self, sentence: &str) {
         self.pty.forget_raw();
-        self.pty.send(&"\x1b[5~".repeat(20));
+        self.pty.send("\x1b[5~".repeat(20));
         self.pty.wait_for_picture("");
         while !self.pty.text().contains(sentence) {
             assert!(
