@@ -93,7 +93,7 @@ impl OnePanelScreen {
     fn choose(&mut self, row: usize, home: &mut Home) -> Result<Next, WorkflowError> {
         self.chosen = row;
         if let Some(person) = self.table.people.get(row) {
-            return self.take_turn(person);
+            return Ok(self.take_turn(person));
         }
         let choices = self.choices();
         let Some((choice, _)) = choices.get(row - self.table.people.len()) else {
@@ -112,29 +112,27 @@ impl OnePanelScreen {
         }
     }
 
-    fn take_turn(&self, person: &PanelPerson) -> Result<Next, WorkflowError> {
+    fn take_turn(&self, person: &PanelPerson) -> Next {
         let name = &person.taster.name;
         let round = match self.table.phase() {
             PanelPhase::Told => {
                 let screen = PanelPageScreen::own(self.number(), name.clone());
-                return Ok(Next::Open(Box::new(screen)));
+                return Next::Open(Box::new(screen));
             }
             _ if person.left => {
-                return Ok(Next::Say(format!(
-                    "{name} has left; what was locked before stays."
-                )));
+                return Next::Say(format!("{name} has left; what was locked before stays."));
             }
             PanelPhase::Tasting if person.is_done() => {
-                return Ok(Next::Say(format!(
+                return Next::Say(format!(
                     "{name} has locked every glass. When all are done they can be looked at again, after the talk."
-                )));
+                ));
             }
             PanelPhase::Tasting => PanelRound::Alone,
             PanelPhase::Talk => PanelRound::AfterTalk,
         };
         let from = TypedFrom::Glass(self.source);
         let screen = PanelTurnScreen::new(self.number(), name.clone(), round, from);
-        Ok(Next::Open(Box::new(screen)))
+        Next::Open(Box::new(screen))
     }
 
     /// Tells at the second asking; the first says for whom it ends.
