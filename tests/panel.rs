@@ -180,12 +180,12 @@ impl Key {
 
     /// The lines that answer all glasses of a taster.
     fn lines(&self, name: &str) -> String {
-        let mut lines = String::new();
-        for (at, bitter) in self.bitter(name).into_iter().enumerate() {
-            lines += if at == 0 { "\n\n1\n" } else { "\n" };
-            lines += &format!("5\n\n4\n{bitter}\n4\n3\n6\n\n");
-        }
-        lines + "\n"
+        let bitter = self.bitter(name).into_iter().enumerate();
+        let lines = bitter.map(|(at, bitter)| {
+            let begin = if at == 0 { "\n\n1" } else { "" };
+            format!("{begin}\n5\n\n4\n{bitter}\n4\n3\n6\n\n")
+        });
+        lines.collect::<String>() + "\n"
     }
 }
 

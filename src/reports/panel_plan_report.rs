@@ -4,6 +4,7 @@ use serde_json::Value;
 use serde_json::json;
 
 use crate::domain::Form;
+use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::table;
@@ -70,7 +71,7 @@ pub fn panel_person_words(it: &PanelPerson) -> String {
 #[must_use]
 pub fn panel_sentence(it: &PanelDraft) -> String {
     let marks: Vec<&str> = it.beers.iter().map(|it| it.cap_mark.as_str()).collect();
-    let names: Vec<&str> = it.tasters.iter().map(crate::domain::Name::as_str).collect();
+    let names: Vec<&str> = it.tasters.iter().map(Name::as_str).collect();
     let pourer = match &it.request.pourer {
         PanelPourer::SomebodyElse => "somebody who does not taste pours".to_owned(),
         PanelPourer::Taster(name) => format!(
@@ -211,7 +212,7 @@ pub fn panel_draft_json(it: &PanelDraft, number: Option<u32>) -> Value {
         "format": VERSION,
         "number": number,
         "beers": it.beers.iter().map(|it| it.cap_mark.as_str()).collect::<Vec<_>>(),
-        "tasters": it.tasters.iter().map(crate::domain::Name::as_str).collect::<Vec<_>>(),
+        "tasters": it.tasters.iter().map(Name::as_str).collect::<Vec<_>>(),
         "glass_ml": it.request.glass.get(),
         "form": it.request.form.id(),
         "doubled": it.request.doubled,
@@ -303,7 +304,7 @@ mod tests {
         assert!(
             told.contains("16.0 to 17.2 g of alcohol each (at most 1.7 standard drinks of 10 g)")
         );
-        assert!(told.contains("about 10 pairs") && told.contains("a first hint"));
+        assert!(told.contains("About 10 pairs") && told.contains("a first hint"));
         let two = PanelCost {
             doubled: 2,
             pairs: 19.2,

@@ -82,6 +82,8 @@ mod trial_evening;
 #[cfg(test)]
 mod trial_pages;
 #[cfg(test)]
+mod trial_panel;
+#[cfg(test)]
 mod trial_practice;
 #[cfg(test)]
 mod trial_second_sniff;

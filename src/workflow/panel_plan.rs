@@ -109,7 +109,10 @@ impl Home {
         Ok(PanelDraft {
             costs: (0..=MOST_DOUBLED).map(|it| table.cost(it)).collect(),
             allergens: self.allergens_of(&beers)?,
-            request: request.clone(),
+            request: PanelRequest {
+                pourer: pourer_among(&tasters, &request.pourer),
+                ..request.clone()
+            },
             beers,
             tasters,
         })
@@ -254,6 +257,16 @@ fn pouring_taster<T>(seats: &[(Seat, T)]) -> Option<TasterId> {
     pours.map(|it| it.0.taster.clone())
 }
 
+/// Who pours: a name that is none of the tasters' is somebody who does not taste.
+fn pourer_among(tasters: &[Name], pourer: &PanelPourer) -> PanelPourer {
+    match pourer {
+        PanelPourer::Taster(name) if tasters.iter().any(|it| same_name(it.as_str(), name)) => {
+            pourer.clone()
+        }
+        _ => PanelPourer::SomebodyElse,
+    }
+}
+
 /// The names of those who taste, each once.
 fn tasters_named(request: &PanelRequest) -> Result<Vec<Name>, WorkflowError> {
     let mut names: Vec<Name> = Vec::new();
@@ -366,6 +379,19 @@ mod tests {
                 .number,
             2
         );
+    }
+
+    #[test]
+    fn a_name_that_does_not_taste_pours_as_somebody_else() {
+        let mut home = Home::trial();
+        let asked = |name: &str| PanelRequest {
+            pourer: PanelPourer::Taster(name.to_owned()),
+            ..request(&["Gate", "Barn"], &["Ana"], 0)
+        };
+        let draft = home.draft_panel(&asked("Hob")).unwrap();
+        assert_eq!(draft.request.pourer, PanelPourer::SomebodyElse);
+        let draft = home.draft_panel(&asked("ana")).unwrap();
+        assert_ne!(draft.request.pourer, PanelPourer::SomebodyElse);
     }
 
     #[test]
