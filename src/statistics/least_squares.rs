@@ -71,23 +71,20 @@ pub fn slopes<const CAUSES: usize>(
     let found = solved.solve(&right);
     let freedom = points.len() - CAUSES - 1;
     let left = (dot(&outcomes, &outcomes) - dot(&found, &right)).max(0.0) / freedom as f64;
-    let p = |t: f64| {
-        let student = StudentT::new(freedom as f64);
-        student.map_or(Probability::ONE, |it| it.two_sided_p(t))
-    };
     Ok(std::array::from_fn(|cause| {
         let value = found[cause] / spreads[cause];
         let error = (left * inverse[cause]).sqrt() / spreads[cause];
-        Slope {
-            value,
-            interval: Interval::around(value, student_reach(freedom) * error),
-            p: if error > 0.0 {
-                p(value / error)
-            } else {
-                Probability::ONE
-            },
-        }
+        slope(value, error, freedom)
     }))
+}
+
+fn slope(value: f64, error: f64, freedom: usize) -> Slope {
+    let student = StudentT::new(freedom as f64).filter(|_| error > 0.0);
+    Slope {
+        value,
+        interval: Interval::around(value, student_reach(freedom) * error),
+        p: student.map_or(Probability::ONE, |it| it.two_sided_p(value / error)),
+    }
 }
 
 /// The diagonal of the inverse; none where causes are tied.

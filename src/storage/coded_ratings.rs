@@ -77,7 +77,8 @@ pub struct CodedMark {
     pub subject: Subject,
 }
 
-/// Locked first passes over sound bottles, in closed sittings whose glasses bore codes.
+/// Locked first passes over sound bottles, in closed sittings whose glasses bore codes; of a panel once it was told
+/// what was in them.
 const CODED: &str = "FROM sitting
     JOIN seat ON seat.sitting = sitting.id
     JOIN notes ON notes.seat = seat.id
@@ -85,7 +86,9 @@ const CODED: &str = "FROM sitting
     WHERE sitting.kind IN ('panel', 'two-glasses') AND sitting.closed_at IS NOT NULL
         AND sitting.removed_at IS NULL AND notes.removed_at IS NULL
         AND notes.locked_at IS NOT NULL AND notes.bottle_fault IS NULL AND notes.round = 1
-        AND sample.beer IS NOT NULL";
+        AND sample.beer IS NOT NULL
+        AND (sitting.kind <> 'panel' OR EXISTS
+            (SELECT 1 FROM panel WHERE panel.sitting = sitting.id AND panel.told_at IS NOT NULL))";
 
 impl Store {
     /// Every set of notes on a coded glass, oldest sitting first, the glasses of a taster in their order.

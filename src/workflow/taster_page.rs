@@ -10,6 +10,7 @@ use crate::statistics::Probability;
 use crate::statistics::StudentT;
 use crate::statistics::discoveries;
 use crate::storage::CodedNotes;
+use crate::storage::CodedRating;
 use crate::training::ChartKind;
 use crate::training::NamingRecord;
 use crate::training::TasterCharts;
@@ -23,6 +24,7 @@ use crate::workflow::Home;
 use crate::workflow::NoCircumstances;
 use crate::workflow::TestRecord;
 use crate::workflow::WorkflowError;
+use crate::workflow::taster_ratings::TasterRatings;
 use crate::workflow::taster_ratings::is_in_form;
 use crate::workflow::taster_series::circumstances;
 
@@ -99,49 +101,30 @@ impl Home {
     ) -> Result<TasterPage, WorkflowError> {
         let taster = self.ensure_page_may_be_told(name)?;
         let ratings = self.taster_ratings()?;
-        let row = ratings.tasters.iter().position(|it| *it == taster.id);
-        let measures = row.and_then(|row| {
-            let mut all = taster_measures(&ratings.gathered);
-            (row < all.len()).then(|| all.swap_remove(row))
-        });
-        let measures = measures.ok_or_else(|| WorkflowError::NoTaster {
-            asked: name.to_owned(),
-            known: Vec::new(),
-        })?;
+        let measures = measures_of(&ratings, &taster)?;
         let coded = self.store.coded_ratings()?;
-        let own: Vec<&CodedNotes> = ratings
-            .notes
-            .iter()
-            .filter(|it| it.taster == taster.id)
-            .collect();
-        let counted: Vec<&&CodedNotes> = own.iter().filter(|it| is_in_form(it)).collect();
+        let own = ratings.notes.iter().filter(|it| it.taster == taster.id);
+        let (counted, off_form): (Vec<&CodedNotes>, Vec<_>) = own.partition(|it| is_in_form(it));
         let mut sittings: Vec<&str> = counted.iter().map(|it| it.sitting.as_str()).collect();
         sittings.dedup();
-        let of_own = |it: &&crate::storage::CodedRating| {
-            it.taster == taster.id
-                && it.scale.stage.is_some()
-                && counted.iter().any(|notes| notes.notes == it.notes)
-        };
-        let from_here = coded.iter().filter(of_own).count() as u64;
+        let from_here = coded.iter().filter(|it| counts_for(it, &counted)).count() as u64;
         let series = self.taster_series(&taster, &ratings.notes)?;
         let biased = biased(&measures.lines);
         let (told_apart, not_told_apart) = told_apart(&measures.lines);
-        let naming = self.taster_naming(&ratings.notes)?.of(&taster.name);
-        let to_practise = self.practise_next(&taster, &measures, &biased)?;
         Ok(TasterPage {
             glasses: counted.len(),
-            off_form: own.len() - counted.len(),
+            off_form: off_form.len(),
             sittings: sittings.len(),
             imported: measures.ratings.saturating_sub(from_here),
+            to_practise: self.practise_next(&taster, &measures, &biased)?,
             biased,
             told_apart,
             not_told_apart,
-            naming,
+            naming: self.taster_naming(&ratings.notes)?.of(&taster.name),
             confidence: self.confidence(&taster)?,
             blind: self.test_record(taster.name.as_str())?,
             charts: taster_charts(&series, kind),
             circumstances: circumstances(&taster, &ratings.notes, &coded),
-            to_practise,
             measures,
             taster,
         })
@@ -195,22 +178,26 @@ impl Home {
         }
         Ok(all)
     }
+}
 
-    /// The tasters there are, each with the coded glasses and imported ratings that count.
-    ///
-    /// # Errors
-    /// The store cannot be read.
-    pub fn measured_tasters(&self) -> Result<Vec<(Name, u64)>, WorkflowError> {
-        let ratings = self.taster_ratings()?;
-        let tasters = self.tasters()?.into_iter();
-        let counted = tasters.map(|it| {
-            let row = ratings.tasters.iter().position(|id| *id == it.id);
-            let sums = row.and_then(|row| ratings.gathered.tasters.get(row));
-            let all = sums.map_or(0, |it| it.1.iter().map(|it| it.ratings).sum());
-            (it.name, all)
-        });
-        Ok(counted.collect())
-    }
+/// The measures of one taster among those of all.
+fn measures_of(ratings: &TasterRatings, taster: &Taster) -> Result<TasterMeasures, WorkflowError> {
+    let row = ratings.tasters.iter().position(|it| *it == taster.id);
+    let measures = row.and_then(|row| {
+        let mut all = taster_measures(&ratings.gathered);
+        (row < all.len()).then(|| all.swap_remove(row))
+    });
+    // In another window the taster may have been forgotten meanwhile.
+    measures.ok_or_else(|| WorkflowError::NoTaster {
+        asked: taster.name.to_string(),
+        known: Vec::new(),
+    })
+}
+
+/// True for answers on a scale of the profile in notes that count.
+fn counts_for(rating: &CodedRating, counted: &[&CodedNotes]) -> bool {
+    let in_them = || counted.iter().any(|it| it.notes == rating.notes);
+    rating.scale.stage.is_some() && in_them()
 }
 
 /// The lines on which a taster stands apart from the others beyond chance, the farthest first.

@@ -159,6 +159,21 @@ fn numbered<'a>(known: &mut Vec<&'a str>, id: &'a str) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
 }
 
+/// The answers of one sitting, each with the id of its scale; the taster who is looked at has the number 0.
+fn rows_of<'a>(taster: &Taster, counted: &[&'a CodedRating]) -> Vec<(&'a str, GlassRating)> {
+    let mut tasters = vec![taster.id.as_str()];
+    let mut beers = Vec::new();
+    let row = |it: &&'a CodedRating| {
+        let rating = GlassRating {
+            taster: numbered(&mut tasters, it.taster.as_str()),
+            sample: numbered(&mut beers, it.beer.as_str()),
+            digits: it.scale.digits(it.value),
+        };
+        (it.scale.id, rating)
+    };
+    counted.iter().map(row).collect()
+}
+
 fn own_sittings(
     taster: &Taster,
     notes: &[CodedNotes],
@@ -176,19 +191,7 @@ fn own_sittings(
         let Some(day) = own.and_then(|it| days.get(&it.notes)) else {
             continue;
         };
-        let mut tasters = vec![taster.id.as_str()];
-        let mut beers = Vec::new();
-        let rows: Vec<(&str, GlassRating)> = counted
-            .iter()
-            .map(|it| {
-                let rating = GlassRating {
-                    taster: numbered(&mut tasters, it.taster.as_str()),
-                    sample: numbered(&mut beers, it.beer.as_str()),
-                    digits: it.scale.digits(it.value),
-                };
-                (it.scale.id, rating)
-            })
-            .collect();
+        let rows = rows_of(taster, &counted);
         let ratings: Vec<GlassRating> = rows.iter().map(|it| it.1).collect();
         let mut from = 0;
         let blocks = rows.chunk_by(|a, b| a.0 == b.0).filter_map(|block| {
@@ -208,14 +211,38 @@ pub(super) fn circumstances(
     notes: &[CodedNotes],
     ratings: &[CodedRating],
 ) -> Result<Circumstances, NoCircumstances> {
+    let (points, sittings) = circumstance_points(taster, notes, ratings);
+    if points.len() < GLASSES || sittings < SITTINGS {
+        return Err(NoCircumstances::NotYet {
+            glasses: points.len(),
+            glasses_needed: GLASSES,
+            sittings,
+            sittings_needed: SITTINGS,
+        });
+    }
+    match slopes(&points) {
+        Ok([later_glass, later_hour, longer_pause]) => Ok(Circumstances {
+            later_glass,
+            later_hour,
+            longer_pause,
+            glasses: points.len(),
+        }),
+        Err(NoSlopes::TooFewPoints { .. } | NoSlopes::CausesTied) => Err(NoCircumstances::Tied),
+    }
+}
+
+/// Each glass with its place, hour and pause and how far it stands from the others, and the number of sittings.
+fn circumstance_points(
+    taster: &Taster,
+    notes: &[CodedNotes],
+    ratings: &[CodedRating],
+) -> (Vec<([f64; 3], f64)>, usize) {
     let apart = apart_from_others(taster, ratings);
     let mut points = Vec::new();
     let mut sittings: Vec<(&str, Day)> = Vec::new();
     for it in notes.iter().filter(|it| it.taster == taster.id) {
-        let is_new = sittings
-            .last()
-            .is_none_or(|last| last.0 != it.sitting.as_str());
-        if is_new {
+        let last = sittings.last();
+        if last.is_none_or(|last| last.0 != it.sitting.as_str()) {
             sittings.push((it.sitting.as_str(), it.tasted_on));
         }
         let before = sittings.iter().rev().nth(1);
@@ -231,23 +258,7 @@ pub(super) fn circumstances(
             points.push((causes, *apart));
         }
     }
-    if points.len() < GLASSES || sittings.len() < SITTINGS {
-        return Err(NoCircumstances::NotYet {
-            glasses: points.len(),
-            glasses_needed: GLASSES,
-            sittings: sittings.len(),
-            sittings_needed: SITTINGS,
-        });
-    }
-    match slopes(&points) {
-        Ok([later_glass, later_hour, longer_pause]) => Ok(Circumstances {
-            later_glass,
-            later_hour,
-            longer_pause,
-            glasses: points.len(),
-        }),
-        Err(NoSlopes::TooFewPoints { .. } | NoSlopes::CausesTied) => Err(NoCircumstances::Tied),
-    }
+    (points, sittings.len())
 }
 
 /// How far each of a taster's glasses stands from the others.

@@ -10,6 +10,7 @@ use crate::domain::Subject;
 use crate::profile::Against;
 use crate::profile::Evidence;
 use crate::profile::Judged;
+use crate::profile::Noise;
 use crate::profile::Offset;
 use crate::profile::Tasted;
 use crate::profile::judge;
@@ -142,18 +143,7 @@ impl Home {
                 About::Scale(scale) => scale.digits(value),
                 About::Shelf { .. } => value,
             };
-            let own = |name: &Name| {
-                let noise = match &open.about {
-                    About::Scale(scale) => noise.on_scale(name, scale),
-                    About::Shelf { .. } => noise.on_shelf(name),
-                };
-                // A day that shifts a taster shifts both glasses of one sitting.
-                let noise = match tasters {
-                    Tasters::SideBySide => noise.of_one_sitting(),
-                    Tasters::Shared | Tasters::Different => noise,
-                };
-                (noise, Offset::NONE)
-            };
+            let own = |name: &Name| (noise_on(&open.about, name, tasters, noise), Offset::NONE);
             let here = tasted_by(first, &open.noted[0], digits, own);
             let there = tasted_by(second, &open.noted[1], digits, own);
             let means = [mean(&here), mean(&there)];
@@ -225,6 +215,19 @@ struct OpenLine {
     label: String,
     about: About,
     noted: [Vec<Noted>; 2],
+}
+
+/// The noise of a taster on a line.
+fn noise_on(about: &About, name: &Name, tasters: Tasters, noise: &TasterNoise) -> Noise {
+    let noise = match about {
+        About::Scale(scale) => noise.on_scale(name, scale),
+        About::Shelf { .. } => noise.on_shelf(name),
+    };
+    match tasters {
+        // A day that shifts a taster shifts both glasses of one sitting.
+        Tasters::SideBySide => noise.of_one_sitting(),
+        Tasters::Shared | Tasters::Different => noise,
+    }
 }
 
 /// The mean over tasters, in digits.
