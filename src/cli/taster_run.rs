@@ -12,7 +12,6 @@ use crate::cli::taster_command::MeasureOf;
 use crate::cli::taster_command::ShowTaster;
 use crate::cli::taster_command::TasterCommand;
 use crate::reports;
-use crate::reports::Extent;
 use crate::reports::ReadIn;
 use crate::workflow::ChartKind;
 use crate::workflow::Home;
@@ -78,13 +77,12 @@ fn show(asked: &ShowTaster, home: &mut Home, streams: &mut Streams<'_>) -> Resul
     if asked.json {
         return print_json(&reports::taster_json(&page), streams);
     }
-    let extent = if asked.all {
-        Extent::All
-    } else {
-        Extent::First
-    };
-    let lines = reports::taster_lines(&page, home.wheel(), extent, CELLS);
-    print(&lines, streams)
+    print(&reports::taster_lines(&page, home.wheel(), CELLS), streams)?;
+    if asked.all {
+        writeln!(streams.output)?;
+        print(&reports::taster_detail_lines(&page, CELLS), streams)?;
+    }
+    Ok(())
 }
 
 /// Measures a panel whose ratings are kept elsewhere.

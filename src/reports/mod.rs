@@ -91,7 +91,7 @@ pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};
 pub use strength_report::{series_key_lines, strength_lines};
 pub use taster_json::taster_json;
-pub use taster_report::taster_lines;
+pub use taster_report::{taster_detail_lines, taster_lines};
 pub use test_figures::result_json;
 pub use test_report::{result_lines, result_sentence};
 pub use versus_report::{versus_json, versus_lines};

@@ -104,7 +104,7 @@ pub(super) fn naming_words(it: &NamingRecord) -> Vec<String> {
         _ => {
             let missing = NAMING_PAIRS.saturating_sub(it.pairs).max(1);
             format!(
-                "How often the same words come back: not yet, after {} with words in it.",
+                "How often the same words come back: not yet, after {} in the full form.",
                 counted(u64::from(missing), "more hidden duplicate")
             )
         }
@@ -115,7 +115,7 @@ pub(super) fn naming_words(it: &NamingRecord) -> Vec<String> {
 /// Whether what most others find is named.
 fn found_words(it: &NamingRecord) -> String {
     let Some(hits) = it.all_hits().filter(|it| it.tries() > 0) else {
-        return "What most others find: not yet, after a sitting with three others at the same beers."
+        return "What most others find: not yet, after a sitting in the full form with three others."
             .to_owned();
     };
     let slips = it.all_false_alarms().filter(|it| it.tries() > 0);

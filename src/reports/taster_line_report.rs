@@ -110,7 +110,7 @@ pub(super) fn circumstances_words(found: &Result<Circumstances, NoCircumstances>
         }
         Err(NoCircumstances::Tied) => {
             return vec![
-                "Order, hour and pause always changed together, so nothing tells them apart."
+                "Order, hour and pause hardly vary, or always change together, so nothing tells what each of them does."
                     .to_owned(),
             ];
         }

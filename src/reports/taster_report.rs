@@ -5,7 +5,6 @@ use crate::domain::Wheel;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::capitalised;
-use crate::reports::Extent;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::confidence_report::confidence_sentence;
 use crate::reports::panel_report::counted;
@@ -24,7 +23,7 @@ use crate::workflow::ToPractise;
 
 /// A taster's page as lines of at most `cells` cells.
 #[must_use]
-pub fn taster_lines(it: &TasterPage, wheel: &Wheel, extent: Extent, cells: usize) -> Vec<Line> {
+pub fn taster_lines(it: &TasterPage, wheel: &Wheel, cells: usize) -> Vec<Line> {
     let title = format!("How far the notes of {} can be trusted", it.taster.name);
     let mut lines = vec![Line::of(Ink::Title, title)];
     lines.extend(wrapped(Ink::Quiet, &counted_words(it), cells));
@@ -44,13 +43,17 @@ pub fn taster_lines(it: &TasterPage, wheel: &Wheel, extent: Extent, cells: usize
         let texts = texts.iter();
         lines.extend(texts.flat_map(|text| wrapped(Ink::Plain, &format!("  {text}"), cells)));
     }
-    if extent == Extent::All {
-        lines.extend(line_table(it, cells));
-        lines.extend(chart_lines(&it.charts, cells));
-    }
     lines.push(Line::blank());
     let kind = "Nobody is ranked here. How far answers stray is a habit of tasting, not a fault: it says how much two numbers must differ before a recipe is changed for it.";
     lines.extend(wrapped(Ink::Quiet, kind, cells));
+    lines
+}
+
+/// Every line with its measures, and the charts over time.
+#[must_use]
+pub fn taster_detail_lines(it: &TasterPage, cells: usize) -> Vec<Line> {
+    let mut lines = line_table(it, cells);
+    lines.extend(chart_lines(&it.charts, cells));
     lines
 }
 

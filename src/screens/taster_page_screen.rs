@@ -1,7 +1,6 @@
 //! One taster's page: what is solid, what is borrowed, what to practise; then line by line and the charts.
 
 use crate::reports;
-use crate::reports::Extent;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Next;
@@ -72,15 +71,16 @@ impl Screen for TasterPageScreen {
             Some(told) => told,
             None => home.taster_page(&self.name, kind)?,
         };
-        let extent = match self.shown {
-            Shown::Page => Extent::First,
-            Shown::Means | Shown::Sums => Extent::All,
-        };
         let mut page = Page::default();
         let cells = room.width.saturating_sub(1).min(MOST_CELLS);
-        // The title of the screen says what the first line of the report does.
-        let lines = reports::taster_lines(&told, home.wheel(), extent, cells);
-        page.lines(lines.into_iter().skip(1));
+        match self.shown {
+            // The title of the screen says what the first line of the report does.
+            Shown::Page => {
+                let lines = reports::taster_lines(&told, home.wheel(), cells);
+                page.lines(lines.into_iter().skip(1));
+            }
+            Shown::Means | Shown::Sums => page.lines(reports::taster_detail_lines(&told, cells)),
+        }
         self.page = Some(told);
         Ok(page)
     }

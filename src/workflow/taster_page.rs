@@ -1,7 +1,6 @@
 //! One taster's page: how far the notes can be trusted, whether that changes, and what to practise next.
 
 use crate::domain::DescriptorId;
-use crate::domain::Name;
 use crate::domain::SCALES;
 use crate::domain::Taster;
 use crate::statistics::Drift;
