@@ -233,3 +233,47 @@ fn who_is_forgotten_is_gone_from_imports_and_the_sums_of_the_others_are_those_wi
     let told = kitchen.done(&["taster", "imports", "--recount"]);
     assert!(told.contains("as they were kept"), "{told}");
 }
+
+#[test]
+fn tables_of_which_little_can_be_said_give_sentences_and_never_what_is_no_number() {
+    let row = |taster: &str, sitting: u32, sample: &str, replicate: u16, digit: u8| {
+        format!(
+            "{taster},s{sitting},{sample},{replicate},2026-03-{sitting:02},bitter,{digit},0,9\n"
+        )
+    };
+    let all = |rows: &dyn Fn(u32) -> String| (1..=25).map(rows).collect::<String>();
+    let tables = [
+        row("Ana", 1, "p", 1, 5),
+        all(&|it| row("Ana", it, "p", 1, 5)),
+        all(&|it| row("Ana", it, "p", 1, 5) + &row("Ben", it, "p", 1, 5)),
+        all(&|it| row("Ana", it, "p", 1, 5) + &row("Ana", it, "p", 2, 5)),
+        all(&|it| row("Ana", it, "p", 1, 5) + &row("Ben", it, "q", 1, 3)),
+        all(&|it| {
+            row("Ana", it, "p", 1, 9) + &row("Ana", it, "p", 2, 0) + &row("Ben", it, "p", 1, 0)
+        }),
+        all(&|it| row("Ana", it, "p", 1, 6) + &row("Ben", it, "p", 1, 4)),
+    ];
+    for rows in tables {
+        let kitchen = Kitchen::new();
+        let file = kitchen.write("panel.csv", [HEAD, &rows].concat());
+        kitchen.done(&["taster", "import", &file]);
+        for arguments in [
+            &["taster", "measure", &file][..],
+            &["taster", "measure", &file, "--json"],
+            &["taster", "show", "Ana", "--all"],
+            &["taster", "show", "Ana", "--all", "--cusum"],
+            &["taster", "show", "Ana", "--json"],
+        ] {
+            let told = kitchen.done(arguments);
+            for bad in ["NaN", "inf ", " inf", "-0.0 "] {
+                assert!(
+                    !told.contains(bad),
+                    "{bad} in {arguments:?} of {rows}: {told}"
+                );
+            }
+        }
+    }
+    let kitchen = Kitchen::new();
+    let told = kitchen.done(&["taster", "measure"]);
+    assert!(told.contains("Nothing to measure yet"), "{told}");
+}

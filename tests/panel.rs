@@ -340,6 +340,18 @@ fn assert_result(kitchen: &Kitchen, key: &Key) {
         assert_eq!(apart.len(), usize::from(place == 0), "{apart:?}");
     }
     assert_eq!(again, 1, "one beer stood there two times");
+    // Once it is told, every glass counts for how far the notes can be trusted.
+    let page: Value =
+        serde_json::from_str(&kitchen.done(&["taster", "show", "Cleo", "--json"])).unwrap();
+    assert_eq!(
+        (&page["glasses"], &page["off_form"]),
+        (&7.into(), &0.into())
+    );
+    let measured = kitchen.done(&["taster", "measure"]);
+    assert!(
+        measured.contains("280 ratings by 8 tasters on 5 lines"),
+        "{measured}"
+    );
     let own = kitchen.done(&["panel", "result", "--taster", "Ana"]);
     assert!(own.contains("On 5 of 5 scales"), "{own}");
     assert!(

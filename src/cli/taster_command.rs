@@ -34,8 +34,8 @@ pub enum TasterCommand {
         #[arg(long)]
         json: bool,
     },
-    /// Measure a panel whose ratings are kept elsewhere: how far each taster can be trusted, and how far all
-    /// agree. Nothing of the file is kept.
+    /// Measure a panel: how far each taster can be trusted, and how far all agree. The ratings are those of a
+    /// file kept elsewhere, of which nothing is kept, or the coded glasses of this home.
     #[command(after_help = PANEL_EXAMPLES)]
     Measure(MeasureOf),
     /// Read in a panel's ratings that were kept elsewhere, so that they count in what is measured of its
@@ -81,8 +81,8 @@ pub struct ShowTaster {
 /// A table to measure.
 #[derive(Debug, Args)]
 pub struct MeasureOf {
-    /// A table with commas and a head row.
-    pub file: PathBuf,
+    /// A table with commas and a head row; without one, the coded glasses of this home.
+    pub file: Option<PathBuf>,
     /// As JSON.
     #[arg(long)]
     pub json: bool,
@@ -131,6 +131,7 @@ All problems of a file are told at once, each with its row and column."
 /// How a panel is measured, and what its file holds.
 const PANEL_EXAMPLES: &str = concat!(
     "Examples:
+  thirdglass taster measure
   thirdglass taster measure panel.csv
   thirdglass taster measure panel.csv --json
 

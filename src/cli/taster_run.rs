@@ -85,9 +85,12 @@ fn show(asked: &ShowTaster, home: &mut Home, streams: &mut Streams<'_>) -> Resul
     Ok(())
 }
 
-/// Measures a panel whose ratings are kept elsewhere.
+/// Measures a panel whose ratings are kept elsewhere, or here.
 fn measure(asked: &MeasureOf, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let measures = home.panel_measures(&asked.file)?;
+    let measures = match &asked.file {
+        Some(file) => home.panel_measures(file)?,
+        None => home.own_measures()?,
+    };
     if asked.json {
         return print_json(&reports::panel_json(&measures), streams);
     }

@@ -36,20 +36,11 @@ const NOT_YET: &str = "not yet";
 /// The measures of a panel as lines of at most `cells` cells.
 #[must_use]
 pub fn panel_lines(it: &PanelMeasures, cells: usize) -> Vec<Line> {
-    let days = it.days.map_or_else(String::new, |(first, last)| {
-        if first == last {
-            format!(" on {first}")
-        } else {
-            format!(" from {first} to {last}")
-        }
-    });
-    let head = format!(
-        "{} by {} on {}{days}",
-        counted(it.ratings as u64, "rating"),
-        counted(it.tasters.len() as u64, "taster"),
-        counted(it.lines.len() as u64, "line")
-    );
-    let mut lines = vec![Line::of(Ink::Title, head), Line::blank()];
+    if it.ratings == 0 {
+        let none = "Nothing to measure yet: only glasses under a code count, once it was told what was in them. A panel or two glasses side by side make some.";
+        return wrapped(Ink::Plain, none, cells);
+    }
+    let mut lines = vec![Line::of(Ink::Title, head_words(it)), Line::blank()];
     lines.push(Line::of(Ink::Strong, "How far all agree"));
     let columns = format!("  {:<NAME$} glasses  alpha    W        ICC(A,1)", "");
     lines.push(Line::of(Ink::Quiet, columns));
@@ -73,6 +64,23 @@ pub fn panel_lines(it: &PanelMeasures, cells: usize) -> Vec<Line> {
         lines.extend(wrapped(Ink::Quiet, text, cells));
     }
     lines
+}
+
+/// How much there is, by whom and when.
+fn head_words(it: &PanelMeasures) -> String {
+    let days = it.days.map_or_else(String::new, |(first, last)| {
+        if first == last {
+            format!(" on {first}")
+        } else {
+            format!(" from {first} to {last}")
+        }
+    });
+    format!(
+        "{} by {} on {}{days}",
+        counted(it.ratings as u64, "rating"),
+        counted(it.tasters.len() as u64, "taster"),
+        counted(it.lines.len() as u64, "line")
+    )
 }
 
 /// So many of a thing: `1 line`, `3 lines`.

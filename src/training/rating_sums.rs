@@ -27,6 +27,9 @@ pub struct RatingSums {
     pub duplicates: Duplicates,
     /// The taster's mean of a glass, and the mean of all others who had it.
     pub beside: PairSums,
+    /// Over the same glasses the sum of (n − 1)/n with n tasters each: what turns a gap to the others into one to
+    /// all.
+    pub shares: f64,
     /// Samples and repeats within sittings.
     pub repeats: AssessorSums,
     /// The same beer in two sittings within a week.
@@ -34,7 +37,7 @@ pub struct RatingSums {
 }
 
 /// How many numbers they are made of.
-const NUMBERS: usize = 3 + PAIR_NUMBERS + ASSESSOR_NUMBERS + 3;
+const NUMBERS: usize = 4 + PAIR_NUMBERS + ASSESSOR_NUMBERS + 3;
 
 impl RatingSums {
     /// Of no rating.
@@ -42,6 +45,7 @@ impl RatingSums {
         ratings: 0,
         duplicates: Duplicates::NONE,
         beside: PairSums::NONE,
+        shares: 0.0,
         repeats: AssessorSums::NONE,
         days: DayPairs::NONE,
     };
@@ -56,6 +60,7 @@ impl RatingSums {
             ratings: self.ratings + other.ratings,
             duplicates: self.duplicates.joined(other.duplicates),
             beside: self.beside.joined(other.beside),
+            shares: self.shares + other.shares,
             repeats: self.repeats.joined(other.repeats),
             days: self.days.joined(other.days),
         }
@@ -73,7 +78,7 @@ impl RatingSums {
     pub fn to_text(&self) -> String {
         let squares = self.duplicates.squares();
         let freedom = f64::from(self.duplicates.freedom());
-        let first = [self.ratings as f64, squares, freedom];
+        let first = [self.ratings as f64, squares, freedom, self.shares];
         let numbers = first.into_iter().chain(self.beside.numbers());
         let numbers = numbers.chain(self.repeats.numbers());
         let numbers = numbers.chain(self.days.numbers());
@@ -89,7 +94,7 @@ impl RatingSums {
             .map(|it| it.parse().ok())
             .collect::<Option<_>>()?;
         let numbers: [f64; NUMBERS] = numbers.try_into().ok()?;
-        let (first, rest) = numbers.split_at(3);
+        let (first, rest) = numbers.split_at(4);
         let (beside, rest) = rest.split_at(PAIR_NUMBERS);
         let (repeats, days) = rest.split_at(ASSESSOR_NUMBERS);
         let freedom = u32::try_from(whole(first[2])?).ok()?;
@@ -97,6 +102,7 @@ impl RatingSums {
             ratings: whole(first[0])?,
             duplicates: Duplicates::new(first[1], freedom)?,
             beside: PairSums::from_numbers(beside.try_into().ok()?)?,
+            shares: Some(first[3]).filter(|it| it.is_finite() && *it >= 0.0)?,
             repeats: AssessorSums::from_numbers(repeats.try_into().ok()?)?,
             days: DayPairs::from_numbers(days.try_into().ok()?)?,
         })
@@ -211,7 +217,9 @@ fn of_taster(
         if let (Some(own), Some((sum, tasters))) = (own, all)
             && tasters > 1
         {
-            sums.beside.add([own, (sum - own) / f64::from(tasters - 1)]);
+            let others = f64::from(tasters - 1);
+            sums.beside.add([own, (sum - own) / others]);
+            sums.shares += others / f64::from(tasters);
         }
     }
     sums
@@ -264,6 +272,8 @@ mod tests {
         );
         assert_eq!(ana.beside.pairs(), 2);
         assert!((ana.beside.differences().mean() + 0.5).abs() < 1e-12);
+        // Two tasters of each: half of the gap to the other is the gap to both.
+        assert!((ana.shares - 1.0).abs() < 1e-12);
         let variance = ana.repeats.variance().unwrap();
         // By hand: within (4 - 5)² + (6 - 5)² = 2 on 1; between 2·(5 - 13/3)² + (3 - 13/3)² = 8/3 on 1.
         assert!((variance.error - 2.0).abs() < 1e-12);

@@ -3,6 +3,7 @@
 use crate::domain::Name;
 use crate::domain::Scale;
 use crate::profile::Noise;
+use crate::profile::Offset;
 use crate::profile::SpreadEstimate;
 use crate::statistics::LineNoise;
 use crate::statistics::Measured;
@@ -10,6 +11,7 @@ use crate::statistics::NoiseHierarchy;
 use crate::statistics::RaterNoise;
 use crate::statistics::Scatter;
 use crate::statistics::Sd;
+use crate::training::RatingSums;
 use crate::training::days_of;
 use crate::training::noise_of;
 use crate::workflow::Home;
@@ -23,12 +25,26 @@ const MEASURED_DAYS: u32 = 8;
 /// that was never measured adds to what is known of its taster.
 const LINE_LOG_VARIANCE: f64 = 0.25 * 0.25 + 0.2 * 0.2;
 
+/// How far tasters stand above or below one another on a line, in digits (judgement).
+const OFFSET_SD: f64 = 0.7;
+
+/// The least variance of one difference to the others: that of two roundings.
+const LEAST_VARIANCE: f64 = 1.0 / 6.0;
+
+/// What is believed of a taster whom nobody shared a glass with.
+const UNKNOWN_OFFSET: Offset = Offset {
+    mean: 0.0,
+    variance: OFFSET_SD * OFFSET_SD,
+};
+
 /// The noise of every taster on every line.
 #[derive(Debug, Clone, Default)]
 pub(super) struct TasterNoise {
     lines: Vec<String>,
     /// Each with the noise by line, and that on any other line.
     tasters: Vec<(String, Vec<Noise>, Noise)>,
+    /// How far each stands above all, by line.
+    offsets: Vec<Vec<Offset>>,
 }
 
 impl Home {
@@ -54,10 +70,22 @@ impl TasterNoise {
             let other = hierarchy.as_ref().and_then(|it| of_any_line(it, row));
             (name.clone(), lines.collect(), with(day, other))
         });
+        let offsets = all.tasters.iter();
+        let offsets = offsets.map(|(_, sums)| sums.iter().map(above_all).collect());
         Self {
             lines: all.lines.clone(),
             tasters: tasters.collect(),
+            offsets: offsets.collect(),
         }
+    }
+
+    /// How far a taster stands above all on a scale, for beers that were tasted by different people.
+    pub(super) fn above_all(&self, taster: &Name, scale: &Scale) -> Offset {
+        let row = self.tasters.iter().position(|it| it.0 == taster.as_str());
+        let line = self.lines.iter().position(|it| it == scale.id);
+        let known = row.zip(line);
+        let known = known.and_then(|(row, line)| self.offsets.get(row)?.get(line).copied());
+        known.unwrap_or(UNKNOWN_OFFSET)
     }
 
     /// The noise of a taster on a scale; the default of one who is not known.
@@ -77,6 +105,25 @@ impl TasterNoise {
 
     fn row(&self, taster: &Name) -> Option<&(String, Vec<Noise>, Noise)> {
         self.tasters.iter().find(|it| it.0 == taster.as_str())
+    }
+}
+
+/// The mean difference to all, drawn towards 0 by τ²/(τ² + s²/n) (Efron & Morris 1975, J. Am. Statist. Assoc.
+/// 70:311-319); nothing known before two glasses that somebody else had.
+fn above_all(sums: &RatingSums) -> Offset {
+    let differences = sums.beside.differences();
+    if differences.count() < 2 {
+        return UNKNOWN_OFFSET;
+    }
+    let glasses = differences.count() as f64;
+    let variance = (differences.squares() / (glasses - 1.0)).max(LEAST_VARIANCE);
+    // A gap to the others is larger than one to all, oneself among them: of two tasters by a factor of 2.
+    let share = sums.shares / glasses;
+    let error = share * share * variance / glasses;
+    let kept = UNKNOWN_OFFSET.variance / (UNKNOWN_OFFSET.variance + error);
+    Offset {
+        mean: kept * share * differences.mean(),
+        variance: kept * error,
     }
 }
 

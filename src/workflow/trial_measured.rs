@@ -147,3 +147,43 @@ fn two_glasses_side_by_side_count_as_coded_once_they_are_closed() {
     let bitter = page.measures.lines.iter().find(|it| it.line == "bitter");
     assert!(bitter.unwrap().bias.is_err() && page.biased.is_empty());
 }
+
+#[test]
+fn of_two_beers_by_different_people_what_one_usually_answers_above_the_other_is_taken_off() {
+    let rows = |ana: u8| -> String {
+        let mut table = "taster,sitting,sample,replicate,date,line,intensity,low,high\n".to_owned();
+        for sitting in 0..12 {
+            for (taster, digit) in [("Ana", ana), ("Ben", 4)] {
+                let digit = digit + sitting % 2;
+                let day = sitting + 1;
+                writeln!(
+                    table,
+                    "{taster},s{sitting},b{sitting},1,2026-01-{day:02},bitter,{digit},0,9"
+                )
+                .unwrap();
+            }
+        }
+        table
+    };
+    let gap = |table: Option<String>| {
+        let mut home = Home::trial();
+        if let Some(table) = table {
+            import(&mut home, &table);
+        }
+        for (name, mark, value) in [("Ana", "Gate", 7.0), ("Ben", "Barn", 4.0)] {
+            let taster = home.taster_or_new(name).unwrap();
+            let mut tasting = home.start_tasting(&taster, mark, NotesSource::App).unwrap();
+            let bitter = Scale::from_id("bitter").unwrap();
+            let rated = NotesChange::Rated(bitter, Some(Rating::Rated(value)));
+            home.change(&mut tasting, &[rated]).unwrap();
+            home.lock(&mut tasting).unwrap();
+        }
+        let both = home.versus("Gate", "Barn").unwrap();
+        let line = both.lines.into_iter().find(|it| it.id == "bitter").unwrap();
+        line.judged.unwrap().size
+    };
+    let (unknown, alike, above) = (gap(None), gap(Some(rows(4))), gap(Some(rows(6))));
+    assert!(unknown > 0.0 && alike > above, "{unknown} {alike} {above}");
+    // By hand: Ana 2 above Ben, so 1 above both and he 1 below: (7 - 1) - (4 + 1) = 1 of 3 are left.
+    assert!(above > 0.0 && above < 0.5 * alike, "{above} {alike}");
+}

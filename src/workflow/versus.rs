@@ -143,7 +143,10 @@ impl Home {
                 About::Scale(scale) => scale.digits(value),
                 About::Shelf { .. } => value,
             };
-            let own = |name: &Name| (noise_on(&open.about, name, tasters, noise), Offset::NONE);
+            let own = |name: &Name| {
+                let offset = offset_on(&open.about, name, tasters, noise);
+                (noise_on(&open.about, name, tasters, noise), offset)
+            };
             let here = tasted_by(first, &open.noted[0], digits, own);
             let there = tasted_by(second, &open.noted[1], digits, own);
             let means = [mean(&here), mean(&there)];
@@ -215,6 +218,14 @@ struct OpenLine {
     label: String,
     about: About,
     noted: [Vec<Noted>; 2],
+}
+
+/// How far a taster stands above others: it matters only where the two beers had different tasters.
+fn offset_on(about: &About, name: &Name, tasters: Tasters, noise: &TasterNoise) -> Offset {
+    match (tasters, about) {
+        (Tasters::Different, About::Scale(scale)) => noise.above_all(name, scale),
+        _ => Offset::NONE,
+    }
 }
 
 /// The noise of a taster on a line.
