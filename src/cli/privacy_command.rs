@@ -41,8 +41,12 @@ pub struct ExportTaster {
 }
 
 impl ExportTaster {
-    const fn kind(&self) -> ExportKind {
-        if self.csv {
+    fn kind(&self) -> ExportKind {
+        let named_so = self
+            .file
+            .extension()
+            .is_some_and(|it| it.eq_ignore_ascii_case("csv"));
+        if self.csv || named_so {
             ExportKind::Table
         } else {
             ExportKind::Everything

@@ -62,7 +62,7 @@ pub fn read_panel(
         file,
         problems: Vec::new(),
         seen: HashSet::new(),
-        numbers: HashMap::new(),
+        names: HashMap::new(),
         keep,
         ratings: 0,
     };
@@ -103,8 +103,8 @@ struct Reading<'a, K> {
     problems: Vec<Problem>,
     /// Every row so far: each is answered once.
     seen: HashSet<Answered>,
-    /// Names have numbers, so that a million rows stay small.
-    numbers: HashMap<String, u32>,
+    /// Names have numbers, so that a million rows stay small, and the spelling they had first.
+    names: HashMap<String, (u32, Name)>,
     keep: K,
     ratings: u32,
 }
@@ -185,12 +185,13 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
         }
     }
 
-    /// The number of a name, given to it when it is first read.
-    fn number(&mut self, name: &Name) -> u32 {
-        // Capitals make no other name, as they make no other taster.
-        let folded = name.as_str().to_lowercase();
-        let next = u32::try_from(self.numbers.len()).unwrap_or(u32::MAX);
-        *self.numbers.entry(folded).or_insert(next)
+    /// The number of a name, and the name as it was first spelt: capitals make no other name, as they make no other
+    /// taster.
+    fn known(&mut self, column: usize, name: &Name) -> (u32, Name) {
+        let folded = format!("{column} {}", name.as_str().to_lowercase());
+        let next = u32::try_from(self.names.len()).unwrap_or(u32::MAX);
+        let known = self.names.entry(folded).or_insert((next, name.clone()));
+        known.clone()
     }
 
     /// Where each column stands; those that are missing are marked.
@@ -217,17 +218,22 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
         let Some(rating) = self.read(row) else {
             return;
         };
-        let answered = (
-            self.number(&rating.taster),
-            self.number(&rating.sitting),
-            rating.tasted_on,
-            self.number(&rating.sample),
-            rating.replicate,
-            self.number(&rating.line),
+        let (taster, sitting) = (
+            self.known(0, &rating.taster),
+            self.known(1, &rating.sitting),
         );
+        let (sample, line) = (self.known(2, &rating.sample), self.known(5, &rating.line));
+        let (day, replicate) = (rating.tasted_on, rating.replicate);
+        let answered = (taster.0, sitting.0, day, sample.0, replicate, line.0);
         if self.seen.insert(answered) {
             self.ratings = self.ratings.saturating_add(1);
-            (self.keep)(rating);
+            (self.keep)(PanelRating {
+                taster: taster.1,
+                sitting: sitting.1,
+                sample: sample.1,
+                line: line.1,
+                ..rating
+            });
             return;
         }
         let found = "this taster answered this line for this glass in an earlier row".to_owned();
@@ -279,8 +285,9 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
         let low = self.settle(row, 7, number(7, "low"));
         let high = self.settle(row, 8, number(8, "high"));
         let (intensity, low, high) = (intensity?, low?, high?);
-        if low < high && (low..=high).contains(&intensity) {
-            return Some(TOP * (intensity - low) / (high - low));
+        let width = high - low;
+        if width > 0.0 && width.is_finite() && (low..=high).contains(&intensity) {
+            return Some((TOP * ((intensity - low) / (high - low))).clamp(0.0, TOP));
         }
         self.mark(
             row.line,
@@ -332,6 +339,21 @@ mod tests {
         // A third of the way is 3 of 9.
         assert!((read[0].digits - 3.0).abs() < 1e-12);
         assert_eq!((read[0].replicate, read[0].line.as_str()), (2, "bitter"));
+    }
+
+    #[test]
+    fn capitals_make_no_other_name_and_the_ends_of_a_scale_no_other_digits() {
+        let rows = "Ana,one,Pale,1,2026-03-14,bitter,0.96,0,0.96\n\
+                    ana,One,pale,2,2026-03-14,Bitter,0.01,0.01,0.25\n";
+        let read = read(&[HEAD, rows].concat()).unwrap();
+        assert_eq!(read[0].taster, read[1].taster);
+        assert_eq!(
+            (&read[0].sample, &read[0].line),
+            (&read[1].sample, &read[1].line)
+        );
+        assert!(read[0].digits <= 9.0 && read[0].digits > 8.99);
+        let wide = problems("Ana,one,p,1,2026-03-14,bitter,1e308,-1e308,1e308\n");
+        assert!(wide[0].contains("does not lie between"), "{wide:?}");
     }
 
     #[test]

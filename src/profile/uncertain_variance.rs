@@ -45,7 +45,7 @@ impl UncertainVariance {
 
     /// This variance times a known factor.
     #[must_use]
-    pub(in crate::profile) fn times(self, factor: f64) -> Self {
+    pub fn times(self, factor: f64) -> Self {
         Self {
             value: self.value * factor,
             own_error: self.own_error * factor * factor,
@@ -56,7 +56,7 @@ impl UncertainVariance {
     /// The sum with a variance that was estimated on something else: own errors partly cancel, what is
     /// shared adds up.
     #[must_use]
-    pub(in crate::profile) fn plus(self, other: Self) -> Self {
+    pub fn plus(self, other: Self) -> Self {
         Self {
             value: self.value + other.value,
             own_error: self.own_error + other.own_error,

@@ -285,6 +285,12 @@ pub(super) fn line_json(it: &TasterLine) -> Value {
         "concordance": or_reason(beside),
         "bias": or_reason(bias),
         "spread": it.spread,
+        "standing": it.standing.map(|it| json!({
+            "value": it.value,
+            "interval": interval_json(it.interval),
+            "p": it.p.get(),
+            "sittings": it.sittings,
+        })),
     })
 }
 

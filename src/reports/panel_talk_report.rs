@@ -145,7 +145,7 @@ pub fn panel_own_lines(it: &OwnPage, cells: usize) -> Vec<Line> {
         lines.extend(wrapped(Ink::Good, &words, cells));
     }
     if !it.apart.is_empty() {
-        lines.extend(wrapped(Ink::Quiet, apart_note(&[]), cells));
+        lines.extend(wrapped(Ink::Quiet, APART_NOTE, cells));
     }
     lines
 }
@@ -245,11 +245,14 @@ fn apart_words(who: &str, it: &Apart) -> String {
     format!("  {who} found something else on {scale}: {own}, where the others are around {others}.")
 }
 
+/// What standing apart means, kindly.
+const APART_NOTE: &str = "Who stands apart is not wrong: it can be a finer nose, another way of using the scale, or the day. Taste that glass once more together.";
+
 const fn apart_note(apart: &[Apart]) -> &'static str {
     if apart.is_empty() {
-        "Nobody stands further from the others than answers stray anyhow, or it is not told here. A small panel only notices large differences."
+        "Nobody stands further from the others than answers stray anyhow. A small panel only notices large differences."
     } else {
-        "Who stands apart is not wrong: it can be a finer nose, another way of using the scale, or the day. Taste that glass once more together."
+        APART_NOTE
     }
 }
 

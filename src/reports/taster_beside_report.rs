@@ -1,9 +1,8 @@
 //! One taster beside the others: above or below them, as wide, as one with them, and in the same words.
 
 use crate::reports::panel_report::counted;
-use crate::reports::taster_report::glasses;
 use crate::reports::taster_report::line_word;
-use crate::statistics::Limit;
+use crate::workflow::GapToOthers;
 use crate::workflow::NamingRecord;
 use crate::workflow::TasterPage;
 
@@ -15,12 +14,10 @@ const NAMING_PAIRS: u32 = 3;
 
 /// How a taster stands beside the others.
 pub(super) fn beside_words(it: &TasterPage) -> Vec<String> {
-    let judged = it.measures.lines.iter().filter(|it| it.bias.is_ok());
+    let judged = it.measures.lines.iter().filter(|it| it.standing.is_some());
     let judged = judged.count();
     if judged == 0 {
-        return vec![
-            "Not yet: after two glasses that somebody else had under the same code.".to_owned(),
-        ];
+        return vec!["Comes after three sittings with somebody else at the same beers.".to_owned()];
     }
     let named = it.biased.iter().take(MOST_BIASES);
     let mut texts: Vec<String> = named.filter_map(|line| bias_words(it, line)).collect();
@@ -28,7 +25,7 @@ pub(super) fn beside_words(it: &TasterPage) -> Vec<String> {
     if more > 0 {
         let lines = counted(more as u64, "line");
         texts.push(format!(
-            "Apart on {lines} more; every line is shown on request."
+            "Apart on {lines} more; the page of every line shows them."
         ));
     }
     let rest = judged - it.biased.len();
@@ -46,18 +43,22 @@ pub(super) fn beside_words(it: &TasterPage) -> Vec<String> {
 
 fn bias_words(it: &TasterPage, line: &str) -> Option<String> {
     let found = it.measures.lines.iter().find(|it| it.line == line)?;
-    let found = found.bias.as_ref().ok()?;
-    let Limit { value, interval } = found.bias;
+    let GapToOthers {
+        value,
+        interval,
+        sittings,
+        ..
+    } = found.standing?;
     let (side, [low, high]) = if value > 0.0 {
         ("above", [interval.low, interval.high])
     } else {
         ("below", [-interval.high, -interval.low])
     };
     Some(format!(
-        "{}: {:.1} {side} the others ({low:.1} to {high:.1}), on {}.",
+        "{}: {:.1} {side} the others ({low:.1} to {high:.1}), over {}.",
         line_word(line),
         value.abs(),
-        glasses(found.pairs, "")
+        counted(sittings, "sitting")
     ))
 }
 
@@ -85,7 +86,7 @@ fn agreement_words(it: &TasterPage) -> Option<String> {
     let known = known.filter_map(|it| Some(it.concordance.as_ref().ok()?.coefficient));
     let middle = middle(known)?;
     Some(format!(
-        "Agreement with their mean, Lin's concordance: {middle:.2} on the middle line; 1 is the same, 0 is none."
+        "Agreement with their mean (Lin's concordance): {middle:.2} on a line like any other, where 1 is the same and 0 is none."
     ))
 }
 
@@ -104,7 +105,7 @@ pub(super) fn naming_words(it: &NamingRecord) -> Vec<String> {
         _ => {
             let missing = NAMING_PAIRS.saturating_sub(it.pairs).max(1);
             format!(
-                "How often the same words come back: not yet, after {} in the full form.",
+                "How often the same words come back: that comes after {} in the full form.",
                 counted(u64::from(missing), "more hidden duplicate")
             )
         }
@@ -115,7 +116,7 @@ pub(super) fn naming_words(it: &NamingRecord) -> Vec<String> {
 /// Whether what most others find is named.
 fn found_words(it: &NamingRecord) -> String {
     let Some(hits) = it.all_hits().filter(|it| it.tries() > 0) else {
-        return "What most others find: not yet, after a sitting in the full form with three others."
+        return "What most others find: that comes after a sitting in the full form with three others."
             .to_owned();
     };
     let slips = it.all_false_alarms().filter(|it| it.tries() > 0);

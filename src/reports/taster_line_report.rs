@@ -57,6 +57,15 @@ pub(super) fn drift_words(charts: &TasterCharts) -> Vec<String> {
                 if *sittings == 1 { "is" } else { "are" }
             )];
         }
+        TasterCharts::Charts {
+            kind: ChartKind::CumulativeSum,
+            ..
+        } => {
+            return vec![
+                "Cumulative sums are to be looked at; whether anything moved is told by the weighted means."
+                    .to_owned(),
+            ];
+        }
         TasterCharts::Charts { charts, .. } => charts,
     };
     let moved: Vec<String> = charts
@@ -156,8 +165,8 @@ pub(super) fn chart_lines(charts: &TasterCharts, cells: usize) -> Vec<Line> {
         return Vec::new();
     };
     let title = match kind {
-        ChartKind::WeightedMean => "Charts: weighted mean of how far above the others",
-        ChartKind::CumulativeSum => "Charts: cumulative sum of how far above the others",
+        ChartKind::WeightedMean => "Charts: weighted mean, sitting by sitting",
+        ChartKind::CumulativeSum => "Charts: cumulative sum, sitting by sitting",
     };
     let mut lines = vec![Line::blank(), Line::of(Ink::Strong, title)];
     for chart in charts {
@@ -179,8 +188,13 @@ fn one_chart(chart: &TasterChart) -> Vec<Line> {
     let name = chart_name(&chart.line);
     let name = safe_text(&name, 3 * NAME);
     let head = format!(
-        "  {}: {:+.1} over the first {} sittings",
+        "  {}{}: {:+.1} over the first {} sittings",
         capitalised(&name),
+        if chart.line == STRAYS {
+            ""
+        } else {
+            ", digits above the others"
+        },
         chart.target,
         chart.baseline
     );
@@ -210,7 +224,7 @@ fn chart_row(point: &ChartPoint) -> Line {
     };
     Line::of(
         ink,
-        format!("  {}  {row}  {:+.1}{flag}", point.day, point.gap),
+        format!("  {}  {row}  {:+.1}{flag}", point.day, point.value),
     )
 }
 

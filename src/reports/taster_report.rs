@@ -21,6 +21,10 @@ use crate::statistics::repeatability_limit;
 use crate::workflow::TasterPage;
 use crate::workflow::ToPractise;
 
+/// Pairs on all lines together from which on a taster's scatter is solid (noise model: two duplicates over about
+/// seventeen scales).
+const SOLID_PAIRS: u32 = 30;
+
 /// A taster's page as lines of at most `cells` cells.
 #[must_use]
 pub fn taster_lines(it: &TasterPage, wheel: &Wheel, cells: usize) -> Vec<Line> {
@@ -28,7 +32,7 @@ pub fn taster_lines(it: &TasterPage, wheel: &Wheel, cells: usize) -> Vec<Line> {
     let mut lines = vec![Line::of(Ink::Title, title)];
     lines.extend(wrapped(Ink::Quiet, &counted_words(it), cells));
     let blocks = [
-        ("Solid", solid_words(it)),
+        (solid_title(it), solid_words(it)),
         ("Mostly borrowed", borrowed_words(it)),
         ("Beside the others", beside_words(it)),
         ("Telling beers apart", apart_words(it)),
@@ -90,7 +94,7 @@ fn counted_words(it: &TasterPage) -> String {
 }
 
 /// So many glasses of a kind: `1 glass`, `3 coded glasses`.
-pub(super) fn glasses(number: usize, kind: &str) -> String {
+fn glasses(number: usize, kind: &str) -> String {
     let more = if number == 1 { "" } else { "es" };
     format!("{number} {kind}glass{more}")
 }
@@ -125,6 +129,16 @@ fn strays(lines: &[(String, LineNoise)]) -> String {
     told.join("; ")
 }
 
+/// What the first block is called: nothing is solid before a line was measured on its own, or all together well.
+fn solid_title(it: &TasterPage) -> &'static str {
+    let pairs = it.measures.noise.map_or(0, |it| it.pairs);
+    if pairs >= SOLID_PAIRS || !by_pairs(it, Measured::OnItsOwn).is_empty() {
+        "Solid"
+    } else {
+        "A first hint"
+    }
+}
+
 fn solid_words(it: &TasterPage) -> Vec<String> {
     let mut texts = Vec::new();
     let pairs = it.measures.noise.map_or(0, |it| it.pairs);
@@ -133,7 +147,7 @@ fn solid_words(it: &TasterPage) -> Vec<String> {
             let (sd, range) = (noise.scatter.sd(), noise.scatter.interval());
             let as_answered = (sd * sd + 1.0 / 12.0).sqrt();
             texts.push(format!(
-                "One answer strays by {sd:.1} digits ({:.1} to {:.1}), from {} that had the same beer twice. Two answers to the same beer differ by up to {:.1} in 19 of 20.",
+                "One answer strays by {sd:.1} digits ({:.1} to {:.1}), from {} of answers between 2 and 7 to the same beer twice. With the rounding to whole digits two answers to the same beer differ by up to {:.1} in 19 of 20.",
                 range.low,
                 range.high,
                 counted(u64::from(pairs), "pair"),
@@ -141,7 +155,7 @@ fn solid_words(it: &TasterPage) -> Vec<String> {
             ));
         }
         None => texts.push(
-            "Nothing yet: after two more hidden duplicates, the same beer twice under two codes in one sitting, it can be said how far answers stray."
+            "Nothing yet: it takes two more hidden duplicates, the same beer twice under two codes in one sitting, to say how far answers stray."
                 .to_owned(),
         ),
     }
@@ -187,7 +201,7 @@ fn borrowed_words(it: &TasterPage) -> Vec<String> {
     }
     if it.measures.days.1 == 0 {
         texts.push(
-            "From day to day a default of 0.7: not yet, after one beer that comes back under a code within a week."
+            "From day to day a default of 0.7, until a beer comes back under a code within a week."
                 .to_owned(),
         );
     }
@@ -252,7 +266,7 @@ fn next_words(it: &TasterPage, wheel: &Wheel) -> Vec<String> {
             "A panel with a beer poured twice: it measures every line at once.".to_owned()
         }
         ToPractise::Duplicates { pairs } => format!(
-            "More beers poured twice: the line with fewest pairs has {pairs} of the 8 that make it solid."
+            "More beers poured twice, of middling strength: the line with fewest pairs has {pairs} of the 8 that make it solid, and answers below 2 or above 7 make none."
         ),
         ToPractise::Series { line, side } => {
             let side = match side {

@@ -1,5 +1,6 @@
 //! All locked notes, newest first.
 
+use crate::domain::SittingKind;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
@@ -63,7 +64,11 @@ impl Screen for NotesScreen {
                 page.focus = page.rows.len();
             }
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            let pass = if row.round > 1 { ", as it warmed" } else { "" };
+            let pass = match (row.round, row.kind) {
+                (0 | 1, _) => "",
+                (_, SittingKind::Panel) => ", after the talk",
+                _ => ", as it warmed",
+            };
             let fault = if row.bottle_fault.is_some() {
                 ", bad bottle"
             } else {

@@ -141,7 +141,13 @@ impl OnePanelScreen {
             self.telling = true;
             let waits_for = self.table.waits_for();
             let who = match waits_for.as_slice() {
-                [] => "Everybody is done.".to_owned(),
+                [] => match self.table.unlocked_looks().as_slice() {
+                    [] => "Everybody is done.".to_owned(),
+                    looks => format!(
+                        "Everybody is done. What was not locked after the talk will not count: {}.",
+                        looks.join(", ")
+                    ),
+                },
                 some => format!(
                     "Not done: {}. Telling ends it for them: what they locked counts, the rest stays open for ever.",
                     some.join(", ")

@@ -17,6 +17,8 @@ pub struct Precision {
     pub freedom: usize,
     /// Standard deviation of the groups' true means, `s_L`.
     pub between_sd: f64,
+    /// The estimate of its square, which may lie below 0.
+    pub between_excess: f64,
     /// Whether that is an estimate or a floor.
     pub between: BetweenGroups,
     /// Standard deviation of single values of different groups, `s_R`.
@@ -52,6 +54,7 @@ pub fn precision(groups: &[Vec<f64>]) -> Result<Precision, GroupsRefused> {
         within_sd: squares.within.sd,
         freedom: squares.within.freedom,
         between_sd: excess.max(0.0).sqrt(),
+        between_excess: excess,
         between: if excess > 0.0 {
             BetweenGroups::Estimated
         } else {

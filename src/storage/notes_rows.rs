@@ -160,6 +160,15 @@ impl Store {
         self.listed(&[OF_TASTER, TOLD], [taster.as_str()])
     }
 
+    /// Everything a taster noted, at a panel that was not told yet too, newest last: for themselves alone, without
+    /// the names of what was in the glasses.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn own_notes_of_taster(&self, taster: &TasterId) -> Result<Vec<NotesRow>, StorageError> {
+        self.listed(&[OF_TASTER], [taster.as_str()])
+    }
+
     /// The notes with this id, with their line and their glass.
     ///
     /// # Errors

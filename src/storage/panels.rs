@@ -177,8 +177,8 @@ impl Store {
         })
     }
 
-    /// Keeps that it was told what was in the glasses of a panel, closes its sitting, and lets these seats
-    /// leave. The first telling is the one that counts.
+    /// Keeps that it was told what was in the glasses of a panel, closes its sitting, lets these seats leave, and
+    /// takes away what was begun after the talk and not locked. The first telling is the one that counts.
     ///
     /// # Errors
     /// The panel or a seat is not stored, or the file refuses; nothing is stored then.
@@ -205,6 +205,12 @@ impl Store {
             for seat in left {
                 store.leave_seat(seat, at)?;
             }
+            store.run(
+                step,
+                "DELETE FROM notes WHERE round > 1 AND locked_at IS NULL
+                     AND seat IN (SELECT id FROM seat WHERE sitting = ?1)",
+                [sitting.as_str()],
+            )?;
             store.close_sitting(sitting, at)
         })
     }

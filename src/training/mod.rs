@@ -31,6 +31,7 @@ pub use taster_charts::{
     taster_charts,
 };
 pub use taster_measures::{
-    GatheredRatings, NoScatter, TasterLine, TasterMeasures, days_of, noise_of, taster_measures,
+    GapToOthers, GatheredRatings, NoScatter, TasterLine, TasterMeasures, days_of, noise_of,
+    taster_measures,
 };
 pub use word_answer::{Asked, Outcome, PracticeTime, WordAnswer};

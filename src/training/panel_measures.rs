@@ -70,7 +70,8 @@ pub struct LinePrecision {
 }
 
 /// Ratings by taster (outer) and line, each by glass.
-type Glasses<'a> = BTreeMap<(&'a str, &'a str), Vec<f64>>;
+type Glass<'a> = (Day, &'a str, &'a str);
+type Glasses<'a> = BTreeMap<Glass<'a>, Vec<f64>>;
 type ByTaster<'a> = BTreeMap<&'a str, BTreeMap<&'a str, Glasses<'a>>>;
 
 /// All measures of the ratings of a panel.
@@ -78,7 +79,7 @@ type ByTaster<'a> = BTreeMap<&'a str, BTreeMap<&'a str, Glasses<'a>>>;
 pub fn panel_measures(ratings: &[PanelRating]) -> PanelMeasures {
     let mut by_taster: ByTaster<'_> = BTreeMap::new();
     for it in ratings {
-        let glass = (it.sitting.as_str(), it.sample.as_str());
+        let glass = (it.tasted_on, it.sitting.as_str(), it.sample.as_str());
         let own = by_taster.entry(it.taster.as_str()).or_default();
         let line = own.entry(it.line.as_str()).or_default();
         line.entry(glass).or_default().push(it.digits);
@@ -122,15 +123,16 @@ fn gathered(ratings: &[PanelRating], lines: &[&str]) -> GatheredRatings {
         let rating = GlassRating {
             taster: number(&tasters, it.taster.as_str()),
             sample: number(&samples, it.sample.as_str()),
+            day: it.tasted_on,
             digits: it.digits,
         };
         rows.or_default().push((it.replicate, rating));
     }
     let mut gatherer = RatingGatherer::default();
-    for ((day, _, line), mut rows) in sittings {
+    for ((_, _, line), mut rows) in sittings {
         rows.sort_by_key(|it| it.0);
         let rows: Vec<GlassRating> = rows.into_iter().map(|it| it.1).collect();
-        gatherer.add(line, day, &rows);
+        gatherer.add(line, &rows);
     }
     let sums = gatherer.gathered();
     let of = |taster: &str, line: &str| {
@@ -148,11 +150,7 @@ fn gathered(ratings: &[PanelRating], lines: &[&str]) -> GatheredRatings {
 }
 
 /// The mean of each glass of one taster on one line.
-fn means<'a>(
-    by_taster: &ByTaster<'a>,
-    taster: &str,
-    line: &str,
-) -> BTreeMap<(&'a str, &'a str), f64> {
+fn means<'a>(by_taster: &ByTaster<'a>, taster: &str, line: &str) -> BTreeMap<Glass<'a>, f64> {
     let glasses = by_taster.get(taster).and_then(|it| it.get(line));
     let glasses = glasses.into_iter().flatten();
     glasses
@@ -167,10 +165,10 @@ fn agreement(by_taster: &ByTaster<'_>, line: &str) -> LineAgreement {
         .map(|it| means(by_taster, it, line))
         .collect();
     let rated: Vec<_> = means.iter().filter(|it| !it.is_empty()).collect();
-    let mut glasses: Vec<(&str, &str)> = rated.iter().flat_map(|it| it.keys().copied()).collect();
+    let mut glasses: Vec<Glass<'_>> = rated.iter().flat_map(|it| it.keys().copied()).collect();
     glasses.sort_unstable();
     glasses.dedup();
-    let everybody = |glass: &&(&str, &str)| rated.iter().all(|it| it.contains_key(*glass));
+    let everybody = |glass: &&Glass<'_>| rated.iter().all(|it| it.contains_key(*glass));
     let shared: Vec<_> = glasses.iter().filter(everybody).collect();
     let by_glass: Vec<Vec<Option<f64>>> = shared
         .iter()
@@ -212,7 +210,7 @@ fn ranks(by_judge: &[Vec<Option<f64>>]) -> Result<RankAgreement, String> {
 
 /// Repeatability and reproducibility on one line, of glasses that several tasters had and one of them twice.
 fn line_precision(by_taster: &ByTaster<'_>, line: &str) -> Result<LinePrecision, GroupsRefused> {
-    let mut glasses: BTreeMap<(&str, &str), Vec<Vec<f64>>> = BTreeMap::new();
+    let mut glasses: BTreeMap<Glass<'_>, Vec<Vec<f64>>> = BTreeMap::new();
     for own in by_taster.values() {
         for (glass, values) in own.get(line).into_iter().flatten() {
             glasses.entry(*glass).or_default().push(values.clone());
@@ -229,7 +227,12 @@ fn line_precision(by_taster: &ByTaster<'_>, line: &str) -> Result<LinePrecision,
         .iter()
         .map(|it| it.within_sd.powi(2) * it.freedom as f64);
     let within = within.sum::<f64>() / freedom as f64;
-    let between = known.iter().map(|it| it.between_sd.powi(2)).sum::<f64>();
+    // Put to 0 one by one, variances that are none would add up to one.
+    let between = known
+        .iter()
+        .map(|it| it.between_excess)
+        .sum::<f64>()
+        .max(0.0);
     Ok(LinePrecision {
         glasses: known.len(),
         repeatability_sd: within.sqrt(),

@@ -8,6 +8,7 @@ use crate::statistics::ASSESSOR_NUMBERS;
 use crate::statistics::AssessorSums;
 use crate::statistics::DayPairs;
 use crate::statistics::Duplicates;
+use crate::statistics::Moments;
 use crate::statistics::PAIR_NUMBERS;
 use crate::statistics::PairSums;
 use crate::statistics::whole;
@@ -17,6 +18,10 @@ const SAME_BEER_DAYS: i64 = 7;
 
 /// A mean between these says how far answers scatter in the open, as of a pair of glasses.
 const OPEN: std::ops::RangeInclusive<f64> = 2.0..=7.0;
+
+/// Answers from which on it tells something that all are the same (judgement): before that a pair that agrees is
+/// a pair like any other.
+const MANY_ANSWERS: u64 = 8;
 
 /// Sums over the ratings of one taster on one line. They are joined by adding, whatever was gathered first.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,6 +35,9 @@ pub struct RatingSums {
     /// Over the same glasses the sum of (n − 1)/n with n tasters each: what turns a gap to the others into one to
     /// all.
     pub shares: f64,
+    /// How far the taster's mean lay above that of the others, sitting by sitting: what a day moves, it moves in all
+    /// glasses of a sitting, so that sittings are what counts.
+    pub standing: Moments,
     /// Samples and repeats within sittings.
     pub repeats: AssessorSums,
     /// The same beer in two sittings within a week.
@@ -37,7 +45,7 @@ pub struct RatingSums {
 }
 
 /// How many numbers they are made of.
-const NUMBERS: usize = 4 + PAIR_NUMBERS + ASSESSOR_NUMBERS + 3;
+const NUMBERS: usize = 8 + PAIR_NUMBERS + ASSESSOR_NUMBERS + 3;
 
 impl RatingSums {
     /// Of no rating.
@@ -46,6 +54,7 @@ impl RatingSums {
         duplicates: Duplicates::NONE,
         beside: PairSums::NONE,
         shares: 0.0,
+        standing: Moments::NONE,
         repeats: AssessorSums::NONE,
         days: DayPairs::NONE,
     };
@@ -61,16 +70,17 @@ impl RatingSums {
             duplicates: self.duplicates.joined(other.duplicates),
             beside: self.beside.joined(other.beside),
             shares: self.shares + other.shares,
+            standing: self.standing.joined(other.standing),
             repeats: self.repeats.joined(other.repeats),
             days: self.days.joined(other.days),
         }
     }
 
-    /// True when every answer was the same: then nothing says how far answers scatter.
+    /// True when many answers were given and all are the same: then nothing says how far answers scatter.
     #[must_use]
     pub fn is_always_the_same(&self) -> bool {
         let answers = self.repeats.answers();
-        answers.count() > 1 && answers.squares() <= 0.0
+        answers.count() >= MANY_ANSWERS && answers.squares() <= 0.0
     }
 
     /// The numbers they are made of, as text from which the very same come back.
@@ -79,7 +89,8 @@ impl RatingSums {
         let squares = self.duplicates.squares();
         let freedom = f64::from(self.duplicates.freedom());
         let first = [self.ratings as f64, squares, freedom, self.shares];
-        let numbers = first.into_iter().chain(self.beside.numbers());
+        let numbers = first.into_iter().chain(self.standing.numbers());
+        let numbers = numbers.chain(self.beside.numbers());
         let numbers = numbers.chain(self.repeats.numbers());
         let numbers = numbers.chain(self.days.numbers());
         let words: Vec<String> = numbers.map(|it| format!("{it:?}")).collect();
@@ -94,7 +105,7 @@ impl RatingSums {
             .map(|it| it.parse().ok())
             .collect::<Option<_>>()?;
         let numbers: [f64; NUMBERS] = numbers.try_into().ok()?;
-        let (first, rest) = numbers.split_at(4);
+        let (first, rest) = numbers.split_at(8);
         let (beside, rest) = rest.split_at(PAIR_NUMBERS);
         let (repeats, days) = rest.split_at(ASSESSOR_NUMBERS);
         let freedom = u32::try_from(whole(first[2])?).ok()?;
@@ -102,6 +113,7 @@ impl RatingSums {
             ratings: whole(first[0])?,
             duplicates: Duplicates::new(first[1], freedom)?,
             beside: PairSums::from_numbers(beside.try_into().ok()?)?,
+            standing: Moments::from_numbers([first[4], first[5], first[6], first[7]])?,
             shares: Some(first[3]).filter(|it| it.is_finite() && *it >= 0.0)?,
             repeats: AssessorSums::from_numbers(repeats.try_into().ok()?)?,
             days: DayPairs::from_numbers(days.try_into().ok()?)?,
@@ -116,6 +128,8 @@ pub struct GlassRating {
     pub taster: u32,
     /// Which beer was in the glass.
     pub sample: u32,
+    /// The day of tasting; of paper it may be another one for each taster.
+    pub day: Day,
     /// The answer, 0 to 9.
     pub digits: f64,
 }
@@ -137,9 +151,11 @@ pub struct RatingGatherer {
 
 impl RatingGatherer {
     /// Adds all ratings of one sitting on one line, those of a taster in the order of their glasses.
-    pub fn add(&mut self, line: u32, day: Day, ratings: &[GlassRating]) {
+    pub fn add(&mut self, line: u32, ratings: &[GlassRating]) {
         let mut glasses: BTreeMap<(u32, u32), Vec<f64>> = BTreeMap::new();
+        let mut days: BTreeMap<u32, Day> = BTreeMap::new();
         for it in ratings {
+            days.entry(it.taster).or_insert(it.day);
             let glass = glasses.entry((it.taster, it.sample)).or_default();
             glass.push(it.digits);
         }
@@ -162,7 +178,9 @@ impl RatingGatherer {
             let sums = self.sums.entry((*taster, line)).or_insert(RatingSums::NONE);
             *sums = sums.joined(&of_taster(own_rows, &means, &together));
             for ((_, sample), values) in own_rows {
-                self.hold_against_last((*taster, line, *sample), day, values);
+                if let Some(day) = days.get(taster) {
+                    self.hold_against_last((*taster, line, *sample), *day, values);
+                }
             }
             at += own;
         }
@@ -222,6 +240,9 @@ fn of_taster(
             sums.shares += others / f64::from(tasters);
         }
     }
+    if sums.beside.pairs() > 0 {
+        sums.standing.add(sums.beside.differences().mean());
+    }
     sums
 }
 
@@ -238,8 +259,17 @@ mod tests {
         GlassRating {
             taster,
             sample,
+            day: day("2026-03-14"),
             digits,
         }
+    }
+
+    fn on(text: &str, ratings: &[GlassRating]) -> Vec<GlassRating> {
+        let day = day(text);
+        ratings
+            .iter()
+            .map(|it| GlassRating { day, ..*it })
+            .collect()
     }
 
     fn day(text: &str) -> Day {
@@ -261,7 +291,7 @@ mod tests {
     #[test]
     fn a_sitting_leaves_pairs_repeats_and_what_the_others_said() {
         let mut all = RatingGatherer::default();
-        all.add(7, day("2026-03-14"), &first_sitting());
+        all.add(7, &on("2026-03-14", &first_sitting()));
         let sums = all.gathered();
         let ana = &sums[&(1, 7)];
         // By hand: the pair 4, 6 has S = 2; own means 5 and 3 beside 2 and 7: differences 3 and -4.
@@ -274,6 +304,7 @@ mod tests {
         assert!((ana.beside.differences().mean() + 0.5).abs() < 1e-12);
         // Two tasters of each: half of the gap to the other is the gap to both.
         assert!((ana.shares - 1.0).abs() < 1e-12);
+        assert_eq!(ana.standing.count(), 1);
         let variance = ana.repeats.variance().unwrap();
         // By hand: within (4 - 5)² + (6 - 5)² = 2 on 1; between 2·(5 - 13/3)² + (3 - 13/3)² = 8/3 on 1.
         assert!((variance.error - 2.0).abs() < 1e-12);
@@ -284,10 +315,10 @@ mod tests {
     #[test]
     fn the_same_beer_within_a_week_tells_of_days_and_later_it_does_not() {
         let mut all = RatingGatherer::default();
-        all.add(7, day("2026-03-14"), &[rated(1, 1, 4.0)]);
-        all.add(7, day("2026-03-14"), &[rated(1, 1, 9.0)]);
-        all.add(7, day("2026-03-20"), &[rated(1, 1, 3.0), rated(1, 1, 5.0)]);
-        all.add(7, day("2026-04-20"), &[rated(1, 1, 4.0)]);
+        all.add(7, &on("2026-03-14", &[rated(1, 1, 4.0)]));
+        all.add(7, &on("2026-03-14", &[rated(1, 1, 9.0)]));
+        all.add(7, &on("2026-03-20", &[rated(1, 1, 3.0), rated(1, 1, 5.0)]));
+        all.add(7, &on("2026-04-20", &[rated(1, 1, 4.0)]));
         let sums = all.gathered();
         // By hand: 9 six days before the mean 4: d²/2 = 12.5, shares (1 + 1/2)/2; the rest is the same day, or
         // a month apart.
@@ -298,11 +329,11 @@ mod tests {
     #[test]
     fn sums_of_halves_joined_are_those_of_all_and_come_back_from_their_text() {
         let mut one = RatingGatherer::default();
-        one.add(7, day("2026-03-14"), &first_sitting());
+        one.add(7, &on("2026-03-14", &first_sitting()));
         let half = one.gathered()[&(1, 7)];
         let mut both = RatingGatherer::default();
-        both.add(7, day("2026-03-14"), &first_sitting());
-        both.add(7, day("2026-06-14"), &first_sitting());
+        both.add(7, &on("2026-03-14", &first_sitting()));
+        both.add(7, &on("2026-06-14", &first_sitting()));
         let all = both.gathered()[&(1, 7)];
         assert_eq!(half.joined(&half), all);
         assert_eq!(RatingSums::from_text(&all.to_text()), Some(all));

@@ -8,16 +8,18 @@ use crate::statistics::CoverFactor;
 use crate::statistics::DayPairs;
 use crate::statistics::Duplicates;
 use crate::statistics::GroupsRefused;
+use crate::statistics::Interval;
 use crate::statistics::LimitsOfAgreement;
 use crate::statistics::LineNoise;
-use crate::statistics::Moments;
 use crate::statistics::NoConcordance;
 use crate::statistics::NoLimits;
 use crate::statistics::NoiseHierarchy;
 use crate::statistics::NoisePriors;
+use crate::statistics::Probability;
 use crate::statistics::RaterNoise;
 use crate::statistics::Scatter;
 use crate::statistics::Sd;
+use crate::statistics::StudentT;
 use crate::statistics::concordance_of_sums;
 use crate::statistics::day_scatter;
 use crate::statistics::limits_of_sums;
@@ -66,7 +68,25 @@ pub struct TasterLine {
     /// How many times as wide as the others the taster uses the scale; none before ten glasses shared, or where
     /// the others never vary.
     pub spread: Option<f64>,
+    /// How far above the others, judged by sittings; none before three of them.
+    pub standing: Option<GapToOthers>,
 }
+
+/// How far a taster stands above the others on a line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GapToOthers {
+    /// The mean over sittings, in digits.
+    pub value: f64,
+    /// The 95 % interval.
+    pub interval: Interval,
+    /// How often chance alone makes so large a mean.
+    pub p: Probability,
+    /// How many sittings.
+    pub sittings: u64,
+}
+
+/// Sittings before it is told how far a taster stands above the others.
+const STANDING_SITTINGS: u64 = 3;
 
 /// Why nothing is said of how far a taster's answers on a line scatter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
@@ -155,13 +175,54 @@ fn taster_line(line: &str, sums: &RatingSums, noise: Option<LineNoise>) -> Taste
         discrimination: sums.repeats.variance(),
         concordance: concordance_of_sums(&sums.beside),
         bias: limits_of_sums(&sums.beside, CoverFactor::Normal),
-        spread: spread(sums),
+        spread: spread(sums, noise),
+        standing: standing(sums),
     }
 }
 
-/// The ratio of both standard deviations.
-fn spread(sums: &RatingSums) -> Option<f64> {
-    let [own, others] = sums.beside.sides().map(Moments::squares);
-    let enough = sums.beside.pairs() >= SPREAD_GLASSES && others > 0.0;
-    enough.then(|| (own / others).sqrt())
+/// The ratio of both standard deviations, without what the noise adds: one answer of the taster strays more than
+/// the mean of several others.
+fn spread(sums: &RatingSums, noise: Option<LineNoise>) -> Option<f64> {
+    let pairs = sums.beside.pairs();
+    if pairs < SPREAD_GLASSES {
+        return None;
+    }
+    let usual = NoisePriors::DEFAULT.middle.exp();
+    let sd = noise.map_or(usual, |it| it.scatter.sd());
+    let error = sd * sd + 1.0 / 12.0;
+    // (n − 1)/n of n tasters, so that n − 1 others.
+    let share = sums.shares / pairs as f64;
+    let others = (share / (1.0 - share)).max(1.0);
+    let [own, mean] = sums
+        .beside
+        .sides()
+        .map(|it| it.squares() / (pairs - 1) as f64);
+    let (own, mean) = (own - error, mean - error / others);
+    (own > 0.0 && mean > 0.0).then(|| (own / mean).sqrt())
+}
+
+/// How far a taster stands above the others, by sittings; none before three of them.
+fn standing(sums: &RatingSums) -> Option<GapToOthers> {
+    let sittings = sums.standing.count();
+    if sittings < STANDING_SITTINGS {
+        return None;
+    }
+    let freedom = (sittings - 1) as f64;
+    let variance = sums.standing.squares() / freedom;
+    let error = (variance / sittings as f64).sqrt();
+    let student = StudentT::new(freedom)?;
+    let value = sums.standing.mean();
+    let reach = student.quantile(Probability::new(0.975)?) * error;
+    // Gaps that never vary are no evidence of how far they may.
+    let p = if error > 0.0 {
+        student.two_sided_p(value / error)
+    } else {
+        Probability::ONE
+    };
+    Some(GapToOthers {
+        value,
+        interval: Interval::around(value, reach),
+        p,
+        sittings,
+    })
 }

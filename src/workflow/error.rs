@@ -73,6 +73,18 @@ pub enum WorkflowError {
         /// The day.
         day: Day,
     },
+    /// A table that repeats ratings of another one.
+    #[error(
+        "{file} repeats {ratings} of the ratings of import {number}, which would then count double; nothing was read in. Read in the new rows alone, or first take that import away: thirdglass taster imports --remove {number}"
+    )]
+    ImportOverlaps {
+        /// The file.
+        file: String,
+        /// How many.
+        ratings: u32,
+        /// The number of the import.
+        number: u32,
+    },
     /// No import has the number.
     #[error("there is no import {number}; thirdglass taster imports lists those that there are")]
     NoImport {
@@ -168,11 +180,14 @@ pub enum WorkflowError {
     },
     /// The page of a taster waits while they taste anything: it would lead them.
     #[error(
-        "the page of {taster} waits until they lock the notes they have open or leave: who reads how they usually note, notes otherwise"
+        "the page of {taster} waits until {}: whoever knows how they usually answer may answer differently",
+        sealed_until(std::slice::from_ref(.taster), *.panel)
     )]
     PageWaits {
         /// Whose page was asked for.
         taster: String,
+        /// The panel that waits to be told, where it is one.
+        panel: Option<u32>,
     },
     /// The taster left before the lock.
     #[error(
@@ -312,7 +327,8 @@ fn or_none(names: &[String], some: &str, none: &str) -> String {
 /// What ends a seal: the locks of those who taste, or that a panel is told what was in its glasses.
 fn sealed_until(tasters: &[String], panel: Option<u32>) -> String {
     match panel {
-        Some(number) => format!("panel {number} is told what was in its glasses"),
+        // Which panel would tell what is in its glasses.
+        Some(_) => "it is told what was in the glasses of a panel".to_owned(),
         None => format!(
             "{} their notes or {}",
             agree(tasters, "locks", "lock"),
@@ -365,7 +381,7 @@ mod tests {
         };
         let told = told.to_string();
         assert!(told.starts_with(
-            "the plan of “Green dot” is sealed until panel 2 is told what was in its glasses. To"
+            "the plan of “Green dot” is sealed until it is told what was in the glasses of a panel. To"
         ));
     }
 

@@ -88,7 +88,7 @@ pub struct ExportedAnswer {
 impl Home {
     /// Adds the notes of a taster to what they take away.
     pub(super) fn export_notes(&self, export: &mut TasterExport) -> Result<(), WorkflowError> {
-        for row in self.store.notes_of_taster(&export.taster.id)? {
+        for row in self.store.own_notes_of_taster(&export.taster.id)? {
             let told =
                 row.kind == SittingKind::Tasting || self.store.are_glasses_told(&row.sitting)?;
             let called = if told {
@@ -197,6 +197,10 @@ impl TasterExport {
         let Some(mark) = &notes.cap_mark else {
             return Vec::new();
         };
+        // What was changed after the talk is no answer of one's own.
+        if notes.kind == SittingKind::Panel && notes.notes.round > 1 {
+            return Vec::new();
+        }
         // The same glass once it is warmer is another question, not the same one again.
         let sample = match notes.notes.round {
             1 => mark.to_string(),

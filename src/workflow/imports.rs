@@ -248,6 +248,13 @@ fn write_ratings(
     if let Some(error) = failed {
         return Err(error.into());
     }
+    if let Some((number, ratings)) = writer.overlap()? {
+        return Err(WorkflowError::ImportOverlaps {
+            file: file.display().to_string(),
+            ratings,
+            number,
+        });
+    }
     writer.end(&table.hash, table.ratings)?;
     Ok(table)
 }
@@ -265,11 +272,12 @@ pub(super) fn sums_of(store: &Store, import: u32) -> Result<Vec<ImportSummary>, 
     store.each_import_line(import, |line, day, rows| {
         ratings.clear();
         ratings.extend(rows.iter().map(|it| GlassRating {
+            day,
             taster: it.taster,
             sample: it.sample,
             digits: it.digits,
         }));
-        gatherer.add(line, day, &ratings);
+        gatherer.add(line, &ratings);
     })?;
     let sums = gatherer.gathered().into_iter();
     let sums = sums.map(|((taster, line), it)| ImportSummary {

@@ -192,6 +192,7 @@ pub use crate::storage::TempFolder;
 pub use crate::storage::Traces;
 pub use crate::training::ChartKind;
 pub use crate::training::ChartPoint;
+pub use crate::training::GapToOthers;
 pub use crate::training::NamingRecord;
 pub use crate::training::TasterChart;
 pub use crate::training::TasterCharts;

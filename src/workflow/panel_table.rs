@@ -42,7 +42,7 @@ pub struct PanelPerson {
     pub locked: usize,
     /// How many glasses they have locked once more after the talk.
     pub after_talk: usize,
-    /// Whether something they began after the talk is still open.
+    /// Whether they began to look once more after the talk and did not lock; what was not locked does not count.
     pub talks: bool,
     /// Whether they left.
     pub left: bool,
@@ -84,12 +84,18 @@ impl PanelTable {
         self.people.iter().filter(|it| it.is_done()).count()
     }
 
-    /// The names of those for whom the panel waits, in either round.
+    /// The names of those for whom the panel waits.
     #[must_use]
     pub fn waits_for(&self) -> Vec<String> {
-        let waits = |it: &&PanelPerson| !it.is_done() || (it.talks && !it.left);
-        let waits = self.people.iter().filter(waits);
+        let waits = self.people.iter().filter(|it| !it.is_done());
         waits.map(|it| it.taster.name.to_string()).collect()
+    }
+
+    /// The names of those who began to look once more after the talk and did not lock.
+    #[must_use]
+    pub fn unlocked_looks(&self) -> Vec<String> {
+        let talks = self.people.iter().filter(|it| it.talks);
+        talks.map(|it| it.taster.name.to_string()).collect()
     }
 
     /// The taster of this name.
@@ -220,7 +226,7 @@ impl Home {
     }
 
     /// Tells what was in the glasses of a panel: from now on nothing is tasted at it, and its notes may be
-    /// read. Told a second time it stays as it is.
+    /// read. What was begun after the talk and not locked is gone. Told a second time it stays as it is.
     ///
     /// # Errors
     /// Somebody is not done and telling early was not asked for, or the store cannot be written.
@@ -234,8 +240,7 @@ impl Home {
         if telling == Closing::Complete && !waits_for.is_empty() {
             return Err(PanelError::NotDone { number, waits_for }.into());
         }
-        let open = |it: &&PanelPerson| !it.left && (!it.is_done() || it.talks);
-        let open = table.people.iter().filter(open);
+        let open = table.people.iter().filter(|it| !it.is_done());
         let open: Vec<SeatId> = open.map(|it| it.seat.clone()).collect();
         Ok(self.store.tell_panel(&table.panel.sitting, &open, now)?)
     }

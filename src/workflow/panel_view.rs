@@ -257,14 +257,16 @@ impl Home {
             }
         }
         let mut knew: Vec<Name> = Vec::new();
-        for (row, notes) in &notes {
+        // What somebody learnt after the talk makes nothing of what they said before it.
+        let first = notes.iter().filter(|it| it.1.round == 1);
+        for (row, notes) in first.clone() {
             if is_told(notes) && !knew.contains(&row.taster.name) {
                 knew.push(row.taster.name.clone());
             }
         }
         // Where everybody knew, they are all there is.
-        let others = notes.iter().any(|it| !is_told(&it.1));
-        if !others {
+        let mut first = first;
+        if first.all(|it| knew.contains(&it.0.taster.name)) {
             knew.clear();
         }
         Ok(Gathered {

@@ -1,11 +1,14 @@
 //! What the tasters of a panel say together of a glass: middle and spread, words by how many, and who stands apart.
 
+use std::f64::consts::FRAC_PI_2;
+
 use crate::domain::Name;
 use crate::domain::Notes;
 use crate::domain::Rating;
 use crate::domain::Scale;
 use crate::domain::Wheel;
 use crate::profile::Noise;
+use crate::profile::UncertainVariance;
 use crate::statistics::Probability;
 use crate::statistics::StudentT;
 use crate::statistics::discoveries;
@@ -229,17 +232,24 @@ fn one(
 ) -> Option<(Apart, Probability)> {
     let variance = |it: &Answer<'_>| {
         let noise = noise(it.taster, scale);
-        noise.glass_variance().value() / it.glasses + noise.day_variance().value()
+        let glasses = noise.glass_variance().times(1.0 / it.glasses);
+        glasses.plus(noise.day_variance())
     };
     let others = answers.iter().enumerate().filter(|it| it.0 != own);
     let others: Vec<&Answer<'_>> = others.map(|it| it.1).collect();
     let count = others.len() as f64;
     let middle = median(&sorted(others.iter().map(|it| it.digits)))?;
-    let of_others = others.iter().map(|it| variance(it)).sum::<f64>() / count;
+    // The median of several strays more than their mean, of many by π/2 (Kenney & Keeping 1962, Mathematics of
+    // Statistics 1, section 13.14); of two it is their mean.
+    let of_median = if others.len() > 2 { FRAC_PI_2 } else { 1.0 };
+    let of_others = others.iter().map(|it| variance(it));
+    let of_others = of_others.reduce(UncertainVariance::plus)?;
+    let of_others = of_others.times(of_median / (count * count));
+    let all = variance(&answers[own]).plus(of_others);
     let gap = answers[own].digits - middle;
-    let z = gap / (variance(&answers[own]) + of_others / count).sqrt();
-    // Without an end to its degrees of freedom it is the normal distribution.
-    let p = StudentT::new(f64::INFINITY)?.two_sided_p(z);
+    let t = gap / all.value().sqrt();
+    // Noise that is only estimated makes longer tails.
+    let p = StudentT::new(all.freedom())?.two_sided_p(t);
     let apart = Apart {
         taster: answers[own].taster.clone(),
         at,

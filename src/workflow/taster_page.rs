@@ -1,16 +1,18 @@
 //! One taster's page: how far the notes can be trusted, whether that changes, and what to practise next.
 
+use std::collections::HashSet;
+
 use crate::domain::DescriptorId;
+use crate::domain::NotesId;
 use crate::domain::SCALES;
 use crate::domain::Taster;
 use crate::statistics::Drift;
 use crate::statistics::FOutcome;
 use crate::statistics::Probability;
-use crate::statistics::StudentT;
 use crate::statistics::discoveries;
 use crate::storage::CodedNotes;
-use crate::storage::CodedRating;
 use crate::training::ChartKind;
+use crate::training::GapToOthers;
 use crate::training::NamingRecord;
 use crate::training::TasterCharts;
 use crate::training::TasterLine;
@@ -29,6 +31,9 @@ use crate::workflow::taster_series::circumstances;
 
 /// The share of claims about lines that may be chance alone.
 const LEVEL: Probability = Probability::new(0.05).expect("5 % is a probability");
+
+/// Repeats before it is told whether beers are told apart (judgement).
+const LEAST_REPEATS: usize = 4;
 
 /// Jars that are named to practise next.
 const JARS: usize = 3;
@@ -106,7 +111,9 @@ impl Home {
         let (counted, off_form): (Vec<&CodedNotes>, Vec<_>) = own.partition(|it| is_in_form(it));
         let mut sittings: Vec<&str> = counted.iter().map(|it| it.sitting.as_str()).collect();
         sittings.dedup();
-        let from_here = coded.iter().filter(|it| counts_for(it, &counted)).count() as u64;
+        let of_counted: HashSet<&NotesId> = counted.iter().map(|it| &it.notes).collect();
+        let profile = coded.iter().filter(|it| it.scale.stage.is_some());
+        let from_here = profile.filter(|it| of_counted.contains(&it.notes)).count() as u64;
         let series = self.taster_series(&taster, &ratings.notes)?;
         let biased = biased(&measures.lines);
         let (told_apart, not_told_apart) = told_apart(&measures.lines);
@@ -136,8 +143,11 @@ impl Home {
     pub fn ensure_page_may_be_told(&self, name: &str) -> Result<Taster, WorkflowError> {
         let taster = self.taster(name)?;
         if self.is_tasting(&taster)? {
+            let mut waiting = self.store.waiting_glasses()?.into_iter();
+            let own = waiting.find(|it| it.taster.id == taster.id);
             return Err(WorkflowError::PageWaits {
                 taster: taster.name.to_string(),
+                panel: own.map(|it| it.number),
             });
         }
         Ok(taster)
@@ -162,10 +172,10 @@ impl Home {
                 .any(|it| it.id == **line && it.anchors.is_some_and(|it| it.series.is_some()))
         };
         if let Some(line) = biased.iter().find(has_series) {
-            let bias = measures.lines.iter().find(|it| it.line == *line);
-            let above = bias
-                .and_then(|it| it.bias.as_ref().ok())
-                .is_some_and(|it| it.bias.value > 0.0);
+            let found = measures.lines.iter().find(|it| it.line == *line);
+            let above = found
+                .and_then(|it| it.standing)
+                .is_some_and(|it| it.value > 0.0);
             all.push(ToPractise::Series {
                 line: line.clone(),
                 side: if above { Drift::Up } else { Drift::Down },
@@ -193,33 +203,18 @@ fn measures_of(ratings: &TasterRatings, taster: &Taster) -> Result<TasterMeasure
     })
 }
 
-/// True for answers on a scale of the profile in notes that count.
-fn counts_for(rating: &CodedRating, counted: &[&CodedNotes]) -> bool {
-    let in_them = || counted.iter().any(|it| it.notes == rating.notes);
-    rating.scale.stage.is_some() && in_them()
-}
-
 /// The lines on which a taster stands apart from the others beyond chance, the farthest first.
 fn biased(lines: &[TasterLine]) -> Vec<String> {
-    let known: Vec<(&TasterLine, f64, Probability)> = lines
+    let known: Vec<(&TasterLine, GapToOthers)> = lines
         .iter()
-        .filter_map(|line| {
-            let bias = line.bias.as_ref().ok()?;
-            let error = bias.sd / (bias.pairs as f64).sqrt();
-            let student = StudentT::new((bias.pairs - 1) as f64)?;
-            Some((
-                line,
-                bias.bias.value,
-                student.two_sided_p(bias.bias.value / error),
-            ))
-        })
+        .filter_map(|line| Some((line, line.standing?)))
         .collect();
-    let p: Vec<Probability> = known.iter().map(|it| it.2).collect();
+    let p: Vec<Probability> = known.iter().map(|it| it.1.p).collect();
     let found = discoveries(&p, LEVEL);
     let mut found: Vec<(&str, f64)> = known
         .iter()
         .zip(found)
-        .filter_map(|(it, found)| found.then_some((it.0.line.as_str(), it.1.abs())))
+        .filter_map(|(it, found)| found.then_some((it.0.line.as_str(), it.1.value.abs())))
         .collect();
     found.sort_by(|a, b| b.1.total_cmp(&a.1));
     found.into_iter().map(|it| it.0.to_owned()).collect()
@@ -231,12 +226,11 @@ fn told_apart(lines: &[TasterLine]) -> (Vec<String>, Vec<String>) {
         .iter()
         .filter_map(|line| {
             let tried = line.discrimination.as_ref().ok()?;
-            let p = match tried.test.outcome {
-                FOutcome::Ratio { p, .. } => p,
-                FOutcome::NothingScatters => Probability::ZERO,
-                FOutcome::NothingDiffers => Probability::ONE,
+            // From whole digits one lucky pair leaves no error at all, and every beer would be told apart.
+            let FOutcome::Ratio { p, .. } = tried.test.outcome else {
+                return None;
             };
-            Some((line.line.as_str(), p))
+            (tried.test.below >= LEAST_REPEATS).then_some((line.line.as_str(), p))
         })
         .collect();
     let p: Vec<Probability> = known.iter().map(|it| it.1).collect();

@@ -157,28 +157,31 @@ impl Rows {
         let days: HashMap<&NotesId, Day> = in_form.map(|it| (&it.notes, it.tasted_on)).collect();
         let mut numbers = Numbers::default();
         let mut gatherer = RatingGatherer::default();
-        let sittings = ratings.chunk_by(|a, b| a.sitting == b.sitting && a.scale == b.scale);
-        for rows in sittings {
+        let mut blocks = Vec::new();
+        for rows in ratings.chunk_by(|a, b| a.sitting == b.sitting && a.scale == b.scale) {
             let scale = rows[0].scale;
             let Some(line) = self.lines.iter().position(|it| it == scale.id) else {
                 continue;
             };
-            let counted: Vec<(&CodedRating, Day)> = rows
+            let glasses: Vec<GlassRating> = rows
                 .iter()
-                .filter_map(|it| Some((it, *days.get(&it.notes)?)))
-                .collect();
-            let Some(day) = counted.iter().map(|it| it.1).min() else {
-                continue;
-            };
-            let glasses: Vec<GlassRating> = counted
-                .iter()
-                .map(|(it, _)| GlassRating {
-                    taster: numbers.of(it.taster.as_str()),
-                    sample: numbers.of(it.beer.as_str()),
-                    digits: scale.digits(it.value),
+                .filter_map(|it| {
+                    Some(GlassRating {
+                        day: *days.get(&it.notes)?,
+                        taster: numbers.of(it.taster.as_str()),
+                        sample: numbers.of(it.beer.as_str()),
+                        digits: scale.digits(it.value),
+                    })
                 })
                 .collect();
-            gatherer.add(u32::try_from(line).unwrap_or(u32::MAX), day, &glasses);
+            if let Some(day) = glasses.iter().map(|it| it.day).min() {
+                blocks.push((day, u32::try_from(line).unwrap_or(u32::MAX), glasses));
+            }
+        }
+        // A sheet may be older than a sitting that was planned before it.
+        blocks.sort_by_key(|it| it.0);
+        for (_, line, glasses) in &blocks {
+            gatherer.add(*line, glasses);
         }
         for ((taster, line), sums) in gatherer.gathered() {
             let (row, line) = (self.row(&numbers, taster), line as usize);

@@ -2,14 +2,18 @@
 
 use std::collections::BTreeMap;
 use std::collections::HashMap;
+use std::collections::HashSet;
 use std::collections::hash_map::Entry;
 
 use crate::domain::Day;
 use crate::domain::NotesId;
 use crate::domain::NotesSource;
 use crate::domain::Taster;
-use crate::statistics::NoSlopes;
+use crate::statistics::Interval;
+use crate::statistics::Moments;
+use crate::statistics::Probability;
 use crate::statistics::Slope;
+use crate::statistics::StudentT;
 use crate::statistics::slopes;
 use crate::storage::CodedNotes;
 use crate::storage::CodedRating;
@@ -128,6 +132,7 @@ impl Home {
             let ratings: Vec<GlassRating> = rows
                 .iter()
                 .map(|(_, it)| GlassRating {
+                    day: sitting.tasted_on,
                     taster: it.taster,
                     sample: it.sample,
                     digits: it.digits,
@@ -160,11 +165,16 @@ fn numbered<'a>(known: &mut Vec<&'a str>, id: &'a str) -> u32 {
 }
 
 /// The answers of one sitting, each with the id of its scale; the taster who is looked at has the number 0.
-fn rows_of<'a>(taster: &Taster, counted: &[&'a CodedRating]) -> Vec<(&'a str, GlassRating)> {
+fn rows_of<'a>(
+    taster: &Taster,
+    day: Day,
+    counted: &[&'a CodedRating],
+) -> Vec<(&'a str, GlassRating)> {
     let mut tasters = vec![taster.id.as_str()];
     let mut beers = Vec::new();
     let row = |it: &&'a CodedRating| {
         let rating = GlassRating {
+            day,
             taster: numbered(&mut tasters, it.taster.as_str()),
             sample: numbered(&mut beers, it.beer.as_str()),
             digits: it.scale.digits(it.value),
@@ -191,7 +201,7 @@ fn own_sittings(
         let Some(day) = own.and_then(|it| days.get(&it.notes)) else {
             continue;
         };
-        let rows = rows_of(taster, &counted);
+        let rows = rows_of(taster, *day, &counted);
         let ratings: Vec<GlassRating> = rows.iter().map(|it| it.1).collect();
         let mut from = 0;
         let blocks = rows.chunk_by(|a, b| a.0 == b.0).filter_map(|block| {
@@ -211,54 +221,111 @@ pub(super) fn circumstances(
     notes: &[CodedNotes],
     ratings: &[CodedRating],
 ) -> Result<Circumstances, NoCircumstances> {
-    let (points, sittings) = circumstance_points(taster, notes, ratings);
-    if points.len() < GLASSES || sittings < SITTINGS {
+    let (sittings, glasses) = told_sittings(taster, notes, ratings);
+    if glasses < GLASSES || sittings.len() < SITTINGS {
         return Err(NoCircumstances::NotYet {
-            glasses: points.len(),
+            glasses,
             glasses_needed: GLASSES,
-            sittings,
+            sittings: sittings.len(),
             sittings_needed: SITTINGS,
         });
     }
-    match slopes(&points) {
-        Ok([later_glass, later_hour, longer_pause]) => Ok(Circumstances {
+    // An hour and a pause belong to a whole sitting, so sittings are what counts.
+    let means: Vec<([f64; 2], f64)> = sittings.iter().map(ToldSitting::means).collect();
+    let within = sittings.iter().filter_map(ToldSitting::slope);
+    let later_glass = mean_slope(&within.collect::<Vec<f64>>());
+    match (slopes(&means), later_glass) {
+        (Ok([later_hour, longer_pause]), Some(later_glass)) => Ok(Circumstances {
             later_glass,
             later_hour,
             longer_pause,
-            glasses: points.len(),
+            glasses,
         }),
-        Err(NoSlopes::TooFewPoints { .. } | NoSlopes::CausesTied) => Err(NoCircumstances::Tied),
+        _ => Err(NoCircumstances::Tied),
     }
 }
 
-/// Each glass with its place, hour and pause and how far it stands from the others, and the number of sittings.
-fn circumstance_points(
+/// One sitting of a taster: the hour and the pause before it, and each glass with its place and how far it stands
+/// from the others.
+struct ToldSitting {
+    hour: f64,
+    pause: f64,
+    glasses: Vec<(f64, f64)>,
+}
+
+impl ToldSitting {
+    fn means(&self) -> ([f64; 2], f64) {
+        let apart = self.glasses.iter().map(|it| it.1).sum::<f64>();
+        (
+            [self.hour, self.pause.log2()],
+            apart / self.glasses.len() as f64,
+        )
+    }
+
+    /// By how much later glasses of this sitting stand farther from the others, a place.
+    fn slope(&self) -> Option<f64> {
+        let places = Moments::of(&self.glasses.iter().map(|it| it.0).collect::<Vec<f64>>());
+        let products = self.glasses.iter();
+        let products = products.map(|(place, apart)| (place - places.mean()) * apart);
+        (places.squares() > 0.0).then(|| products.sum::<f64>() / places.squares())
+    }
+}
+
+/// The mean of one slope a sitting; none before three of them, or where they never differ.
+fn mean_slope(all: &[f64]) -> Option<Slope> {
+    let all = Moments::of(all);
+    let freedom = all.count().checked_sub(1).filter(|it| *it > 1)? as f64;
+    let error = (all.squares() / freedom / all.count() as f64).sqrt();
+    let student = StudentT::new(freedom).filter(|_| error > 0.0)?;
+    let reach = student.quantile(Probability::new(0.975)?) * error;
+    Some(Slope {
+        value: all.mean(),
+        interval: Interval::around(all.mean(), reach),
+        p: student.two_sided_p(all.mean() / error),
+    })
+}
+
+/// The sittings of a taster after the first that count, and their glasses.
+fn told_sittings(
     taster: &Taster,
     notes: &[CodedNotes],
     ratings: &[CodedRating],
-) -> (Vec<([f64; 3], f64)>, usize) {
-    let apart = apart_from_others(taster, ratings);
-    let mut points = Vec::new();
-    let mut sittings: Vec<(&str, Day)> = Vec::new();
-    for it in notes.iter().filter(|it| it.taster == taster.id) {
-        let last = sittings.last();
-        if last.is_none_or(|last| last.0 != it.sitting.as_str()) {
-            sittings.push((it.sitting.as_str(), it.tasted_on));
+) -> (Vec<ToldSitting>, usize) {
+    let counted: HashSet<&NotesId> = notes
+        .iter()
+        .filter(|it| is_in_form(it))
+        .map(|it| &it.notes)
+        .collect();
+    let ratings: Vec<CodedRating> = ratings
+        .iter()
+        .filter(|it| counted.contains(&it.notes))
+        .cloned()
+        .collect();
+    let apart = apart_from_others(taster, &ratings);
+    let own = notes.iter().filter(|it| it.taster == taster.id);
+    let own: Vec<&CodedNotes> = own.collect();
+    let mut told = Vec::new();
+    let mut before: Option<Day> = None;
+    for sitting in own.chunk_by(|a, b| a.sitting == b.sitting) {
+        let typed_then =
+            |it: &&&CodedNotes| matches!(it.source, NotesSource::App | NotesSource::Plain);
+        let glasses: Vec<(f64, f64)> = sitting
+            .iter()
+            .filter(typed_then)
+            .filter_map(|it| Some((f64::from(it.position?), *apart.get(&it.notes)?)))
+            .collect();
+        let day = sitting[0].tasted_on;
+        if let Some(last) = before.filter(|_| !glasses.is_empty()) {
+            told.push(ToldSitting {
+                hour: local_hour(sitting[0].typed_on),
+                pause: day.days_since(last).max(1) as f64,
+                glasses,
+            });
         }
-        let before = sittings.iter().rev().nth(1);
-        let typed_then = matches!(it.source, NotesSource::App | NotesSource::Plain);
-        let (Some(position), Some(before), Some(apart)) =
-            (it.position, before, apart.get(&it.notes))
-        else {
-            continue;
-        };
-        if is_in_form(it) && typed_then {
-            let pause = it.tasted_on.days_since(before.1).max(1) as f64;
-            let causes = [f64::from(position), local_hour(it.typed_on), pause.log2()];
-            points.push((causes, *apart));
-        }
+        before = Some(day);
     }
-    (points, sittings.len())
+    let glasses = told.iter().map(|it| it.glasses.len()).sum();
+    (told, glasses)
 }
 
 /// How far each of a taster's glasses stands from the others.

@@ -394,7 +394,6 @@ fn every_table_that_hangs_on_a_taster_is_known_to_the_forgetting() {
         "answer",
         "answer_mark",
         "course_person",
-        "import_rating",
         "import_seat",
         "import_taster",
         "mark",

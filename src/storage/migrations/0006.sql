@@ -58,12 +58,14 @@ CREATE TABLE import_taster (
 ) STRICT;
 CREATE INDEX import_taster_by_taster ON import_taster (taster);
 
--- `digits` is the answer on 0 to 9, whatever the ends of its own scale were.
+-- `digits` is the answer on 0 to 9, whatever the ends of its own scale were. Line, sample and taster are numbers of
+-- the same import; without an index of their own for each they would make taking one away walk all ratings, so
+-- that they stand here without a reference.
 CREATE TABLE import_rating (
     sitting   INTEGER NOT NULL REFERENCES import_sitting (number),
-    line      INTEGER NOT NULL REFERENCES import_line (number),
-    sample    INTEGER NOT NULL REFERENCES import_sample (number),
-    taster    INTEGER NOT NULL REFERENCES import_taster (number),
+    line      INTEGER NOT NULL,
+    sample    INTEGER NOT NULL,
+    taster    INTEGER NOT NULL,
     replicate INTEGER NOT NULL CHECK (replicate >= 1),
     digits    REAL NOT NULL CHECK (digits BETWEEN 0 AND 9),
     PRIMARY KEY (sitting, line, sample, taster, replicate)
