@@ -20,9 +20,9 @@ pub enum PanelCommand {
     },
     /// What goes into which glass; who reads it knows the key.
     #[command(
-        after_help = "Examples:\n  thirdglass panel sheet\n  thirdglass panel sheet 2 --json"
+        after_help = "Examples:\n  thirdglass panel sheet 2 --reader Hob\n  thirdglass panel sheet 2 --reader Hob --json\n\nWho reads it knows the key. A taster of the panel may read it, and is then counted only where nobody else tastes; once it was told what was in the glasses, anybody may."
     )]
-    Sheet(PanelNumber),
+    Sheet(PanelSheet),
     /// Sheets of paper: each glass by its code, in the order of each taster.
     #[command(
         after_help = "Examples:\n  thirdglass panel ballots 2\n  thirdglass panel ballots 2 --taster Ana"
@@ -75,11 +75,14 @@ pub struct PanelPlan {
     pub json: bool,
 }
 
-/// A panel by its number.
+/// What is poured.
 #[derive(Debug, Args)]
-pub struct PanelNumber {
+pub struct PanelSheet {
     /// The number of the panel; the newest if left out.
     pub panel: Option<u32>,
+    /// Who reads it, as long as it was not told what is in the glasses; a taster of the panel is marked.
+    #[arg(long, value_name = "NAME")]
+    pub reader: Option<String>,
     /// As JSON.
     #[arg(long)]
     pub json: bool,

@@ -5,9 +5,9 @@ use crate::cli::Outcome;
 use crate::cli::PanelCommand;
 use crate::cli::Streams;
 use crate::cli::panel_command::PanelBallots;
-use crate::cli::panel_command::PanelNumber;
 use crate::cli::panel_command::PanelPlan;
 use crate::cli::panel_command::PanelResultOf;
+use crate::cli::panel_command::PanelSheet;
 use crate::cli::panel_command::PanelTalkOf;
 use crate::cli::panel_command::PanelTaste;
 use crate::cli::panel_command::PanelTell;
@@ -111,8 +111,9 @@ fn request(asked: &PanelPlan) -> Result<PanelRequest, WorkflowError> {
     })
 }
 
-fn sheet(asked: &PanelNumber, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let sheet = home.pouring_sheet(number(asked.panel, home)?)?;
+fn sheet(asked: &PanelSheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let number = number(asked.panel, home)?;
+    let sheet = home.read_pouring_sheet(number, asked.reader.as_deref())?;
     if asked.json {
         return print_json(&reports::pouring_json(&sheet), streams);
     }

@@ -177,7 +177,7 @@ pub fn panel_next_lines(number: u32) -> Vec<Line> {
         Line::of(Ink::Strong, "Next, in the app or in a terminal"),
     ];
     let commands = [
-        ("sheet", "what is poured; who reads it knows the key"),
+        ("sheet", "what is poured; --reader NAME says who reads it"),
         ("ballots", "sheets to write on"),
         ("taste", "everybody in turn, on one screen"),
         ("talk", "when all are done: what was found, by code"),

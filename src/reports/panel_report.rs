@@ -17,6 +17,7 @@ use crate::statistics::NoAlpha;
 use crate::statistics::RaterNoise;
 use crate::statistics::Scatter;
 use crate::statistics::least_rank_difference;
+use crate::workflow::GapToOthers;
 use crate::workflow::LineAgreement;
 use crate::workflow::LinePrecision;
 use crate::workflow::NoScatter;
@@ -285,12 +286,17 @@ pub(super) fn line_json(it: &TasterLine) -> Value {
         "concordance": or_reason(beside),
         "bias": or_reason(bias),
         "spread": it.spread,
-        "standing": it.standing.map(|it| json!({
-            "value": it.value,
-            "interval": interval_json(it.interval),
-            "p": it.p.get(),
-            "sittings": it.sittings,
-        })),
+        "standing": it.standing.map(standing_json),
+    })
+}
+
+/// How far above the others, by sittings.
+fn standing_json(it: GapToOthers) -> Value {
+    json!({
+        "value": it.value,
+        "interval": interval_json(it.interval),
+        "p": it.p.get(),
+        "sittings": it.sittings,
     })
 }
 

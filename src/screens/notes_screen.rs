@@ -43,6 +43,15 @@ impl NotesScreen {
     }
 }
 
+/// Which pass these notes are of, unless it is the first.
+const fn pass_words(row: &NotesRow) -> &'static str {
+    match (row.round, row.kind) {
+        (0 | 1, _) => "",
+        (_, SittingKind::Panel) => ", after the talk",
+        _ => ", as it warmed",
+    }
+}
+
 impl Screen for NotesScreen {
     fn title(&self) -> String {
         "Notes".to_owned()
@@ -64,11 +73,7 @@ impl Screen for NotesScreen {
                 page.focus = page.rows.len();
             }
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            let pass = match (row.round, row.kind) {
-                (0 | 1, _) => "",
-                (_, SittingKind::Panel) => ", after the talk",
-                _ => ", as it warmed",
-            };
+            let pass = pass_words(row);
             let fault = if row.bottle_fault.is_some() {
                 ", bad bottle"
             } else {

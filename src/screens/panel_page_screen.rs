@@ -1,6 +1,7 @@
 //! Pages of a panel that are only read: what is poured, sheets, the talk, the result, and a taster's own page.
 
 use crate::domain::Name;
+use crate::domain::SeatRole;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports;
@@ -11,6 +12,8 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::choices::Choices;
+use crate::screens::choices::Picked;
 use crate::workflow::Home;
 use crate::workflow::OwnPage;
 use crate::workflow::PanelPhase;
@@ -30,8 +33,10 @@ pub(super) enum Shown {
 
 /// What stands on a page.
 enum Content {
-    /// Nothing before Enter: only some may see what comes.
-    Hidden(Hidden),
+    /// Nothing before Enter: only one may see what comes.
+    Hidden(Name),
+    /// Who reads what is poured: whoever does so knows the key.
+    Readers(Vec<Name>, Choices),
     Pouring(PouringSheet),
     Ballots(PouringSheet),
     Talk(PanelTalk, TalkNames),
@@ -39,10 +44,15 @@ enum Content {
     Own(OwnPage),
 }
 
-/// What is behind a page that shows nothing.
-enum Hidden {
-    Pouring,
-    Own(Name),
+/// Who reads what is poured and does not taste; nobody is called so, for a name is never empty.
+const NOBODY: &str = "";
+
+/// The tasters of a panel who do not know yet what is in the glasses.
+fn readers(number: u32, home: &Home) -> Result<Vec<Name>, WorkflowError> {
+    let table = home.panel_table(number)?;
+    let tasters = table.people.into_iter();
+    let blind = tasters.filter(|it| it.role != SeatRole::PouringTaster);
+    Ok(blind.map(|it| it.taster.name).collect())
 }
 
 /// A page of a panel.
@@ -60,7 +70,7 @@ impl PanelPageScreen {
         let told = home.panel_table(number)?.phase() == PanelPhase::Told;
         let content = match shown {
             Shown::Pouring if told => Content::Pouring(home.pouring_sheet(number)?),
-            Shown::Pouring => Content::Hidden(Hidden::Pouring),
+            Shown::Pouring => Content::Readers(readers(number, home)?, Choices::default()),
             Shown::Ballots => Content::Ballots(home.pouring_sheet(number)?),
             Shown::Talk => Content::Talk(home.panel_talk(number)?, TalkNames::Hidden),
             Shown::Result => Content::Result(home.panel_result(number)?),
@@ -73,16 +83,13 @@ impl PanelPageScreen {
     pub const fn own(number: u32, name: Name) -> Self {
         Self {
             number,
-            content: Content::Hidden(Hidden::Own(name)),
+            content: Content::Hidden(name),
         }
     }
 
     fn show(&mut self, home: &Home) -> Result<Next, WorkflowError> {
         let shown = match &self.content {
-            Content::Hidden(Hidden::Pouring) => Content::Pouring(home.pouring_sheet(self.number)?),
-            Content::Hidden(Hidden::Own(name)) => {
-                Content::Own(home.panel_own_page(self.number, name.as_str())?)
-            }
+            Content::Hidden(name) => Content::Own(home.panel_own_page(self.number, name.as_str())?),
             _ => return Ok(Next::Close),
         };
         self.content = shown;
@@ -91,7 +98,7 @@ impl PanelPageScreen {
 
     fn lines(&self, cells: usize) -> Vec<Line> {
         match &self.content {
-            Content::Hidden(_) => Vec::new(),
+            Content::Hidden(_) | Content::Readers(..) => Vec::new(),
             Content::Pouring(sheet) => reports::pouring_lines(sheet, cells),
             Content::Ballots(sheet) => {
                 let mut lines = vec![Line::of(
@@ -114,8 +121,8 @@ impl PanelPageScreen {
 impl Screen for PanelPageScreen {
     fn title(&self) -> String {
         match &self.content {
-            Content::Hidden(Hidden::Own(name)) => format!("For {name} alone"),
-            Content::Hidden(Hidden::Pouring) => "For whoever pours".to_owned(),
+            Content::Hidden(name) => format!("For {name} alone"),
+            Content::Readers(..) => "For whoever pours".to_owned(),
             _ => format!("Panel {}", self.number),
         }
     }
@@ -123,10 +130,10 @@ impl Screen for PanelPageScreen {
     fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let text = match &self.content {
-            Content::Hidden(Hidden::Pouring) => {
-                "Hand the screen to whoever pours; the tasters look away. Enter shows which beer goes into which glass. A taster who reads it knows the key."
+            Content::Readers(..) => {
+                "Hand the screen to whoever pours; the others look away. Who reads on? A taster who does knows the key, and is counted only where nobody else tastes."
             }
-            Content::Hidden(Hidden::Own(_)) => {
+            Content::Hidden(_) => {
                 "This page is for one pair of eyes. Take the screen; Enter shows it."
             }
             _ => "",
@@ -135,11 +142,23 @@ impl Screen for PanelPageScreen {
             page.gap();
             page.text(Ink::Strong, text, room.text_width());
         }
+        if let Content::Readers(names, choices) = &self.content {
+            page.gap();
+            let somebody = ("Somebody who does not taste".to_owned(), String::new());
+            let tasters = names
+                .iter()
+                .map(|it| (it.to_string(), "knows the key then".to_owned()));
+            let rows: Vec<(String, String)> = std::iter::once(somebody).chain(tasters).collect();
+            choices.draw(&mut page, &rows);
+        }
         page.lines(self.lines(room.width.saturating_sub(1).min(110)));
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
+        if matches!(self.content, Content::Readers(..)) {
+            return Choices::ACTIONS.to_vec();
+        }
         let mut actions = vec![Action::Accept];
         if matches!(self.content, Content::Talk(..)) {
             actions.push(Action::Whose);
@@ -153,7 +172,7 @@ impl Screen for PanelPageScreen {
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match (action, &self.content) {
-            (Action::Accept, Content::Hidden(_)) => Some("show it"),
+            (Action::Accept, Content::Hidden(_) | Content::Readers(..)) => Some("show it"),
             (Action::Accept, _) => Some("hide it"),
             (Action::Whose, Content::Talk(_, TalkNames::Hidden)) => Some("say who stands apart"),
             (Action::Whose, _) => Some("no names"),
@@ -169,7 +188,7 @@ impl Screen for PanelPageScreen {
             Content::Result(_) => {
                 "What everybody found, beer by beer, as they answered alone, and beside it after the talk. Who stands apart is told by more than noise makes of it, all lines of the panel judged together."
             }
-            Content::Own(_) | Content::Hidden(Hidden::Own(_)) => {
+            Content::Own(_) | Content::Hidden(_) => {
                 "Only this taster is to read it: the two answers to what stood there two times, and where they stand apart."
             }
             _ => {
@@ -179,6 +198,17 @@ impl Screen for PanelPageScreen {
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        if let Content::Readers(names, choices) = &mut self.content {
+            let reader = match choices.act(act, names.len() + 1) {
+                Picked::Row(row) => row.checked_sub(1).and_then(|it| names.get(it)),
+                Picked::Left => return Ok(Next::Close),
+                Picked::Moved | Picked::Nothing => return Ok(Next::Stay),
+            };
+            let reader = reader.map_or(NOBODY, Name::as_str).to_owned();
+            let sheet = home.read_pouring_sheet(self.number, Some(&reader))?;
+            self.content = Content::Pouring(sheet);
+            return Ok(Next::Top);
+        }
         match act {
             Act::Do(Action::Accept) => self.show(home),
             Act::Do(Action::Back) => Ok(Next::Close),

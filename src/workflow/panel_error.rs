@@ -5,6 +5,14 @@ use thiserror::Error;
 /// Why something of a panel could not be done.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum PanelError {
+    /// The pouring sheet of a panel under way, and nobody says who reads it.
+    #[error(
+        "who reads what is poured at panel {number} knows the key, so say who: thirdglass panel sheet {number} --reader NAME. A taster of the panel may read it, and is then counted only where nobody else tastes"
+    )]
+    WhoReads {
+        /// The panel.
+        number: u32,
+    },
     /// No panel has the number.
     #[error("there is no panel {asked}; {}", if .known.is_empty() { "none is planned yet: thirdglass panel plan BEER BEER --tasters \"A, B\"".to_owned() } else { format!("the panels are: {}", .known.join(", ")) })]
     NoPanel {

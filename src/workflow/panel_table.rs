@@ -4,6 +4,7 @@ use crate::domain::Beer;
 use crate::domain::BeerId;
 use crate::domain::BlindingCode;
 use crate::domain::Name;
+use crate::domain::NotesChange;
 use crate::domain::Panel;
 use crate::domain::Sample;
 use crate::domain::SampleId;
@@ -243,6 +244,41 @@ impl Home {
         let open = table.people.iter().filter(|it| !it.is_done());
         let open: Vec<SeatId> = open.map(|it| it.seat.clone()).collect();
         Ok(self.store.tell_panel(&table.panel.sitting, &open, now)?)
+    }
+
+    /// What whoever pours needs, for the eyes of `reader`. Until it is told what is in the glasses, a taster of the
+    /// panel who reads it is marked for ever: their notes are kept, and count only where nobody else tastes.
+    ///
+    /// # Errors
+    /// It was not told yet and nobody says who reads, there is no such panel, or the store cannot be written.
+    pub fn read_pouring_sheet(
+        &mut self,
+        number: u32,
+        reader: Option<&str>,
+    ) -> Result<PouringSheet, WorkflowError> {
+        let table = self.panel_table(number)?;
+        if table.phase() != PanelPhase::Told {
+            let reader = reader.ok_or(PanelError::WhoReads { number })?;
+            if let Ok(person) = table.person(reader)
+                && person.role != SeatRole::PouringTaster
+            {
+                self.mark_reader(&table, &person.seat)?;
+            }
+        }
+        self.pouring_sheet(number)
+    }
+
+    /// Keeps that a taster has seen the key, in the seat and in every set of notes that is still open.
+    fn mark_reader(&mut self, table: &PanelTable, seat: &SeatId) -> Result<(), WorkflowError> {
+        let now = self.now();
+        let mut open = self.store.open_notes_of_sitting(&table.panel.sitting)?;
+        open.retain(|it| it.seat == *seat && it.seal_broken_at.is_none());
+        self.store.in_one_go(|store| {
+            store.break_seat_seal(seat, now)?;
+            let mut open = open.iter();
+            open.try_for_each(|it| store.change_notes(&it.notes, &[NotesChange::SealBroken(now)]))
+        })?;
+        Ok(())
     }
 
     /// What whoever pours needs. Who reads it knows the key.

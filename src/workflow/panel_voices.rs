@@ -8,7 +8,7 @@ use crate::domain::Rating;
 use crate::domain::Scale;
 use crate::domain::Wheel;
 use crate::profile::Noise;
-use crate::profile::UncertainVariance;
+use crate::statistics::Moments;
 use crate::statistics::Probability;
 use crate::statistics::StudentT;
 use crate::statistics::discoveries;
@@ -195,11 +195,16 @@ fn words_of(wheel: &Wheel, notes: &[Notes]) -> Vec<String> {
     words
 }
 
+/// Noise that is known for certain counts as this many degrees of freedom.
+const MOST_FREEDOM: f64 = 1e4;
+
 /// Who stands apart on what, over all glasses of one panel together.
 ///
-/// z = gap / √(v + mean of the others' v / (n − 1)), the gap between a taster's answer and the median of
-/// the n − 1 others, v the variance of one answer with its day; two-sided p of the normal distribution,
-/// all lines of the panel judged together (Benjamini & Hochberg 1995) at 5 %. Only where at least three
+/// t = gap / √(v + v'·m/(n − 1)), the gap between a taster's answer and the median of the n − 1 others, v and v' what
+/// one answer with its day strays, of the taster and of the others, m what a median strays more than a mean. What is
+/// known of that noise counts as much as its degrees of freedom ν₀, and what the others of this panel show of it on
+/// the scale as much as theirs: v = (ν₀v₀ + S)/(ν₀ + f), S = Σ(x − x̄)² over all glasses without the taster. Student's t
+/// on ν₀ + f, all lines of the panel judged together (Benjamini & Hochberg 1995) at 5 %. Only where at least three
 /// tasters gave a number.
 pub(super) fn apart(
     glasses: &[Vec<Voice>],
@@ -207,54 +212,72 @@ pub(super) fn apart(
     noise: NoiseOf<'_>,
 ) -> Vec<Apart> {
     let mut all: Vec<(Apart, Probability)> = Vec::new();
-    for (at, voices) in glasses.iter().enumerate() {
-        for scale in scales {
-            let answers = answers(voices, scale, |it| &it.first);
-            if answers.len() >= LEAST_TASTERS {
-                all.extend(
-                    (0..answers.len()).filter_map(|own| one(&answers, own, at, scale, noise)),
-                );
+    for scale in scales {
+        let by_glass = glasses.iter();
+        let by_glass: Vec<Vec<Answer<'_>>> = by_glass
+            .map(|voices| answers(voices, scale, |it| &it.first))
+            .collect();
+        for (at, answers) in by_glass.iter().enumerate() {
+            if answers.len() < LEAST_TASTERS {
+                continue;
             }
+            all.extend(answers.iter().filter_map(|own| {
+                let shown = strays_of_others(&by_glass, own.taster);
+                one(answers, own, (at, scale), (noise, shown))
+            }));
         }
     }
+    // Glass by glass, as they stand before everybody.
+    all.sort_by_key(|it| it.0.at);
     let p: Vec<Probability> = all.iter().map(|it| it.1).collect();
     let found = discoveries(&p, LEVEL);
     let all = all.into_iter().zip(found);
     all.filter(|it| it.1).map(|it| it.0.0).collect()
 }
 
+/// What the others show of how far answers to one glass stray: Σ(x − x̄)² and its degrees of freedom, over all
+/// glasses.
+fn strays_of_others(glasses: &[Vec<Answer<'_>>], without: &Name) -> (f64, f64) {
+    let each = glasses.iter().map(|answers| {
+        let others = answers.iter().filter(|it| it.taster != without);
+        Moments::of(&others.map(|it| it.digits).collect::<Vec<f64>>())
+    });
+    each.fold((0.0, 0.0), |(squares, freedom), it| {
+        let own = it.count().saturating_sub(1);
+        (squares + it.squares(), freedom + own as f64)
+    })
+}
+
 fn one(
     answers: &[Answer<'_>],
-    own: usize,
-    at: usize,
-    scale: &'static Scale,
-    noise: NoiseOf<'_>,
+    own: &Answer<'_>,
+    (at, scale): (usize, &'static Scale),
+    (noise, (squares, shown)): (NoiseOf<'_>, (f64, f64)),
 ) -> Option<(Apart, Probability)> {
     let variance = |it: &Answer<'_>| {
         let noise = noise(it.taster, scale);
         let glasses = noise.glass_variance().times(1.0 / it.glasses);
         glasses.plus(noise.day_variance())
     };
-    let others = answers.iter().enumerate().filter(|it| it.0 != own);
-    let others: Vec<&Answer<'_>> = others.map(|it| it.1).collect();
+    let others = answers.iter().filter(|it| it.taster != own.taster);
+    let others: Vec<&Answer<'_>> = others.collect();
     let count = others.len() as f64;
     let middle = median(&sorted(others.iter().map(|it| it.digits)))?;
     // The median of several strays more than their mean, of many by π/2 (Kenney & Keeping 1962, Mathematics of
     // Statistics 1, section 13.14); of two it is their mean.
     let of_median = if others.len() > 2 { FRAC_PI_2 } else { 1.0 };
-    let of_others = others.iter().map(|it| variance(it));
-    let of_others = of_others.reduce(UncertainVariance::plus)?;
-    let of_others = of_others.times(of_median / (count * count));
-    let all = variance(&answers[own]).plus(of_others);
-    let gap = answers[own].digits - middle;
-    let t = gap / all.value().sqrt();
-    // Noise that is only estimated makes longer tails.
-    let p = StudentT::new(all.freedom())?.two_sided_p(t);
+    let known = variance(own).freedom().min(MOST_FREEDOM);
+    let together = |value: f64| (known * value + squares) / (known + shown);
+    let of_others = others.iter().map(|it| variance(it).value()).sum::<f64>() / count;
+    let of_others = together(of_others) * of_median / count;
+    let gap = own.digits - middle;
+    let t = gap / (together(variance(own).value()) + of_others).sqrt();
+    let p = StudentT::new(known + shown)?.two_sided_p(t);
     let apart = Apart {
-        taster: answers[own].taster.clone(),
+        taster: own.taster.clone(),
         at,
         scale,
-        answer: answers[own].digits,
+        answer: own.digits,
         others: middle,
     };
     Some((apart, p))

@@ -291,16 +291,7 @@ fn told_sittings(
     notes: &[CodedNotes],
     ratings: &[CodedRating],
 ) -> (Vec<ToldSitting>, usize) {
-    let counted: HashSet<&NotesId> = notes
-        .iter()
-        .filter(|it| is_in_form(it))
-        .map(|it| &it.notes)
-        .collect();
-    let ratings: Vec<CodedRating> = ratings
-        .iter()
-        .filter(|it| counted.contains(&it.notes))
-        .cloned()
-        .collect();
+    let ratings = in_form_alone(notes, ratings);
     let apart = apart_from_others(taster, &ratings);
     let own = notes.iter().filter(|it| it.taster == taster.id);
     let own: Vec<&CodedNotes> = own.collect();
@@ -326,6 +317,17 @@ fn told_sittings(
     }
     let glasses = told.iter().map(|it| it.glasses.len()).sum();
     (told, glasses)
+}
+
+/// The answers of tasters who were not led and had a good nose.
+fn in_form_alone(notes: &[CodedNotes], ratings: &[CodedRating]) -> Vec<CodedRating> {
+    let counted = notes.iter().filter(|it| is_in_form(it));
+    let counted: HashSet<&NotesId> = counted.map(|it| &it.notes).collect();
+    let ratings = ratings.iter();
+    ratings
+        .filter(|it| counted.contains(&it.notes))
+        .cloned()
+        .collect()
 }
 
 /// How far each of a taster's glasses stands from the others.
