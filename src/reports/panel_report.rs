@@ -31,6 +31,11 @@ const VERSION: u32 = 1;
 /// Cells of a name.
 const NAME: usize = 20;
 
+/// A number with its sign and one digit; what rounds to nothing is +0.0, never −0.0.
+pub(super) fn signed(value: f64) -> String {
+    format!("{:+.1}", (value * 10.0).round() / 10.0 + 0.0)
+}
+
 /// What stands where there is no measure.
 const NOT_YET: &str = "not yet";
 
@@ -162,7 +167,8 @@ pub(super) fn line_row(name: &str, it: &TasterLine) -> String {
     let beside = beside.map_or(NOT_YET.to_owned(), |it| format!("{:.2}", it.coefficient));
     let above = it.bias.as_ref().ok().map_or(NOT_YET.to_owned(), |it| {
         let Interval { low, high } = it.bias.interval;
-        format!("{:+.1} ({low:+.1} to {high:+.1})", it.bias.value)
+        let [value, low, high] = [it.bias.value, low, high].map(signed);
+        format!("{value} ({low} to {high})")
     });
     let name = safe_text(name, NAME);
     format!("  {name:<NAME$} {strays:<15}  {told:<7}  {beside:<7}  {above}")

@@ -6,6 +6,7 @@ use crate::drawing::capitalised;
 use crate::drawing::safe_text;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::panel_report::line_row;
+use crate::reports::panel_report::signed;
 use crate::reports::taster_report::line_word;
 use crate::statistics::Drift;
 use crate::statistics::Slope;
@@ -188,14 +189,14 @@ fn one_chart(chart: &TasterChart) -> Vec<Line> {
     let name = chart_name(&chart.line);
     let name = safe_text(&name, 3 * NAME);
     let head = format!(
-        "  {}{}: {:+.1} over the first {} sittings",
+        "  {}{}: {} over the first {} sittings",
         capitalised(&name),
         if chart.line == STRAYS {
             ""
         } else {
             ", digits above the others"
         },
-        chart.target,
+        signed(chart.target),
         chart.baseline
     );
     let mut lines = vec![Line::blank(), Line::plain(head)];
@@ -224,7 +225,7 @@ fn chart_row(point: &ChartPoint) -> Line {
     };
     Line::of(
         ink,
-        format!("  {}  {row}  {:+.1}{flag}", point.day, point.value),
+        format!("  {}  {row}  {}{flag}", point.day, signed(point.value)),
     )
 }
 

@@ -9,6 +9,7 @@ use crate::drawing::Line;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::noise_words::noise_words;
 use crate::reports::panel_report::counted;
+use crate::reports::panel_report::signed;
 use crate::workflow::BatchWeeks;
 use crate::workflow::Changed;
 use crate::workflow::Since;
@@ -88,10 +89,8 @@ fn row(it: &WeekLine) -> Line {
     let first = it.points.first().map_or(0.0, |it| it.1);
     let last = it.points.last().map_or(0.0, |it| it.1);
     let trend = &it.trend;
-    let change = format!(
-        "{:+.1} ({:+.1} to {:+.1})",
-        trend.change, trend.range.low, trend.range.high
-    );
+    let [change, low, high] = [trend.change, trend.range.low, trend.range.high].map(signed);
+    let change = format!("{change} ({low} to {high})");
     let (so, ink) = match it.changed {
         Changed::Risen => ("more", Ink::Strong),
         Changed::Fallen => ("less", Ink::Strong),

@@ -27,8 +27,8 @@ pub use next_words::{NextWord, PracticeWord, RARE_FAULT_DAYS, Rarity, WhyAsked, 
 pub use panel_measures::{LineAgreement, LinePrecision, PanelMeasures, panel_measures};
 pub use rating_sums::{GlassRating, RatingGatherer, RatingSums};
 pub use taster_charts::{
-    ChartKind, ChartPoint, TasterChart, TasterCharts, TasterSeries, gap_to_others, pair_squares,
-    taster_charts,
+    ChartKind, ChartPoint, SeriesPoint, TasterChart, TasterCharts, TasterSeries, gap_to_others,
+    pair_squares, taster_charts,
 };
 pub use taster_measures::{
     GapToOthers, GatheredRatings, NoScatter, TasterLine, TasterMeasures, days_of, noise_of,

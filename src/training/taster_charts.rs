@@ -7,6 +7,7 @@ use crate::statistics::Cusum;
 use crate::statistics::Drift;
 use crate::statistics::Ewma;
 use crate::statistics::EwmaLimits;
+use crate::statistics::Moments;
 use crate::statistics::joint_cusum_limit;
 use crate::statistics::joint_width;
 use crate::training::GlassRating;
@@ -26,8 +27,19 @@ const SLACK: f64 = 0.5;
 pub struct TasterSeries {
     /// The line.
     pub line: String,
-    /// The day of each sitting, and the gap in digits.
-    pub points: Vec<(Day, f64)>,
+    /// The sittings.
+    pub points: Vec<SeriesPoint>,
+}
+
+/// One sitting of a series.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SeriesPoint {
+    /// The day.
+    pub day: Day,
+    /// The gap, in digits.
+    pub gap: f64,
+    /// How far such a gap strays beside others: more glasses and more people make it steadier.
+    pub variance: f64,
 }
 
 /// Which chart.
@@ -86,28 +98,42 @@ pub enum TasterCharts {
     },
 }
 
-/// How far a taster's mean lay above that of the others over the glasses of one sitting on one line; none
-/// where nobody else had one of them.
+/// How far a taster's mean lay above that of the others over the glasses of one sitting on one line, and how far
+/// that strays with the noise of a taster nobody has measured: (σ² + 1/12)(1/R + 1/R') a glass, and ω²(1 + 1/n) for the
+/// days of the taster and of n others. None where nobody else had one of the glasses.
 #[must_use]
-pub fn gap_to_others(ratings: &[GlassRating], taster: u32) -> Option<f64> {
-    let mean = |sample: u32, own: bool| {
+pub fn gap_to_others(ratings: &[GlassRating], taster: u32) -> Option<(f64, f64)> {
+    let moments = |sample: u32, own: bool| {
         let values = ratings
             .iter()
             .filter(|it| it.sample == sample && (it.taster == taster) == own);
-        let (sum, count) = values.fold((0.0, 0.0), |(sum, count), it| {
-            (sum + it.digits, count + 1.0)
-        });
-        (count > 0.0).then(|| sum / count)
+        let values: Vec<f64> = values.map(|it| it.digits).collect();
+        Some(Moments::of(&values)).filter(|it| it.count() > 0)
     };
     let mut samples: Vec<u32> = ratings.iter().map(|it| it.sample).collect();
     samples.sort_unstable();
     samples.dedup();
-    let gaps: Vec<f64> = samples
-        .into_iter()
-        .filter_map(|it| Some(mean(it, true)? - mean(it, false)?))
-        .collect();
-    (!gaps.is_empty()).then(|| gaps.iter().sum::<f64>() / gaps.len() as f64)
+    let mut others: Vec<u32> = ratings.iter().map(|it| it.taster).collect();
+    others.sort_unstable();
+    others.dedup();
+    let (mut gaps, mut glasses) = (Moments::NONE, 0.0);
+    for sample in samples {
+        if let (Some(own), Some(all)) = (moments(sample, true), moments(sample, false)) {
+            gaps.add(own.mean() - all.mean());
+            glasses += 1.0 / own.count() as f64 + 1.0 / all.count() as f64;
+        }
+    }
+    let count = gaps.count() as f64;
+    let people = (others.len() as f64 - 1.0).max(1.0);
+    let variance = ONE_GLASS * glasses / (count * count) + ONE_DAY * (1.0 + 1.0 / people);
+    (count > 0.0).then_some((gaps.mean(), variance))
 }
+
+/// How far one answer strays within a day, rounding with it: 0.9² + 1/12 (judgement).
+const ONE_GLASS: f64 = 0.81 + 1.0 / 12.0;
+
+/// How far a day moves answers: 0.7² (judgement).
+const ONE_DAY: f64 = 0.49;
 
 /// The sum of halved squared differences between a taster's first two glasses of each beer of one sitting on one
 /// line, and how many pairs there are.
@@ -154,14 +180,24 @@ fn baseline_of(series: &TasterSeries) -> Option<(usize, Baseline)> {
         .len()
         .saturating_sub(WATCHED)
         .max(BASELINE_POINTS);
-    let points: Vec<f64> = series.points.iter().take(own).map(|it| it.1).collect();
-    Some((own, Baseline::measured(&points).ok()?))
+    let points = steadied(series, own);
+    Some((own, Baseline::measured(points.get(..own)?).ok()?))
+}
+
+/// The gaps as they would be if all strayed alike: each drawn towards the mean of the baseline, or away from it, by
+/// √(v̄/v), because one beer alone strays farther than the mean of six.
+fn steadied(series: &TasterSeries, own: usize) -> Vec<f64> {
+    let first = series.points.iter().take(own);
+    let target = Moments::of(&first.clone().map(|it| it.gap).collect::<Vec<f64>>()).mean();
+    let usual = Moments::of(&first.map(|it| it.variance).collect::<Vec<f64>>()).mean();
+    let steady = |it: &SeriesPoint| target + (it.gap - target) * (usual / it.variance).sqrt();
+    series.points.iter().map(steady).collect()
 }
 
 fn chart(series: &TasterSeries, charts: usize, kind: ChartKind) -> Option<TasterChart> {
     let (own, baseline) = baseline_of(series)?;
     let watched = series.points.get(own..)?;
-    let gaps: Vec<f64> = watched.iter().map(|it| it.1).collect();
+    let gaps = steadied(series, own).split_off(own);
     let found = match kind {
         ChartKind::WeightedMean => means(&gaps, baseline, own, charts)?,
         ChartKind::CumulativeSum => sums(&gaps, baseline, charts)?,
@@ -172,10 +208,10 @@ fn chart(series: &TasterSeries, charts: usize, kind: ChartKind) -> Option<Taster
     let signal = both.clone().filter(|_| may_signal);
     let signal = signal
         .into_iter()
-        .find_map(|((day, _), it)| Some((it.signal?, *day)));
-    let points = both.map(|((day, gap), it)| ChartPoint {
-        day: *day,
-        gap: *gap,
+        .find_map(|(point, it)| Some((it.signal?, point.day)));
+    let points = both.map(|(point, it)| ChartPoint {
+        day: point.day,
+        gap: point.gap,
         value: it.value,
         limits: it.limits,
     });
@@ -230,7 +266,11 @@ mod tests {
         let point = |at: usize, dice: &mut Dice| {
             let days = u16::try_from(7 * at).unwrap();
             let drift = if at < 25 { 0.0 } else { moved };
-            (first.days_later(days), 0.5 * dice.normal() + drift)
+            SeriesPoint {
+                day: first.days_later(days),
+                gap: 0.5 * dice.normal() + drift,
+                variance: 0.8,
+            }
         };
         TasterSeries {
             line: line.to_owned(),
@@ -265,10 +305,33 @@ mod tests {
     }
 
     #[test]
+    fn sittings_with_one_beer_after_many_with_eight_make_no_signal() {
+        // Eight beers stray by 0.3, one alone by 0.85: without their variances the one would leave the limits.
+        let mut signals = 0;
+        for seed in 0..200 {
+            let mut dice = Dice::from_seed(seed);
+            let mut one = series("bitter", 0.0, 50);
+            for (at, point) in one.points.iter_mut().enumerate() {
+                let sd: f64 = if at < 20 { 0.3 } else { 0.85 };
+                point.gap = sd * dice.normal();
+                point.variance = sd * sd;
+            }
+            let TasterCharts::Charts { charts, .. } =
+                taster_charts(&[one], ChartKind::WeightedMean)
+            else {
+                panic!("{seed}");
+            };
+            signals += u32::from(charts[0].signal.is_some());
+        }
+        // 1 of 20 at most: 10 of 200, three standard errors above.
+        assert!(signals <= 19, "{signals}");
+    }
+
+    #[test]
     fn answers_that_never_vary_have_no_chart() {
         let mut still = series("bitter", 0.0, 50);
         for point in &mut still.points {
-            point.1 = 0.0;
+            point.gap = 0.0;
         }
         let found = taster_charts(&[still], ChartKind::WeightedMean);
         assert!(matches!(found, TasterCharts::NotYet { .. }));
@@ -292,7 +355,10 @@ mod tests {
             rated(2, 3, 3.0),
         ];
         // By hand: 5 - 3.5 and 2 - 3; nobody else had sample 2.
-        assert_eq!(gap_to_others(&ratings, 1), Some(0.25));
+        let (gap, variance) = gap_to_others(&ratings, 1).unwrap();
+        assert!((gap - 0.25).abs() < 1e-12);
+        // By hand: (0.893333·(1 + 1/2) + 0.893333·(1 + 1))/4 + 0.49·(1 + 1/2), with two others.
+        assert!((variance - (0.893_333 * 3.5 / 4.0 + 0.735)).abs() < 1e-5);
         assert_eq!(gap_to_others(&ratings[3..4], 1), None);
         let again = [rated(1, 1, 5.0), rated(1, 2, 4.0), rated(1, 1, 2.0)];
         assert_eq!(pair_squares(&again, 1), (4.5, 1));

@@ -204,7 +204,7 @@ impl Home {
         };
         let sitting = &open.table.panel.sitting;
         self.store.in_one_go(|store| {
-            // In another window it may have been told, left or begun since.
+            // In another window it may have been told since.
             let told = store
                 .panel_of(sitting)?
                 .is_none_or(|it| it.told_at.is_some());

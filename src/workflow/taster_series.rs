@@ -18,6 +18,7 @@ use crate::statistics::slopes;
 use crate::storage::CodedNotes;
 use crate::storage::CodedRating;
 use crate::training::GlassRating;
+use crate::training::SeriesPoint;
 use crate::training::TasterSeries;
 use crate::training::gap_to_others;
 use crate::training::pair_squares;
@@ -27,11 +28,11 @@ use crate::workflow::clock::local_hour;
 use crate::workflow::imports::scale_of_line;
 use crate::workflow::taster_ratings::is_in_form;
 
-/// The last sittings of imports that are charted; what lies before them changes no chart.
+/// The last sittings of imports that are charted: the last thirty, and before them the baseline.
 const LAST_SITTINGS: u32 = 100;
 
-/// The line of the chart of how far answers stray; no scale has this id.
-pub const STRAYS: &str = "strays";
+/// The line of the chart of how far answers stray; no scale has this id, and no name is likely to begin so.
+pub const STRAYS: &str = ":strays";
 
 /// Glasses from which on circumstances are looked at (judgement).
 const GLASSES: usize = 30;
@@ -73,7 +74,7 @@ pub enum NoCircumstances {
 /// Points of one line by day, while they are gathered.
 #[derive(Default)]
 struct Gathered {
-    lines: BTreeMap<String, Vec<(Day, f64)>>,
+    lines: BTreeMap<String, Vec<SeriesPoint>>,
 }
 
 impl Gathered {
@@ -86,8 +87,9 @@ impl Gathered {
     ) {
         let (mut squares, mut pairs) = (0.0, 0);
         for (line, ratings) in lines {
-            if let Some(gap) = gap_to_others(ratings, taster) {
-                self.lines.entry(line).or_default().push((day, gap));
+            if let Some((gap, variance)) = gap_to_others(ratings, taster) {
+                let point = SeriesPoint { day, gap, variance };
+                self.lines.entry(line).or_default().push(point);
             }
             let (sum, count) = pair_squares(ratings, taster);
             squares += sum;
@@ -96,13 +98,18 @@ impl Gathered {
         if pairs > 0 {
             let strays = (squares / f64::from(pairs)).sqrt();
             let line = self.lines.entry(STRAYS.to_owned()).or_default();
-            line.push((day, strays));
+            line.push(SeriesPoint {
+                day,
+                gap: strays,
+                // A scatter strays by 1/(2ν) of its variance.
+                variance: 1.0 / f64::from(pairs),
+            });
         }
     }
 
     fn series(self) -> Vec<TasterSeries> {
-        let sorted = |(line, mut points): (String, Vec<(Day, f64)>)| {
-            points.sort_by_key(|it| it.0);
+        let sorted = |(line, mut points): (String, Vec<SeriesPoint>)| {
+            points.sort_by_key(|it| it.day);
             TasterSeries { line, points }
         };
         self.lines.into_iter().map(sorted).collect()
