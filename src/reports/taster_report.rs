@@ -134,8 +134,10 @@ fn solid_title(it: &TasterPage) -> &'static str {
     let pairs = it.measures.noise.map_or(0, |it| it.pairs);
     if pairs >= SOLID_PAIRS || !by_pairs(it, Measured::OnItsOwn).is_empty() {
         "Solid"
-    } else {
+    } else if pairs > 0 {
         "A first hint"
+    } else {
+        "How far answers stray"
     }
 }
 
@@ -155,7 +157,7 @@ fn solid_words(it: &TasterPage) -> Vec<String> {
             ));
         }
         None => texts.push(
-            "Nothing yet: it takes two more hidden duplicates, the same beer twice under two codes in one sitting, to say how far answers stray."
+            "Not yet: after two more hidden duplicates, the same beer twice under two codes in one sitting, it is told how far answers stray."
                 .to_owned(),
         ),
     }
