@@ -196,6 +196,14 @@ impl<K: FnMut(PanelRating)> Reading<'_, K> {
 
     /// Where each column stands; those that are missing are marked.
     fn places(&mut self, head: &StringRecord) -> Option<[usize; 9]> {
+        if let (1, Some(all)) = (head.len(), head.get(0))
+            && all.contains([';', '\t'])
+        {
+            let found = "the head row has no commas".to_owned();
+            let advice = "keep the table with commas between its columns";
+            self.mark(1, 1, ProblemKind::Together { found, advice });
+            return None;
+        }
         let place = |name: &str| head.iter().position(|it| it.eq_ignore_ascii_case(name));
         let found = PANEL_COLUMNS.map(place);
         for (name, place) in PANEL_COLUMNS.into_iter().zip(found) {
@@ -379,6 +387,15 @@ mod tests {
             problems("")[0],
             "p.csv:1:1: there is no row below the head; write one row for each answer"
         );
+    }
+
+    #[test]
+    fn a_table_with_semicolons_is_told_so_once() {
+        let found = read("taster;sitting;sample\nAna;one;stout\n").unwrap_err();
+        let [one] = found.as_slice() else {
+            panic!("{found:?}");
+        };
+        assert!(one.to_string().contains("no commas"), "{one}");
     }
 
     #[test]

@@ -165,9 +165,13 @@ pub(super) fn line_row(name: &str, it: &TasterLine) -> String {
     let told = told.map_or(NOT_YET.to_owned(), |it| chance_words(&it.test));
     let beside = it.concordance.as_ref().ok();
     let beside = beside.map_or(NOT_YET.to_owned(), |it| format!("{:.2}", it.coefficient));
-    let above = it.bias.as_ref().ok().map_or(NOT_YET.to_owned(), |it| {
-        let Interval { low, high } = it.bias.interval;
-        let [value, low, high] = [it.bias.value, low, high].map(signed);
+    // Sittings are what counts; where there are too few, the glasses of those there are.
+    let of_sittings = it.standing.map(|it| (it.value, it.interval));
+    let of_glasses = it.bias.as_ref().ok();
+    let of_glasses = of_glasses.map(|it| (it.bias.value, it.bias.interval));
+    let above = of_sittings.or(of_glasses);
+    let above = above.map_or(NOT_YET.to_owned(), |(value, Interval { low, high })| {
+        let [value, low, high] = [value, low, high].map(signed);
         format!("{value} ({low} to {high})")
     });
     let name = safe_text(name, NAME);

@@ -89,7 +89,13 @@ pub fn panel_result_lines(it: &PanelResult, cells: usize) -> Vec<Line> {
     for (at, beer) in it.beers.iter().enumerate() {
         lines.push(Line::blank());
         let head = Line::of(Ink::Strong, beer.mark.as_str());
-        lines.push(head.and(Ink::Quiet, format!("   glass {}", codes_words(&beer.codes))));
+        let means = if beer.codes.len() > 1 {
+            ", each one's answers averaged"
+        } else {
+            ""
+        };
+        let codes = codes_words(&beer.codes);
+        lines.push(head.and(Ink::Quiet, format!("   glass {codes}{means}")));
         lines.extend(found_lines(&beer.lines, &beer.words, beer.faulty, cells));
         if let Some(liking) = &beer.liking {
             lines.push(line_row(liking));

@@ -81,7 +81,7 @@ impl Screen for PanelsScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Whoever plans names the bottles and the people; codes and orders are drawn so that every glass stands equally often at every place and after every other one. Until it is told what was in the glasses, plans, predictions and notes of these beers stay sealed for everybody."
+        "Whoever plans names the bottles and the people; codes and orders are drawn so that every glass stands as often at every place and after every other one as the number of tasters allows. Until it is told what was in the glasses, plans, predictions and notes of these beers stay sealed for everybody."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

@@ -285,7 +285,7 @@ impl Question for PlanPanelScreen {
     }
 
     fn purpose(&self) -> &'static str {
-        "Codes and orders are drawn: every glass stands equally often at every place and after every other one. A beer that is poured a second time shows how far the answers of each taster stray by themselves; of all, the one is taken that tells most for its alcohol. Which one it is stands on the pouring sheet alone."
+        "Codes and orders are drawn: every glass stands as often at every place and after every other one as the number of tasters allows. A beer that is poured a second time shows how far the answers of each taster stray by themselves; of all, the one is taken that tells most for its alcohol. Which one it is stands on the pouring sheet alone."
     }
 
     fn asking(&self) -> &Asking {
