@@ -89,13 +89,7 @@ pub fn panel_result_lines(it: &PanelResult, cells: usize) -> Vec<Line> {
     for (at, beer) in it.beers.iter().enumerate() {
         lines.push(Line::blank());
         let head = Line::of(Ink::Strong, beer.mark.as_str());
-        let means = if beer.codes.len() > 1 {
-            ", each one's answers averaged"
-        } else {
-            ""
-        };
-        let codes = codes_words(&beer.codes);
-        lines.push(head.and(Ink::Quiet, format!("   glass {codes}{means}")));
+        lines.push(head.and(Ink::Quiet, poured_words(&beer.codes)));
         lines.extend(found_lines(&beer.lines, &beer.words, beer.faulty, cells));
         if let Some(liking) = &beer.liking {
             lines.push(line_row(liking));
@@ -187,6 +181,16 @@ fn knew_lines(knew: &[Name], cells: usize) -> Vec<Line> {
         names.join(", ")
     );
     wrapped(Ink::Quiet, &told, cells)
+}
+
+/// The glasses of a beer.
+fn poured_words(codes: &[BlindingCode]) -> String {
+    let means = if codes.len() > 1 {
+        ", each one's answers averaged"
+    } else {
+        ""
+    };
+    format!("   glass {}{means}", codes_words(codes))
 }
 
 fn codes_words(codes: &[BlindingCode]) -> String {
