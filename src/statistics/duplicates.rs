@@ -21,6 +21,10 @@ impl Duplicates {
         freedom: 0,
     };
 
+    /// The means of a pair that says how far answers scatter in the open: nearer to an end of 0 to 9 answers are
+    /// cut off there.
+    pub const OPEN_MEANS: std::ops::RangeInclusive<f64> = 2.0..=7.0;
+
     /// What is left of pairs of digits, 0 to 9, when those with a mean outside 2 to 7 are left out: S =
     /// Σd²/2 on ν degrees of freedom, one for each pair. S/σ² has the χ² distribution with ν degrees of
     /// freedom where answers scatter normally; S = 0 is legal. `None` if a digit is above 9.

@@ -28,7 +28,7 @@ pub use panel_measures::{LineAgreement, LinePrecision, PanelMeasures, panel_meas
 pub use rating_sums::{GlassRating, RatingGatherer, RatingSums};
 pub use taster_charts::{
     ChartKind, ChartPoint, SeriesPoint, TasterChart, TasterCharts, TasterSeries, gap_to_others,
-    pair_squares, taster_charts,
+    pairs_of_taster, taster_charts,
 };
 pub use taster_measures::{
     GapToOthers, GatheredRatings, NoScatter, TasterLine, TasterMeasures, days_of, noise_of,

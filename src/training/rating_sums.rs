@@ -16,9 +16,6 @@ use crate::statistics::whole;
 /// Days between two sittings within which the same beer is taken to be unchanged (judgement).
 const SAME_BEER_DAYS: i64 = 7;
 
-/// A mean between these says how far answers scatter in the open, as of a pair of glasses.
-const OPEN: std::ops::RangeInclusive<f64> = 2.0..=7.0;
-
 /// Answers from which on it tells something that all are the same (judgement): before that a pair that agrees is
 /// a pair like any other.
 const MANY_ANSWERS: u64 = 8;
@@ -199,7 +196,7 @@ impl RatingGatherer {
         };
         let apart = day.days_since(last.day);
         let middle = f64::midpoint(last.mean, now.mean);
-        if (1..=SAME_BEER_DAYS).contains(&apart) && OPEN.contains(&middle) {
+        if (1..=SAME_BEER_DAYS).contains(&apart) && Duplicates::OPEN_MEANS.contains(&middle) {
             let sums = self.sums.entry((key.0, key.1)).or_insert(RatingSums::NONE);
             sums.days
                 .add([last.mean, now.mean], [last.glasses, now.glasses]);
@@ -220,12 +217,9 @@ fn of_taster(
     together: &BTreeMap<u32, (f64, u32)>,
 ) -> RatingSums {
     let values: Vec<Vec<f64>> = glasses.iter().map(|it| it.1.clone()).collect();
-    // Three glasses of one beer are two pairs that share none: the first two, and the third alone.
-    let pairs = values.iter().flat_map(|it| it.chunks_exact(2));
-    let pairs: Vec<[u8; 2]> = pairs.map(|it| [digit(it[0]), digit(it[1])]).collect();
     let mut sums = RatingSums {
         ratings: values.iter().map(|it| it.len() as u64).sum(),
-        duplicates: Duplicates::gather(&pairs).unwrap_or(Duplicates::NONE),
+        duplicates: pairs_of(&values),
         repeats: AssessorSums::of(&values),
         ..RatingSums::NONE
     };
@@ -244,6 +238,14 @@ fn of_taster(
         sums.standing.add(sums.beside.differences().mean());
     }
     sums
+}
+
+/// The pairs of glasses of one sitting, given by sample: of three glasses of one beer the first two, and the third
+/// stands alone.
+pub(in crate::training) fn pairs_of(samples: &[Vec<f64>]) -> Duplicates {
+    let pairs = samples.iter().flat_map(|it| it.chunks_exact(2));
+    let pairs: Vec<[u8; 2]> = pairs.map(|it| [digit(it[0]), digit(it[1])]).collect();
+    Duplicates::gather(&pairs).unwrap_or(Duplicates::NONE)
 }
 
 /// The whole digit of an answer.

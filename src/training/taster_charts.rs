@@ -1,16 +1,20 @@
 //! Whether one taster has moved against the others, chart by chart, all charts judged together.
 
+use std::collections::BTreeMap;
+
 use crate::domain::Day;
 use crate::statistics::BASELINE_POINTS;
 use crate::statistics::Baseline;
 use crate::statistics::Cusum;
 use crate::statistics::Drift;
+use crate::statistics::Duplicates;
 use crate::statistics::Ewma;
 use crate::statistics::EwmaLimits;
 use crate::statistics::Moments;
 use crate::statistics::joint_cusum_limit;
 use crate::statistics::joint_width;
 use crate::training::GlassRating;
+use crate::training::rating_sums::pairs_of;
 
 /// The weight of the newest point in the weighted mean (judgement, within the 0.2 to 0.3 that the NIST/SEMATECH
 /// e-Handbook, 6.3.2.4, calls usual).
@@ -135,20 +139,14 @@ const ONE_GLASS: f64 = 0.81 + 1.0 / 12.0;
 /// How far a day moves answers: 0.7² (judgement).
 const ONE_DAY: f64 = 0.49;
 
-/// The sum of halved squared differences between a taster's first two glasses of each beer of one sitting on one
-/// line, and how many pairs there are.
+/// A taster's glasses of the same beer in one sitting on one line, as pairs that say how far answers stray.
 #[must_use]
-pub fn pair_squares(ratings: &[GlassRating], taster: u32) -> (f64, u32) {
-    let mut own: Vec<(u32, f64)> = ratings
-        .iter()
-        .filter(|it| it.taster == taster)
-        .map(|it| (it.sample, it.digits))
-        .collect();
-    own.sort_by_key(|it| it.0);
-    let beers = own.chunk_by(|a, b| a.0 == b.0).filter(|it| it.len() > 1);
-    beers.fold((0.0, 0), |(sum, pairs), it| {
-        (sum + (it[0].1 - it[1].1).powi(2) / 2.0, pairs + 1)
-    })
+pub fn pairs_of_taster(ratings: &[GlassRating], taster: u32) -> Duplicates {
+    let mut samples: BTreeMap<u32, Vec<f64>> = BTreeMap::new();
+    for it in ratings.iter().filter(|it| it.taster == taster) {
+        samples.entry(it.sample).or_default().push(it.digits);
+    }
+    pairs_of(&samples.into_values().collect::<Vec<_>>())
 }
 
 /// The charts of a taster's series. Below twenty points of a baseline and one more there is none, and no
@@ -361,7 +359,7 @@ mod tests {
         assert!((variance - (0.893_333 * 3.5 / 4.0 + 0.735)).abs() < 1e-5);
         assert_eq!(gap_to_others(&ratings[3..4], 1), None);
         let again = [rated(1, 1, 5.0), rated(1, 2, 4.0), rated(1, 1, 2.0)];
-        assert_eq!(pair_squares(&again, 1), (4.5, 1));
-        assert_eq!(pair_squares(&again, 2), (0.0, 0));
+        assert_eq!(Some(pairs_of_taster(&again, 1)), Duplicates::new(4.5, 1));
+        assert_eq!(pairs_of_taster(&again, 2), Duplicates::NONE);
     }
 }

@@ -85,7 +85,7 @@ pub struct GapToOthers {
     pub sittings: u64,
 }
 
-/// Sittings before it is told how far a taster stands above the others.
+/// Sittings before it is told how far a taster stands above the others (judgement).
 const STANDING_SITTINGS: u64 = 3;
 
 /// Why nothing is said of how far a taster's answers on a line scatter.

@@ -85,6 +85,11 @@ pub(super) fn scale_of_line(line: &str) -> Option<&'static Scale> {
     SCALES.iter().filter(|it| it.stage.is_some()).find(is_it)
 }
 
+/// The id of the scale that a line of an import stands for, or its name in small letters.
+pub(super) fn line_id(line: &str) -> String {
+    scale_of_line(line).map_or_else(|| line.to_lowercase(), |it| it.id.to_owned())
+}
+
 impl Home {
     /// Looks a table of ratings through and keeps nothing.
     ///

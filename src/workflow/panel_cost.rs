@@ -9,6 +9,7 @@ use crate::domain::Measure;
 use crate::domain::Name;
 use crate::domain::Rating;
 use crate::domain::Scale;
+use crate::statistics::Duplicates;
 use crate::training::DoubledBeer;
 use crate::training::DoubledLine;
 use crate::training::PastAnswers;
@@ -94,7 +95,7 @@ impl Home {
             for (scale, past) in scales.iter().zip(&mut past) {
                 if let Some(value) = notes.rating(scale).and_then(Rating::value) {
                     past.all += 1;
-                    past.inside += u32::from((2.0..=7.0).contains(&scale.digits(value)));
+                    past.inside += u32::from(Duplicates::OPEN_MEANS.contains(&scale.digits(value)));
                 }
             }
         }

@@ -264,7 +264,7 @@ fn one(
     let count = others.len() as f64;
     let middle = median(&sorted(others.iter().map(|it| it.digits)))?;
     // The median of several strays more than their mean, of many by π/2 (Kenney & Keeping 1962, Mathematics of
-    // Statistics 1, section 13.14); of two it is their mean.
+    // Statistics 1, section 13.14, from memory); of two it is their mean.
     let of_median = if others.len() > 2 { FRAC_PI_2 } else { 1.0 };
     let known = variance(own).freedom().min(MOST_FREEDOM);
     let together = |value: f64| (known * value + squares) / (known + shown);

@@ -18,7 +18,7 @@ use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::taster_ratings::TasterRatings;
 
-/// Pairs of days from which on the noise between days counts as measured.
+/// Pairs of days from which on the noise between days counts as measured (judgement).
 const MEASURED_DAYS: u32 = 8;
 
 /// How lines differ from one another and with the taster, before anybody was measured (judgement): what a line

@@ -19,7 +19,7 @@ use crate::training::RatingGatherer;
 use crate::training::RatingSums;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
-use crate::workflow::imports::scale_of_line;
+use crate::workflow::imports::line_id;
 use crate::workflow::imports::sums_of;
 
 /// The ratings of all tasters, gathered.
@@ -119,7 +119,7 @@ impl Rows {
     }
 
     fn line(&mut self, name: &str) -> usize {
-        let id = scale_of_line(name).map_or_else(|| name.to_lowercase(), |it| it.id.to_owned());
+        let id = line_id(name);
         if let Some(at) = self.lines.iter().position(|it| *it == id) {
             return at;
         }

@@ -9,6 +9,7 @@ use crate::domain::Day;
 use crate::domain::NotesId;
 use crate::domain::NotesSource;
 use crate::domain::Taster;
+use crate::statistics::Duplicates;
 use crate::statistics::Interval;
 use crate::statistics::Moments;
 use crate::statistics::Probability;
@@ -21,10 +22,11 @@ use crate::training::GlassRating;
 use crate::training::SeriesPoint;
 use crate::training::TasterSeries;
 use crate::training::gap_to_others;
-use crate::training::pair_squares;
+use crate::training::pairs_of_taster;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::clock::local_hour;
+use crate::workflow::imports::line_id;
 use crate::workflow::imports::scale_of_line;
 use crate::workflow::taster_ratings::is_in_form;
 
@@ -85,24 +87,22 @@ impl Gathered {
         taster: u32,
         lines: impl Iterator<Item = (String, &'a [GlassRating])>,
     ) {
-        let (mut squares, mut pairs) = (0.0, 0);
+        let mut pairs = Duplicates::NONE;
         for (line, ratings) in lines {
             if let Some((gap, variance)) = gap_to_others(ratings, taster) {
                 let point = SeriesPoint { day, gap, variance };
                 self.lines.entry(line).or_default().push(point);
             }
-            let (sum, count) = pair_squares(ratings, taster);
-            squares += sum;
-            pairs += count;
+            pairs = pairs.joined(pairs_of_taster(ratings, taster));
         }
-        if pairs > 0 {
-            let strays = (squares / f64::from(pairs)).sqrt();
+        if let Some(variance) = pairs.variance() {
+            let strays = variance.sqrt();
             let line = self.lines.entry(STRAYS.to_owned()).or_default();
             line.push(SeriesPoint {
                 day,
                 gap: strays,
                 // A scatter strays by 1/(2ν) of its variance.
-                variance: 1.0 / f64::from(pairs),
+                variance: 1.0 / f64::from(pairs.freedom()),
             });
         }
     }
@@ -126,9 +126,10 @@ impl Home {
         &self,
         taster: &Taster,
         notes: &[CodedNotes],
+        ratings: &[CodedRating],
     ) -> Result<Vec<TasterSeries>, WorkflowError> {
         let mut gathered = Gathered::default();
-        own_sittings(taster, notes, &self.store.coded_ratings()?, &mut gathered);
+        own_sittings(taster, notes, ratings, &mut gathered);
         let mut names = HashMap::new();
         for sitting in self.store.last_import_sittings(&taster.id, LAST_SITTINGS)? {
             let lines = match names.entry(sitting.import) {
@@ -155,11 +156,6 @@ impl Home {
         }
         Ok(gathered.series())
     }
-}
-
-/// The id of the scale that a line stands for, or its name.
-fn line_id(name: &str) -> String {
-    scale_of_line(name).map_or_else(|| name.to_lowercase(), |it| it.id.to_owned())
 }
 
 /// Numbers for the ids of one sitting: the taster who is looked at is 0.
