@@ -77,6 +77,8 @@ drawn_ids! {
     BatchId,
     /// One prediction.
     PredictionId,
+    /// One proposal.
+    ProposalId,
     /// One line of a batch's log.
     BatchEntryId,
     /// What fills a glass.

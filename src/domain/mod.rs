@@ -26,8 +26,10 @@ mod origin;
 mod panel;
 mod panel_rating;
 mod practice;
+mod proposal;
 mod quantity;
 mod recipe;
+mod recipe_change;
 mod scale;
 mod scales;
 mod second_sniff;
@@ -54,8 +56,8 @@ pub use hint::{Beyond, Hint, HintCondition, HintMeasure, HintOdds};
 pub use hop_oil::HopOil;
 pub use id::{
     BatchEntryId, BatchId, BeerId, CourseId, DescriptorId, IngredientId, MarkId, MeetingId,
-    NotesId, PlaceId, PracticeAnswerId, PredictionId, RecipeVersionId, SampleId, SeatId, ShelfId,
-    SittingId, SniffedWordId, TasterId, TestAnswerId, TestId,
+    NotesId, PlaceId, PracticeAnswerId, PredictionId, ProposalId, RecipeVersionId, SampleId,
+    SeatId, ShelfId, SittingId, SniffedWordId, TasterId, TestAnswerId, TestId,
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
@@ -77,6 +79,7 @@ pub use practice::{
     Certainty, ItemForm, Practice, PracticeAnswer, PracticeItem, PracticeKind, PracticeReply,
     Reveal, Spiked,
 };
+pub use proposal::{KeptProposal, PromisedChange, Proposed, ProposedTest};
 pub use quantity::{
     Abv, Acidity, CellDensity, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre,
     Millilitres, Minutes, Percent, Risk, Share, Spread, Volumes,
@@ -85,6 +88,7 @@ pub use recipe::{
     Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,
     Recipe, RecipeVersion, Water, YeastUse,
 };
+pub use recipe_change::{Part, RecipeChange};
 pub use scale::{Anchors, Measure, Scale, Series};
 pub use scales::SCALES;
 pub use second_sniff::{FoundOf, SecondSniff, SniffAnswer, SniffKind, SniffedWord};
