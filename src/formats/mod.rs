@@ -3,13 +3,19 @@
 mod answer_text;
 mod catalogue_file;
 mod declared;
+mod document_mends;
+mod document_page;
+mod edit_problem;
+mod edited_table;
 mod entry;
+mod exact_text;
 mod gift_table;
 mod grist_answer;
 mod hint_file;
 mod hop_answer;
 mod hop_text;
 mod hope_answer;
+mod ingredient_names;
 mod ingredient_use;
 mod intent_table;
 mod new_recipe;
@@ -21,18 +27,21 @@ mod problem;
 mod proof;
 mod quantity_text;
 mod recipe_checks;
+mod recipe_edit;
 mod recipe_file;
 mod recipe_paper;
 mod scale_answer;
 mod section;
 mod session_file;
 mod session_tasting;
+mod table_order;
 #[cfg(test)]
 mod trial_catalogue;
 mod wheel_file;
 mod word_origin;
 
 pub use catalogue_file::read_catalogue;
+pub use edit_problem::EditProblem;
 pub use hint_file::read_hints;
 pub use intent_table::read_intent;
 pub use new_recipe::{
@@ -43,6 +52,7 @@ pub use panel_file::read_panel;
 pub use panel_table::{PanelRow, write_panel};
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
+pub use recipe_edit::{NewVersion, changed_document};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
 pub use session_file::{
     Session, SessionBatch, SessionBeer, SessionEntry, SessionMark, SessionTasting, read_session,

@@ -83,7 +83,7 @@ pub(crate) const ROOMS: &[Room] = &[
         sentence: "Text in, a domain value and all problems out, and back; it opens no file.",
         floor: 1,
         may_name: &["domain"],
-        crates: &["toml", "sha2", "quick_xml", "csv", "serde"],
+        crates: &["toml", "toml_edit", "sha2", "quick_xml", "csv", "serde"],
     },
     Room {
         name: "storage",
