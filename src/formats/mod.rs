@@ -18,6 +18,7 @@ mod hope_answer;
 mod ingredient_names;
 mod ingredient_use;
 mod intent_table;
+mod line_diff;
 mod new_recipe;
 mod packaging_answer;
 mod panel_file;
@@ -44,6 +45,7 @@ pub use catalogue_file::read_catalogue;
 pub use edit_problem::EditProblem;
 pub use hint_file::read_hints;
 pub use intent_table::read_intent;
+pub use line_diff::{DiffLine, LineFate, line_diff};
 pub use new_recipe::{
     NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,
 };

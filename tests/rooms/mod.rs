@@ -83,7 +83,15 @@ pub(crate) const ROOMS: &[Room] = &[
         sentence: "Text in, a domain value and all problems out, and back; it opens no file.",
         floor: 1,
         may_name: &["domain"],
-        crates: &["toml", "toml_edit", "sha2", "quick_xml", "csv", "serde"],
+        crates: &[
+            "toml",
+            "toml_edit",
+            "sha2",
+            "quick_xml",
+            "csv",
+            "serde",
+            "similar",
+        ],
     },
     Room {
         name: "storage",
