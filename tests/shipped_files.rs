@@ -9,6 +9,7 @@ use thirdglass::domain::Gifts;
 use thirdglass::domain::Holds;
 use thirdglass::domain::HopPart;
 use thirdglass::domain::Identity;
+use thirdglass::domain::Ion;
 use thirdglass::domain::Name;
 use thirdglass::domain::Nose;
 use thirdglass::domain::Recipe;
@@ -258,5 +259,61 @@ fn no_two_words_share_a_sentence() {
     sentences.sort_unstable();
     for pair in sentences.windows(2) {
         assert_ne!(pair[0], pair[1]);
+    }
+}
+
+/// The id of a salt, its formula weight in g/mol, and the weight of each ion in the formula.
+type Formula<'a> = (&'a str, f64, &'a [(Ion, f64)]);
+
+#[test]
+fn a_salt_gives_the_ions_of_its_formula() {
+    // Standard atomic weights, abridged (IUPAC 2021): Ca 40.078, Mg 24.305, Na 22.990, Cl 35.45, S 32.06, O 15.999,
+    // H 1.008, C 12.011. The salt's formula weight, then of each ion its weight in the formula.
+    let water = 2.0 * 1.008 + 15.999;
+    let sulphate = 32.06 + 4.0 * 15.999;
+    let bicarbonate = 1.008 + 12.011 + 3.0 * 15.999;
+    let formulas: [Formula<'_>; 5] = [
+        (
+            "gypsum",
+            40.078 + sulphate + 2.0 * water,
+            &[(Ion::Calcium, 40.078), (Ion::Sulphate, sulphate)],
+        ),
+        (
+            "calcium-chloride",
+            40.078 + 2.0 * 35.45 + 2.0 * water,
+            &[(Ion::Calcium, 40.078), (Ion::Chloride, 2.0 * 35.45)],
+        ),
+        (
+            "epsom-salt",
+            24.305 + sulphate + 7.0 * water,
+            &[(Ion::Magnesium, 24.305), (Ion::Sulphate, sulphate)],
+        ),
+        (
+            "table-salt",
+            22.990 + 35.45,
+            &[(Ion::Sodium, 22.990), (Ion::Chloride, 35.45)],
+        ),
+        (
+            "baking-soda",
+            22.990 + bicarbonate,
+            &[(Ion::Sodium, 22.990), (Ion::Bicarbonate, bicarbonate)],
+        ),
+    ];
+    let catalogue = catalogue();
+    for other in catalogue.others() {
+        let id = other.identity.id.as_str();
+        let formula = formulas.iter().find(|it| it.0 == id);
+        let ions = formula.map_or(&[][..], |it| it.2);
+        assert_eq!(other.ions.len(), ions.len(), "{id}");
+        for (content, (ion, part)) in other.ions.iter().zip(ions) {
+            assert_eq!(content.ion, *ion, "{id}");
+            let whole = formula.map_or(1.0, |it| it.1);
+            // The file holds whole milligrams.
+            let wanted = 1_000.0 * part / whole;
+            assert!(
+                (content.content.get() - wanted).abs() <= 0.5,
+                "{id}: {wanted}"
+            );
+        }
     }
 }

@@ -10,6 +10,7 @@ use crate::domain::Gifts;
 use crate::domain::Grain;
 use crate::domain::HopOil;
 use crate::domain::IngredientId;
+use crate::domain::MilligramsPerGram;
 use crate::domain::Spread;
 use crate::domain::choice::choices;
 
@@ -76,6 +77,22 @@ choices! {
         Fruit = "fruit", "fruit";
         /// Yeast food.
         Nutrient = "nutrient", "yeast nutrient";
+    }
+
+    /// The ions of brewing water.
+    Ion ("an ion") {
+        /// Calcium.
+        Calcium = "calcium", "calcium";
+        /// Magnesium.
+        Magnesium = "magnesium", "magnesium";
+        /// Sodium.
+        Sodium = "sodium", "sodium";
+        /// Chloride.
+        Chloride = "chloride", "chloride";
+        /// Sulphate.
+        Sulphate = "sulphate", "sulphate";
+        /// Bicarbonate.
+        Bicarbonate = "bicarbonate", "bicarbonate";
     }
 
     /// Whether a yeast keeps eating dextrins in the bottle.
@@ -157,6 +174,15 @@ pub struct Yeast {
     pub diastatic: Diastatic,
 }
 
+/// How much of an ion a salt holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct IonContent {
+    /// Which ion.
+    pub ion: Ion,
+    /// So much of it comes from each gram that dissolves.
+    pub content: MilligramsPerGram,
+}
+
 /// Anything else that goes in.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Other {
@@ -168,6 +194,8 @@ pub struct Other {
     pub usual: Spread,
     /// Allergens it brings.
     pub allergens: Vec<Allergen>,
+    /// The ions that it gives to the water; none of what is no salt, or hardly dissolves.
+    pub ions: Vec<IonContent>,
 }
 
 /// Two ingredients share an id.

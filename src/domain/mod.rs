@@ -61,7 +61,7 @@ pub use id::{
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
-    Identity, Other, OtherKind, Yeast,
+    Identity, Ion, IonContent, Other, OtherKind, Yeast,
 };
 pub use intent::{Intent, Line, Matters, Promise, Target};
 pub use invalid::Invalid;
@@ -81,8 +81,9 @@ pub use practice::{
 };
 pub use proposal::{KeptProposal, PromisedChange, Proposed, ProposedTest};
 pub use quantity::{
-    Abv, Acidity, CellDensity, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerLitre,
-    Millilitres, Minutes, Percent, Risk, Share, Spread, Volumes,
+    Abv, Acidity, CellDensity, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerGram,
+    MilligramsPerLitre, Millilitres, Minutes, Percent, Risk, Share, Spread,
+    Volumes,
 };
 pub use recipe::{
     Bottle, FermentableUse, HopStorage, HopTime, HopUse, Mash, OtherUse, Packaging, PrimingSugar,

@@ -26,6 +26,7 @@ use crate::domain::Yeast;
 use crate::formats::entry::Entry;
 use crate::formats::gift_table::GiftKind;
 use crate::formats::gift_table::gifts;
+use crate::formats::ion_table::ions;
 use crate::formats::problem::Problem;
 use crate::formats::problem::ProblemKind;
 use crate::formats::problem::shown;
@@ -290,11 +291,13 @@ impl<'w> Found<'w> {
         let usual = section.required("usual", "usual = [0.5, 1, 3]");
         let usual = usual.and_then(|it| it.spread(0.0, 500.0));
         let allergens = allergens(section);
+        let ions = ions(section, kind);
         Some(Other {
             identity: identity?,
             kind: kind?,
             usual: usual?,
             allergens: allergens?,
+            ions,
         })
     }
 

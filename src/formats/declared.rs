@@ -17,6 +17,7 @@ use crate::domain::Other;
 use crate::domain::OtherKind;
 use crate::domain::Spread;
 use crate::domain::Yeast;
+use crate::formats::ion_table::ions;
 use crate::formats::quantity_text::COLOUR;
 use crate::formats::quantity_text::Measured;
 use crate::formats::quantity_text::PERCENT;
@@ -169,12 +170,14 @@ fn other(section: Section<'_>) -> Option<Other> {
     let allergens = section
         .entry("allergens")
         .map(|it| it.choices(Allergen::from_id));
+    let ions = ions(&section, kind);
     section.close();
     Some(Other {
         identity: identity?,
         kind: kind?,
         usual: Spread::new("the usual dose", ANY_DOSE, 0.0, 500.0).ok()?,
         allergens: allergens.unwrap_or_default(),
+        ions,
     })
 }
 

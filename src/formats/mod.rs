@@ -18,6 +18,7 @@ mod hope_answer;
 mod ingredient_names;
 mod ingredient_use;
 mod intent_table;
+mod ion_table;
 mod line_diff;
 mod new_recipe;
 mod packaging_answer;

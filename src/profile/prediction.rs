@@ -20,7 +20,7 @@ use crate::profile::intensity_of;
 use crate::profile::recipe_drivers::with_recipe;
 
 /// The version of the rules; it changes with every change of a rule or a coefficient.
-pub const MODEL_VERSION: &str = "4";
+pub const MODEL_VERSION: &str = "5";
 
 /// Shelves with fewer units are left out: one in forty would name them if they were known exactly, one in
 /// fifteen with the usual spread of 0.45.

@@ -4,6 +4,7 @@ use crate::brewing::bitter_equivalents;
 use crate::domain::FermentableFamily;
 use crate::domain::Grain;
 use crate::domain::HopTime;
+use crate::domain::Ion;
 use crate::domain::OtherKind;
 use crate::domain::Recipe;
 use crate::domain::ShelfId;
@@ -59,7 +60,7 @@ pub(super) fn with_recipe(brew: &Brew<'_>, arrived: &[(Arrived<'_>, Weights)]) -
         .with(Driver::Fining, Estimate::exact(fining(brew)))
         .with(Driver::Acid, Estimate::exact(acid(brew)))
         .with(Driver::SourCulture, Estimate::exact(soured(arrived)));
-    with_water(with_equivalents(brew, drivers), recipe)
+    with_water(with_equivalents(brew, drivers), brew)
 }
 
 /// The part of the grist that fits, %.
@@ -141,16 +142,134 @@ fn is_sour(shelf: &ShelfId) -> bool {
     matches!(shelf.as_str(), "soured" | "vinegar-and-cider")
 }
 
-fn with_water(drivers: Drivers, recipe: &Recipe) -> Drivers {
-    let water = recipe.water;
+/// The water with the salts that go in. What is not stated is as usual before them, as wide as that.
+fn with_water(drivers: Drivers, brew: &Brew<'_>) -> Drivers {
+    let water = brew.recipe.water;
     [
-        (Driver::Chloride, water.chloride),
-        (Driver::Sulphate, water.sulphate),
-        (Driver::Sodium, water.sodium),
+        (Driver::Chloride, Ion::Chloride, water.chloride),
+        (Driver::Sulphate, Ion::Sulphate, water.sulphate),
+        (Driver::Sodium, Ion::Sodium, water.sodium),
     ]
     .into_iter()
-    .fold(drivers, |drivers, (driver, ion)| match ion {
-        Some(ion) => drivers.with(driver, Estimate::exact(ion.get())),
-        None => drivers,
+    .fold(drivers, |drivers, (driver, ion, stated)| {
+        let before = stated.map_or(drivers.get(driver), |it| Estimate::exact(it.get()));
+        let added = salted(brew, ion);
+        let ends = [before.low() + added, before.high() + added];
+        drivers.with(driver, Estimate::new(before.value() + added, ends))
     })
+}
+
+/// What salts give of an ion, mg/L.
+fn salted(brew: &Brew<'_>, ion: Ion) -> f64 {
+    let given = brew.recipe.others.iter().map(|it| {
+        let contents = it.other.ions.iter().filter(|it| it.ion == ion);
+        let content: f64 = contents.map(|it| it.content.get()).sum();
+        it.amount.get() * content
+    });
+    given.sum::<f64>() / brew.litres
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Bottle;
+    use crate::domain::Catalogue;
+    use crate::domain::Gifts;
+    use crate::domain::Grams;
+    use crate::domain::Identity;
+    use crate::domain::IngredientId;
+    use crate::domain::Intent;
+    use crate::domain::IonContent;
+    use crate::domain::Litres;
+    use crate::domain::Mash;
+    use crate::domain::MilligramsPerGram;
+    use crate::domain::MilligramsPerLitre;
+    use crate::domain::Name;
+    use crate::domain::Other;
+    use crate::domain::OtherUse;
+    use crate::domain::Packaging;
+    use crate::domain::Spread;
+    use crate::domain::Water;
+    use crate::profile::FamilyGifts;
+    use crate::profile::Handled;
+
+    /// Five litres of nothing but half a gram of gypsum, in some water.
+    fn with_gypsum(sulphate: Option<f64>) -> Recipe {
+        let content = |ion, it| IonContent {
+            ion,
+            content: MilligramsPerGram::new(it).unwrap(),
+        };
+        let gypsum = Other {
+            identity: Identity {
+                id: IngredientId::new("gypsum").unwrap(),
+                name: "Gypsum".to_owned(),
+                synonyms: Vec::new(),
+                source: String::new(),
+                gifts: Gifts::AsItsFamily,
+            },
+            kind: OtherKind::Salt,
+            usual: Spread::new("dose", [0.1, 0.2, 0.6], 0.0, 1.0).unwrap(),
+            allergens: Vec::new(),
+            ions: vec![content(Ion::Calcium, 233.0), content(Ion::Sulphate, 558.0)],
+        };
+        let name = |it| Name::new("a name", it).unwrap();
+        Recipe {
+            name: name("Salted"),
+            version: name("1"),
+            parent: None,
+            reason: None,
+            volume: Litres::new(5.0).unwrap(),
+            efficiency: None,
+            mash: Mash::default(),
+            boil: None,
+            fermentables: Vec::new(),
+            hops: Vec::new(),
+            yeast: None,
+            others: vec![OtherUse {
+                other: gypsum,
+                amount: Grams::new(0.5).unwrap(),
+                when: None,
+            }],
+            water: Water {
+                sulphate: sulphate.map(|it| MilligramsPerLitre::new(it).unwrap()),
+                ..Water::default()
+            },
+            packaging: Packaging {
+                carbonation: None,
+                priming: None,
+                bottle: Bottle::Unknown,
+            },
+            intent: Intent::default(),
+            promised: Vec::new(),
+        }
+    }
+
+    fn water(recipe: &Recipe) -> Drivers {
+        let families = FamilyGifts::of(&Catalogue::default());
+        let brew = Brew {
+            recipe,
+            litres: 5.0,
+            fermented_at: None,
+            handled: Handled::default(),
+            conditions: &[],
+            drivers: Drivers::default(),
+            families: &families,
+        };
+        with_water(Drivers::default(), &brew)
+    }
+
+    #[test]
+    fn a_salt_comes_on_top_of_the_water() {
+        // 0.1 g/L of CaSO4·2H2O (172.17 g/mol) holds 0.1 × 96.06 / 172.17 g of sulphate, 55.8 mg.
+        let stated = water(&with_gypsum(Some(40.0))).get(Driver::Sulphate);
+        assert!((stated.value() - 95.8).abs() < 0.05, "{stated:?}");
+        assert!(stated.high() - stated.low() < 1e-9);
+        let usual = Driver::Sulphate.usual();
+        let unknown = water(&with_gypsum(None)).get(Driver::Sulphate);
+        assert!((unknown.value() - usual.value() - 55.8).abs() < 0.05);
+        let width = usual.high() - usual.low();
+        assert!((unknown.high() - unknown.low() - width).abs() < 1e-9);
+        let other = water(&with_gypsum(None)).get(Driver::Chloride);
+        assert_eq!(other, Driver::Chloride.usual());
+    }
 }

@@ -225,6 +225,30 @@ static FACTS: &[Fact] = &[
         Of::Scale("dryness"),
     ),
     fact(
+        "gypsum dries, whether or not the water is known",
+        PALMER,
+        ["", "other Gypsum 1"],
+        Of::Scale("dryness"),
+    ),
+    fact(
+        "gypsum comes on top of the water",
+        PALMER,
+        ["water sulphate 40", "water sulphate 40; other Gypsum 1"],
+        Of::Scale("dryness"),
+    ),
+    fact(
+        "calcium chloride rounds",
+        PALMER,
+        ["", "other Calcium chloride 1"],
+        Of::Scale("smoothness"),
+    ),
+    fact(
+        "salt salts",
+        COMMON,
+        ["", "other Table salt 3"],
+        Of::Scale("salty"),
+    ),
+    fact(
         "sulphate sharpens bitterness",
         PALMER,
         [
