@@ -250,7 +250,8 @@ impl Catalogue {
         }
     }
 
-    fn identities(&self) -> impl Iterator<Item = &Identity> {
+    /// Who all ingredients are: fermentables, hops, yeasts, other additions.
+    pub fn identities(&self) -> impl Iterator<Item = &Identity> {
         self.fermentables
             .iter()
             .map(|it| &it.identity)
@@ -291,6 +292,12 @@ impl Catalogue {
 }
 
 impl Identity {
+    /// Its name and its other names.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        let synonyms = self.synonyms.iter().map(String::as_str);
+        std::iter::once(self.name.as_str()).chain(synonyms)
+    }
+
     /// True when `text` is this ingredient's id, name or synonym, whatever the case.
     #[must_use]
     pub fn answers_to(&self, text: &str) -> bool {

@@ -18,6 +18,7 @@ mod intent;
 mod invalid;
 mod jar_content;
 mod kept_prediction;
+mod larder;
 mod moment;
 mod name;
 mod notes;
@@ -66,6 +67,7 @@ pub use ingredient::{
 pub use intent::{Intent, Line, Matters, Promise, Target};
 pub use invalid::Invalid;
 pub use kept_prediction::{KeptPrediction, PredictedLine};
+pub use larder::{Larder, LarderItem};
 pub use moment::{Day, Moment};
 pub use name::{Name, Remark, hides};
 pub use notes::{
@@ -82,7 +84,7 @@ pub use practice::{
 pub use proposal::{KeptProposal, PromisedChange, Proposed, ProposedTest};
 pub use quantity::{
     Abv, Acidity, CellDensity, Celsius, Days, Ebc, Grams, Gravity, Litres, MilligramsPerGram,
-    MilligramsPerLitre, Millilitres, Minutes, Percent, Risk, Share, Spread,
+    MilligramsPerLitre, Millilitres, Minutes, Percent, PricePerKilogram, Risk, Share, Spread,
     Volumes,
 };
 pub use recipe::{

@@ -63,6 +63,8 @@ quantities! {
     MilligramsPerLitre = "a concentration", " mg/L", 0.0 ..= 2_000.0;
     /// What one gram of a salt gives to one litre of an ion, in milligrams.
     MilligramsPerGram = "an ion content", " mg/g", 0.0 ..= 1_000.0;
+    /// What a kilogram costs, in the brewer's own currency.
+    PricePerKilogram = "a price", " per kg", 0.0 ..= 100_000.0;
     /// Carbon dioxide in volumes (litres of gas at 0 °C and 1 atm per litre of beer).
     Volumes = "a carbonation", " vol", 0.0 ..= 8.0;
     /// Specific gravity at 20/20 °C.

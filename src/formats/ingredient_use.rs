@@ -36,12 +36,12 @@ use crate::formats::section::Section;
 const MOST_ALPHA: f64 = 60.0;
 
 /// Everything that a recipe may name: what it declares itself, then the catalogue.
-pub(crate) struct Larder<'a> {
+pub(crate) struct Ingredients<'a> {
     pub(crate) declared: Declared,
     pub(crate) catalogue: &'a Catalogue,
 }
 
-impl Larder<'_> {
+impl Ingredients<'_> {
     /// A fermentable with its amount.
     pub(crate) fn fermentable(&self, section: Section<'_>) -> Option<FermentableUse> {
         let all = self.declared.fermentables.iter();

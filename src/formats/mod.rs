@@ -19,6 +19,7 @@ mod ingredient_names;
 mod ingredient_use;
 mod intent_table;
 mod ion_table;
+mod larder_file;
 mod line_diff;
 mod new_recipe;
 mod packaging_answer;
@@ -46,6 +47,7 @@ pub use catalogue_file::read_catalogue;
 pub use edit_problem::EditProblem;
 pub use hint_file::read_hints;
 pub use intent_table::read_intent;
+pub use larder_file::{LARDER_EXAMPLE, read_larder};
 pub use line_diff::{DiffLine, LineFate, line_diff};
 pub use new_recipe::{
     NEW_RECIPE_QUESTIONS, NotKept, Question, RecipeAnswers, WrittenRecipe, write_recipe,

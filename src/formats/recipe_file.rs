@@ -24,7 +24,7 @@ use crate::domain::Water;
 use crate::domain::Wheel;
 use crate::formats::declared::Declared;
 use crate::formats::entry::Entry;
-use crate::formats::ingredient_use::Larder;
+use crate::formats::ingredient_use::Ingredients;
 use crate::formats::intent_table::find_word;
 use crate::formats::intent_table::intent_of;
 use crate::formats::intent_table::unknown_word;
@@ -76,14 +76,14 @@ fn recipe_of(root: Section<'_>, catalogue: &Catalogue, wheel: &Wheel) -> Option<
     let mash = root.section("mash").map_or_else(Mash::default, mash_of);
     let boil = root.section("boil").and_then(boil_of);
     let declared = root.section("declare").map(Declared::read);
-    let larder = Larder {
+    let ingredients = Ingredients {
         declared: declared.unwrap_or_default(),
         catalogue,
     };
-    let fermentables = fermentables_of(&root, &larder, &head);
-    let hops = hops_of(&root, &larder, boil, head.volume);
-    let yeast = root.section("yeast").and_then(|it| larder.yeast(it));
-    let others = others_of(&root, &larder, head.volume);
+    let fermentables = fermentables_of(&root, &ingredients, &head);
+    let hops = hops_of(&root, &ingredients, boil, head.volume);
+    let yeast = root.section("yeast").and_then(|it| ingredients.yeast(it));
+    let others = others_of(&root, &ingredients, head.volume);
     let water = root.section("water").map_or_else(Water::default, water_of);
     let packaging = packaging_of(root.section("carbonation"));
     let intent = root.section("intent").map(|it| intent_of(it, wheel));
@@ -166,7 +166,11 @@ fn boil_of(section: Section<'_>) -> Option<Minutes> {
     time
 }
 
-fn fermentables_of(root: &Section<'_>, larder: &Larder<'_>, head: &Head) -> Vec<FermentableUse> {
+fn fermentables_of(
+    root: &Section<'_>,
+    ingredients: &Ingredients<'_>,
+    head: &Head,
+) -> Vec<FermentableUse> {
     let malts = root.sections("fermentable");
     let sugars = root.sections("sugar");
     let stated = malts.len() + sugars.len();
@@ -176,8 +180,10 @@ fn fermentables_of(root: &Section<'_>, larder: &Larder<'_>, head: &Head) -> Vec<
         let example = "[[fermentable]] with name = \"Pale malt\" and amount = \"1 kg\"";
         root.mark(ProblemKind::Missing { key, example });
     }
-    let malts = malts.into_iter().filter_map(|it| larder.fermentable(it));
-    let sugars = sugars.into_iter().filter_map(|it| larder.sugar(it));
+    let malts = malts
+        .into_iter()
+        .filter_map(|it| ingredients.fermentable(it));
+    let sugars = sugars.into_iter().filter_map(|it| ingredients.sugar(it));
     let all: Vec<FermentableUse> = malts.chain(sugars).collect();
     // A sum says something only when every part of it could be read.
     if let Some(volume) = head.volume.filter(|_| all.len() == stated && stated > 0)
@@ -190,13 +196,15 @@ fn fermentables_of(root: &Section<'_>, larder: &Larder<'_>, head: &Head) -> Vec<
 
 fn hops_of(
     root: &Section<'_>,
-    larder: &Larder<'_>,
+    ingredients: &Ingredients<'_>,
     boil: Option<Minutes>,
     volume: Option<Litres>,
 ) -> Vec<HopUse> {
     let sections = root.sections("hop");
     let place = sections.first().map_or(root.at, |it| it.at);
-    let hops = sections.into_iter().filter_map(|it| larder.hop(it, boil));
+    let hops = sections
+        .into_iter()
+        .filter_map(|it| ingredients.hop(it, boil));
     let hops: Vec<HopUse> = hops.collect();
     if let Some(problem) = volume.and_then(|volume| check_hops(&hops, volume)) {
         root.proof.mark(place, problem);
@@ -204,11 +212,15 @@ fn hops_of(
     hops
 }
 
-fn others_of(root: &Section<'_>, larder: &Larder<'_>, volume: Option<Litres>) -> Vec<OtherUse> {
+fn others_of(
+    root: &Section<'_>,
+    ingredients: &Ingredients<'_>,
+    volume: Option<Litres>,
+) -> Vec<OtherUse> {
     let mut others = Vec::new();
     for section in root.sections("other") {
         let at = section.at;
-        let Some(other) = larder.other(section) else {
+        let Some(other) = ingredients.other(section) else {
             continue;
         };
         if let Some(problem) = volume.and_then(|volume| check_other(&other, volume)) {

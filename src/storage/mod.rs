@@ -63,6 +63,7 @@ pub use user_files::open_table;
 pub use user_files::read_file;
 pub use user_files::user_hint_files;
 pub use user_files::user_ingredient_files;
+pub use user_files::user_larder_file;
 pub use user_files::user_wheel_files;
 pub use user_files::write_new_file;
 pub use user_files::write_new_private_file;

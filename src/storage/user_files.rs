@@ -98,6 +98,19 @@ pub fn user_hint_files(home: &Path) -> Result<Vec<(String, String)>, StorageErro
     toml_files(&home.join("descriptors").join("hints"))
 }
 
+/// The user's list of what is at home, `larder.toml` in the home folder: the path for messages, and the text. None
+/// where there is no such file.
+///
+/// # Errors
+/// The file cannot be read.
+pub fn user_larder_file(home: &Path) -> Result<Option<(String, String)>, StorageError> {
+    let path = home.join("larder.toml");
+    match fs::symlink_metadata(&path) {
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+        _ => Ok(Some((path.display().to_string(), read_file(&path)?))),
+    }
+}
+
 fn toml_files(folder: &Path) -> Result<Vec<(String, String)>, StorageError> {
     let failed = |error| {
         let remedy = "see that you may read it";
@@ -298,6 +311,19 @@ mod tests {
         fs::create_dir(folder.path().join("report.md.part")).unwrap();
         assert!(write_new_file(&path, "text").is_err());
         assert!(!path.exists());
+    }
+
+    #[test]
+    fn a_larder_is_read_where_there_is_one() {
+        let home = tempfile::tempdir().unwrap();
+        assert_eq!(user_larder_file(home.path()), Ok(None));
+        let path = home.path().join("larder.toml");
+        fs::write(&path, "# Nothing.").unwrap();
+        let file = (path.display().to_string(), "# Nothing.".to_owned());
+        assert_eq!(user_larder_file(home.path()), Ok(Some(file)));
+        fs::remove_file(&path).unwrap();
+        fs::create_dir(&path).unwrap();
+        assert!(user_larder_file(home.path()).is_err());
     }
 
     #[test]
