@@ -268,7 +268,7 @@ fn the_help_of_a_prediction_names_every_key_of_its_json_and_no_other() {
 /// A home with rows of every kind of Ana's: those of the storage tests, told as far as they can be.
 fn home_with_everything() -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
-    let fixture = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-6.db");
+    let fixture = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-7.db");
     let file = home.path().join("thirdglass.db");
     fs::copy(fixture, &file).unwrap();
     let file = rusqlite::Connection::open(file).unwrap();

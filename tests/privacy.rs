@@ -150,7 +150,7 @@ fn what_would_tell_those_who_still_taste_and_smell_is_left_out_with_its_reason()
     // The rows of the storage tests: Ana has locked notes with a second sniff, Bo still tastes the same
     // batch, and Ana has not left her practice, her series and test 1.
     let kitchen = Kitchen::new();
-    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-6.db");
+    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-7.db");
     fs::create_dir(kitchen.home()).expect("a folder can be made");
     fs::copy(fixture, kitchen.file()).expect("it can be copied");
     let all = exported(&kitchen, "Ana", "sealed.json");

@@ -28,6 +28,7 @@ mod panel_table;
 mod prediction_file;
 mod problem;
 mod proof;
+mod proposal_file;
 mod quantity_text;
 mod recipe_checks;
 mod recipe_edit;
@@ -57,6 +58,7 @@ pub use panel_file::read_panel;
 pub use panel_table::{PanelRow, write_panel};
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
+pub use proposal_file::{read_proposal, write_proposal};
 pub use recipe_edit::{NewVersion, changed_document};
 pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
 pub use session_file::{

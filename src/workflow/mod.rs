@@ -36,6 +36,7 @@ mod glass;
 mod hints;
 mod home;
 mod imports;
+mod kept_proposals;
 mod larder;
 mod learning;
 mod learnt;

@@ -1,7 +1,5 @@
 //! Ratings that were kept elsewhere: written row by row, read back sitting by sitting, taken away whole.
 
-use std::path::Path;
-
 use thirdglass::domain::BlindingCode;
 use thirdglass::domain::Day;
 use thirdglass::domain::Form;
@@ -20,10 +18,7 @@ use thirdglass::domain::SittingKind;
 use thirdglass::storage::ImportSummary;
 use thirdglass::storage::Store;
 
-use crate::blind_test;
-use crate::course;
 use crate::kitchen_table as table;
-use crate::practice;
 
 fn name(text: &str) -> Name {
     Name::new("a name", text).unwrap()
@@ -85,22 +80,8 @@ pub(crate) fn assert_import_laid(store: &Store) {
     assert_eq!(told, [first, ("2026-03-08".to_owned(), vec![4.0])]);
 }
 
-/// How the fixture of schema 6 was made.
-pub(crate) fn make_fixture(path: &Path) {
-    let home = tempfile::tempdir().unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::lay_and_taste(&mut store);
-    store.start_second_sniff(&table::second_sniff()).unwrap();
-    blind_test::lay_test(&mut store);
-    practice::lay_practice(&mut store);
-    course::lay_course(&mut store);
-    lay_import(&mut store);
-    lay_panel(&mut store);
-    store.backup_to(path).unwrap();
-}
-
 /// A panel of the two tasters on the beer of the table, which stands there two times.
-fn lay_panel(store: &mut Store) {
+pub(crate) fn lay_panel(store: &mut Store) {
     let (panel, sitting, samples, seats) = panel();
     store.add_panel(&panel, &sitting, &samples, &seats).unwrap();
 }

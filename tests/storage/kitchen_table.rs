@@ -4,7 +4,10 @@
 //! was new. `tests/fixtures/schema-2.db` was made when schema 2 was new, and holds the second sniff
 //! too; `schema-3.db` by `blind_test::make_fixture` when schema 3 was new, and holds a blind test;
 //! `schema-4.db` when schema 4 was new, and holds a practice;
-//! `schema-5.db` by `course::make_fixture` when schema 5 was new, and holds a course with a series, and `schema-6.db` by `import::make_fixture`, and holds an import and a panel. Rows for other tests are added beside them; these stay as they are.
+//! `schema-5.db` by `course::make_fixture` when schema 5 was new, and holds a course with a series;
+//! `schema-6.db` when schema 6 was new, and holds an import and a panel; `schema-7.db` by
+//! `proposal::make_fixture` when schema 7 was new, and holds a proposal. Rows for other tests are added beside
+//! them; these stay as they are.
 
 use thirdglass::domain::Abv;
 use thirdglass::domain::Batch;

@@ -11,6 +11,7 @@ mod notes;
 mod opening;
 mod practice;
 mod privacy;
+mod proposal;
 mod rows;
 mod second_sniff;
 mod together;

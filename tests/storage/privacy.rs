@@ -17,6 +17,7 @@ use crate::blind_test;
 use crate::course;
 use crate::kitchen_table as table;
 use crate::practice;
+use crate::proposal;
 
 /// Beside the rows of the table: the same kinds of rows of Bo's, a panel that Ana poured, an import of
 /// both and one of Ana alone, a test whose key she saw, and one at which she only sat down.
@@ -85,6 +86,7 @@ fn full() -> (tempfile::TempDir, Store) {
     blind_test::lay_test(&mut store);
     practice::lay_practice(&mut store);
     course::lay_course(&mut store);
+    proposal::lay_proposal(&mut store);
     raw(home.path()).execute_batch(BESIDE).unwrap();
     (home, store)
 }
