@@ -557,6 +557,21 @@ fn a_table_goes_with_the_comments_that_belong_to_it() {
 }
 
 #[test]
+fn a_new_table_stands_below_the_last_of_its_kind_with_its_keys_in_the_usual_order() {
+    let mut by = hop(3, 0.9);
+    by.hop = kitchen().1.hops()[0].clone();
+    by.amount = Grams::new(15.7).unwrap();
+    let name = by.hop.identity.name.clone();
+    let text = changed(EXAMPLE, &[RecipeChange::AddHop(by)]);
+    let wanted = format!(
+        "dry = \"3 days at 18 °C\"           # or only \"3 days\"\n\n\
+         [[hop]]\nname = \"{name}\"\namount = \"15.7 g\"\nalpha = \"9 %\"\nboil = \"60 min\"\n\
+         age = \"540 days\"\nstored = \"fridge\"\n\n[yeast]\n"
+    );
+    assert!(text.contains(&wanted), "{text}");
+}
+
+#[test]
 fn the_values_of_the_old_packet_go_with_it() {
     let mut by = hop(0, 0.1);
     by.hop = kitchen().1.hops()[5].clone();

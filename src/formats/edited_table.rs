@@ -218,13 +218,16 @@ impl<'d> EditedTable<'d> {
         page.change(spot, &lines);
     }
 
-    /// The lines of a new table.
+    /// The lines of a new table; a hop goes in before its age is told, as brewers write it.
     pub(crate) fn new_lines(&self) -> Vec<String> {
+        let of_age = |it: &&Line| matches!(it.key, "age" | "stored");
         let when = self.when.iter().map(|(key, text)| Line {
             key,
             text: Some(text.clone()),
         });
-        let lines = self.lines.iter().cloned().chain(when);
+        let first = self.lines.iter().filter(|it| !of_age(it)).cloned();
+        let last = self.lines.iter().filter(of_age).cloned();
+        let lines = first.chain(when).chain(last);
         lines.filter_map(|it| it.written()).collect()
     }
 
