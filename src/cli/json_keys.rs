@@ -1,5 +1,68 @@
 //! What the JSON of a command holds, key by key, for its long help.
 
+/// How the next recipe is asked for.
+pub(super) const NEXT_EXAMPLES: &str = "Examples:
+  thirdglass next S1
+  thirdglass next S1 --all
+  thirdglass next S1 --lock Saaz --forbid \"Roasted barley\" --alcohol 4.5-5.5
+  thirdglass next S1 --at-home --changes 1
+  thirdglass next S1 --diff
+  thirdglass next S1 --write stout-3.toml
+  thirdglass next S1 --json";
+
+/// Every key of the next recipe, with its unit. A test holds this list against what is printed.
+const NEXT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
+  format                the version of these keys, a whole number
+  cap_mark              the batch
+  recipe, version       the recipe it was brewed by
+  glasses, days         how many glasses count, and on how many days they were tasted
+  tasters               who tasted them
+  worth_changing        no-hopes, not-yet, no-way, or yes
+  remedies              smells that no recipe mends, a list of
+    word                what was named
+    found_by            by whom
+    named_in, glasses   in how many glasses, of how many
+    open_second_bottle  true as long as one bottle alone may be to blame
+    suspects            what may be the cause, the likeliest first:
+      says, odds        a sentence, and how often it leads to this
+      tell_by, next_time  how to tell causes apart, and what to do; null where nothing is known
+      logged            true where the log of the batch points at it
+  hopes                 what was hoped for and matters, a list of
+    line, label         the id of the line, and its words
+    hoped, found        in digits from 0 to 9; found is null where nobody said anything
+    gap, gap_interval   as far as it is believed, with where it lies 8 times in 10; null without a number
+    standing            missed, met, may-be-noise, not-mentioned, or no-lever
+    glasses_needed      more glasses of each taster, one a day, that would settle it; null if none would
+  proposals             with one, two, three changes, a list of
+    changes             a list of
+      change            in words
+      brings            the hopes it brings nearer: label, and digits it moves
+      new_here          true of what this kitchen has not brewed with
+    hopes, besides      lines that were hoped for, and others that move by half a digit:
+      line, label, hoped  as above; hoped is null of the others
+      now, then         in digits; then lies in
+      interval          8 times in 10
+    figures             physical figures: figure, unit, now, then
+    chance_nearer       how likely the gap to all hopes really shrinks, 0 to 1
+    gap                 the mean gap to the hopes, by what they matter, now and then, in digits
+    cost                now and then, by the prices of the larder; null without prices
+    tests               blind tests that would show it, any difference first:
+      method, d_prime, answers, friends, sets_each, sittings
+      attribute, more_in  the character asked for, and which beer should have more; null for any difference
+      millilitres       of the old and of the new beer
+      alcohol_grams_each  for each friend
+      affordable        true if a quarter of a batch is enough
+    split               how one wort teaches more; null where it cannot be divided:
+      kind, litres_each, worth_pairs_of_brews
+  unmet                 wishes that cannot be had together, a sentence each
+  litres                now and then; null where the volume stays
+  model, catalogue      the versions of the rules, and of wheel and ingredients";
+
+/// The long help of the next recipe.
+pub(super) fn next_help() -> String {
+    format!("{NEXT_EXAMPLES}\n\n{NEXT_KEYS}")
+}
+
 /// How a prediction is asked for.
 pub(super) const PREDICT_EXAMPLES: &str = "Examples:
   thirdglass recipe predict stout.toml --json
@@ -63,6 +126,76 @@ const PREDICT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
 /// The long help of a prediction: examples, then every key.
 pub(super) fn predict_help() -> String {
     format!("{PREDICT_EXAMPLES}\n\n{PREDICT_KEYS}")
+}
+
+/// How the history of a recipe is asked for.
+pub(super) const HISTORY_EXAMPLES: &str = "Examples:
+  thirdglass recipe history Harbour dark
+  thirdglass recipe history \"Harbour dark\" --markdown
+  thirdglass recipe history Harbour dark --json";
+
+/// Every key of a history, as deep as it stands. A test holds this list against what is printed.
+const HISTORY_KEYS: &str =
+    "In JSON (--json; keys are added, never renamed; null is not known, never 0):
+  format                the version of these keys, a whole number
+  recipe                the name of its newest version
+  kitchen               how far brews of one recipe lie apart:
+    digits              the standard deviation of one brew, in digits from 0 to 9
+    pairs               on how many pairs of brews it was measured; null while it is assumed
+  versions              a list, each version followed by what came from it, the oldest first:
+    name, version       what the recipe was called, and which version
+    depth               how many versions stand above it
+    parent              name and version of the one it came from; null for a beginning
+    kept_on             the day on which its first batch was added
+    reason              why it was made, in the brewer's words
+    changes             sentences: what changed from its parent; null for a beginning
+    promised            what the proposal said of which it was written; null without one:
+      from              the cap mark of the batch whose notes it follows from
+      altered           true if the file was altered after it was written
+      proposed          sentences: the changes
+      chance            how likely the gap to the hopes shrinks, 0 to 1
+      lines             a list of what was to move, in digits from 0 to 9:
+        line            the id of the scale, or stage:shelf:id
+        words           what the line is called on screen
+        now             what was in the glass
+        hoped           what was hoped for
+        low, expected, high  what was promised; 8 glasses in 10 lie between low and high
+      test              the blind test that would show it; null where none can be had:
+        method          the id of the method
+        distance        the expected distance d′
+        answers         how many answers it takes
+    batches             a list of its batches:
+      cap_mark          what is written on the caps
+      brewed, packaged  days; null where they were not logged
+      tasted            how many sets of notes are locked
+      hopes             the hopes it met; null before it was tasted:
+        as_meant        how many are within one digit
+        differ          how many differ beyond the noise
+        of              how many there are
+      promise           what became of the promise; null without one, or without notes:
+        before          the cap mark of the batch it is held against
+        glasses         how many sets of notes of this batch and of the one before count
+        cause           nothing-seen, consistent or the-change
+        sentence        the verdict
+        found           a list, all judged together:
+          line          as above
+          verdict       as promised, less or more than promised, the other way, or cannot tell yet
+          change        the promised difference: a tenth below, expected, a tenth above
+          noted         the mean difference noted
+          size, range   the difference as far as it is more than noise; 8 times in 10 between
+          more_glasses  how many more glasses of each would settle it
+          beyond_brews  true if it moved further than two brews of one recipe differ
+    tests               closed blind tests between this version and its parent, a list:
+      number            the number of the test
+      beers             the two cap marks
+      method            the id of the method
+      correct, answers  how many of how many
+      p                 how often guessing does so well, 0 to 1; null if the test was watched
+      sentence          the result";
+
+/// The long help of a history: examples, then every key.
+pub(super) fn history_help() -> String {
+    format!("{HISTORY_EXAMPLES}\n\n{HISTORY_KEYS}")
 }
 
 /// How everything of a taster is asked for.
@@ -139,4 +272,55 @@ const EXPORT_KEYS: &str = "In JSON (keys are added, never renamed; null is not s
 /// The long help of an export: examples, then every key.
 pub(super) fn export_help() -> String {
     format!("{EXPORT_EXAMPLES}\n\n{EXPORT_KEYS}")
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+    use crate::reports::history_json;
+    use crate::workflow::told_history;
+    use serde_json::Value;
+
+    /// The keys of a list in a help text: what stands before two blanks, unless it goes on with the words above.
+    fn listed(help: &str) -> BTreeSet<String> {
+        let heads = help.lines().skip(1).filter_map(|line| {
+            let entry = line.trim_start();
+            (line.len() - entry.len() < 20).then(|| entry.split("  ").next().unwrap_or_default())
+        });
+        let heads = heads.filter(|it| !it.is_empty());
+        heads
+            .flat_map(|it| it.split(", ").map(str::to_owned))
+            .collect()
+    }
+
+    fn keys(value: &Value, found: &mut BTreeSet<String>) {
+        match value {
+            Value::Object(all) => {
+                for (key, value) in all {
+                    found.insert(key.clone());
+                    keys(value, found);
+                }
+            }
+            Value::Array(all) => all.iter().for_each(|it| keys(it, found)),
+            _ => {}
+        }
+    }
+
+    #[test]
+    fn the_help_of_a_history_names_every_key_of_its_json_and_no_other() {
+        let json = history_json(&told_history());
+        // Where a list is empty none of its keys can be seen.
+        for list in [
+            "/versions/1/tests/0",
+            "/versions/1/promised/test/method",
+            "/versions/1/batches/0/promise/found/0",
+        ] {
+            assert!(json.pointer(list).is_some(), "{list}: {json:#}");
+        }
+        let mut printed = BTreeSet::new();
+        keys(&json, &mut printed);
+        assert_eq!(listed(HISTORY_KEYS), printed);
+    }
 }

@@ -6,6 +6,7 @@ mod blind_run;
 mod command;
 mod evening_run;
 mod json_keys;
+mod next_command;
 mod outcome;
 mod panel_command;
 mod panel_run;
@@ -19,8 +20,8 @@ mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, Draw, RecipeCommand, Sheet, Taste, WeeksOf,
-    WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, Sheet, Taste,
+    WeeksOf, WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;

@@ -79,52 +79,55 @@ impl RecipeChange {
     #[must_use]
     pub fn apply(&self, recipe: &Recipe) -> Recipe {
         let mut changed = recipe.clone();
+        self.change(&mut changed);
+        changed
+    }
+
+    fn change(&self, recipe: &mut Recipe) {
         match self {
-            Self::Amount { part, to } => set_amount(&mut changed, *part, *to),
-            Self::LeaveOut(part) => leave_out(&mut changed, *part),
-            Self::SwapFermentable { at, by } => put(&mut changed.fermentables, *at, by),
-            Self::SwapHop { at, by } => put(&mut changed.hops, *at, by),
-            Self::Yeast(by) => changed.yeast = Some(by.clone()),
-            Self::AddFermentable(it) => changed.fermentables.push(it.clone()),
-            Self::AddHop(it) => changed.hops.push(it.clone()),
-            Self::AddOther(it) => changed.others.push(it.clone()),
+            Self::Amount { part, to } => set_amount(recipe, *part, *to),
+            Self::LeaveOut(part) => leave_out(recipe, *part),
+            Self::SwapFermentable { at, by } => put(&mut recipe.fermentables, *at, by),
+            Self::SwapHop { at, by } => put(&mut recipe.hops, *at, by),
+            Self::Yeast(by) => recipe.yeast = Some(by.clone()),
+            Self::AddFermentable(it) => recipe.fermentables.push(it.clone()),
+            Self::AddHop(it) => recipe.hops.push(it.clone()),
+            Self::AddOther(it) => recipe.others.push(it.clone()),
             Self::HopTime { at, when } => {
-                if let Some(hop) = changed.hops.get_mut(*at) {
+                if let Some(hop) = recipe.hops.get_mut(*at) {
                     hop.when = *when;
                 }
             }
-            Self::Mash(to) => changed.mash.temperature = Some(*to),
+            Self::Mash(to) => recipe.mash.temperature = Some(*to),
             Self::Fermentation(to) => {
-                if let Some(yeast) = &mut changed.yeast {
+                if let Some(yeast) = &mut recipe.yeast {
                     yeast.temperature = Some(*to);
                 }
             }
-            Self::Carbonation(to) => changed.packaging.carbonation = Some(*to),
-            Self::Volume(to) => scale(&mut changed, *to),
+            Self::Carbonation(to) => recipe.packaging.carbonation = Some(*to),
+            Self::Volume(to) => scale(recipe, *to),
         }
-        changed
     }
 
     /// The recipe with several changes. Places count in the recipe before all of them: what is left out goes
     /// last.
     #[must_use]
     pub fn apply_all(changes: &[Self], recipe: &Recipe) -> Recipe {
-        let is_last = |it: &&Self| matches!(it, Self::LeaveOut(_));
-        let first = changes.iter().filter(|it| !is_last(it));
-        let changed = first.fold(recipe.clone(), |recipe, it| it.apply(&recipe));
-        let mut left_out: Vec<Part> = changes
-            .iter()
-            .filter_map(|it| match it {
-                Self::LeaveOut(part) => Some(*part),
-                _ => None,
-            })
-            .collect();
+        let mut changed = recipe.clone();
+        let mut left_out: Vec<Part> = Vec::new();
+        for change in changes {
+            match change {
+                Self::LeaveOut(part) => left_out.push(*part),
+                change => change.change(&mut changed),
+            }
+        }
         // From the end of each list, so that no place moves before its turn.
         left_out.sort_unstable_by(|a, b| b.cmp(a));
         left_out.dedup();
-        left_out
-            .into_iter()
-            .fold(changed, |recipe, it| Self::LeaveOut(it).apply(&recipe))
+        for part in left_out {
+            leave_out(&mut changed, part);
+        }
+        changed
     }
 }
 

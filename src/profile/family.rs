@@ -54,6 +54,8 @@ pub struct Range {
 pub struct Judged {
     /// What can be said.
     pub verdict: Verdict,
+    /// The gap itself, in digits, and the variance it has where nothing differs.
+    pub gap: (f64, f64),
     /// The best guess of the difference, in digits: the gap, drawn towards 0 as far as it is noise.
     pub size: f64,
     /// The range of the difference.
@@ -62,6 +64,8 @@ pub struct Judged {
     pub false_sign: Probability,
     /// The chance that the difference is at most one digit.
     pub as_good_as_none: Probability,
+    /// How often noise alone makes such a gap, by itself.
+    pub p_value: Probability,
     /// What the noise rests on.
     pub basis: NoiseBasis,
     /// With `CannotTell`: how many more glasses of each batch every taster needs, one a day, until an
@@ -140,6 +144,7 @@ fn judged_line(line: &Evidence, found: bool, plan: Plan) -> Judged {
     let Posterior { mean: size, sd } = posterior;
     Judged {
         verdict,
+        gap: (line.gap(), line.variance().value()),
         size,
         range: Range {
             low: size + sd.get() * Normal::STANDARD.quantile(TENTH),
@@ -148,6 +153,7 @@ fn judged_line(line: &Evidence, found: bool, plan: Plan) -> Judged {
         false_sign: Normal::STANDARD.cdf(-size.abs() / sd.get()),
         as_good_as_none: Probability::new(posterior.as_good_as_none().clamp(0.0, 1.0))
             .expect("it was clamped"),
+        p_value: line.p_value(),
         basis: line.basis(),
         needed: (verdict == Verdict::CannotTell)
             .then(|| needed(line, posterior, plan))

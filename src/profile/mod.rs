@@ -8,8 +8,15 @@ mod handled;
 mod hop_survival;
 mod odour;
 mod oil_units;
+mod outlook;
 mod prediction;
+mod recipe_additions;
 mod recipe_drivers;
+mod recipe_gate;
+mod recipe_levers;
+mod recipe_limits;
+mod recipe_loss;
+mod recipe_search;
 mod scale_rule;
 mod scale_rules;
 
@@ -21,9 +28,11 @@ pub use handled::Handled;
 pub use hop_survival::kept_in_store;
 pub use odour::{Odour, Weights, intensity_of};
 pub use oil_units::{OilSubstance, oil_substances};
+pub use outlook::{Outlook, OutlookLine, OutlookLines, outlook};
 pub use prediction::{Brew, MODEL_VERSION, Prediction, ShelfForecast, arrived, predict};
 pub use scale_rule::{Curve, Example, Moved, ScaleForecast, ScaleRule, Term};
 pub use scale_rules::SCALE_RULES;
+mod brew_spread;
 mod calibration;
 mod difference;
 mod digits;
@@ -34,6 +43,7 @@ mod learning_gain;
 mod naming;
 mod noise_model;
 mod presence;
+mod promise;
 mod range_factor;
 mod residual;
 mod trial_errors;
@@ -46,7 +56,9 @@ pub mod trial_learning;
 pub mod trial_world;
 mod uncertain_variance;
 mod week_trend;
+mod wishes;
 
+pub use brew_spread::{DEFAULT_BREW_SD, brew_spread};
 pub use calibration::Calibration;
 pub use difference::{Against, Evidence, Forecast, Glass, Offset, Tasted};
 pub use digits::Digits;
@@ -62,6 +74,13 @@ pub use presence::{
     FalseAlarmRate, HitRate, Hoped, Unasked, Word, hoped, posterior_present, tastings_needed,
     unasked,
 };
+pub use promise::{Kept, kept, moved_along};
+pub use recipe_additions::levers_from;
+pub use recipe_gate::{Said, Wanted, aims, beyond, together};
+pub use recipe_levers::{Lever, Touch, levers_within};
+pub use recipe_limits::{is_sound, unmet};
+pub use recipe_loss::{Aim, Caution, Effect};
+pub use recipe_search::{Found as FoundRecipes, Proposal, ProposedChange, Search};
 pub use residual::Residual;
 #[doc(hidden)]
 pub use trial_errors::{Errors, Mean};
@@ -69,3 +88,4 @@ pub use trial_errors::{Errors, Mean};
 pub use trial_kitchen::{Bias, World as Kitchen};
 pub use uncertain_variance::UncertainVariance;
 pub use week_trend::{Changed, DayAnswer, WeekTrend, changed, week_trend};
+pub use wishes::{Bounds, Familiar, MostChanges, Stocked, Supply, Unmet, Wishes, amounts};

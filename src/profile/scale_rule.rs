@@ -122,6 +122,14 @@ impl ScaleForecast {
 }
 
 impl ScaleRule {
+    /// The value alone, in the unit of the scale.
+    #[must_use]
+    pub fn value(&self, drivers: &Drivers) -> f64 {
+        let terms = self.terms.iter();
+        let adds = terms.map(|it| it.curve.at(drivers.get(it.driver).value()));
+        self.base + adds.sum::<f64>()
+    }
+
     /// What the rule says of a brew; none if its scale is not known.
     #[must_use]
     pub fn forecast(&self, drivers: &Drivers) -> Option<ScaleForecast> {

@@ -23,6 +23,7 @@ use crate::profile::Verdict;
 use crate::profile::Word;
 use crate::profile::hoped;
 use crate::profile::judge;
+use crate::profile::posterior_present;
 use crate::profile::tastings_needed;
 use crate::statistics::Probability;
 use crate::workflow::About;
@@ -164,6 +165,8 @@ impl Bench<'_> {
                 let word = self.word_like(chance, line.about.shelf());
                 let (outcome, needed) = silence(word, self.tastings());
                 line.silent_tastings = needed;
+                let tastings = self.tastings();
+                line.present = (tastings > 0).then(|| posterior_present(word, tastings));
                 outcome.against_hope(line.hoped)
             }
         };
@@ -351,6 +354,7 @@ const fn unjudged(id: String, about: About, against: HeldAgainst) -> ComparedLin
         judged: None,
         learnt_offset: None,
         silent_tastings: None,
+        present: None,
     }
 }
 

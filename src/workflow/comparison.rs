@@ -12,6 +12,7 @@ use crate::domain::Stage;
 use crate::profile::Judged;
 use crate::profile::NoiseBasis;
 use crate::profile::Unasked;
+use crate::statistics::Probability;
 use crate::workflow::DatedIntent;
 use crate::workflow::FigureLine;
 use crate::workflow::Found;
@@ -206,6 +207,8 @@ pub struct ComparedLine {
     pub learnt_offset: Option<f64>,
     /// With `NotMentionedYet`: how many silent tastings it takes to say that it is not there.
     pub silent_tastings: Option<u32>,
+    /// Of a shelf that nobody named: the chance that it is there all the same.
+    pub present: Option<Probability>,
 }
 
 /// One promised word and who found it.

@@ -5,6 +5,7 @@ use thiserror::Error;
 use crate::domain::BlindingCode;
 use crate::domain::Day;
 use crate::domain::Invalid;
+use crate::formats::EditProblem;
 use crate::formats::Problem;
 use crate::statistics::NoEntropy;
 use crate::storage::StorageError;
@@ -37,6 +38,28 @@ pub enum WorkflowError {
         /// All of them, by place.
         problems: Vec<Problem>,
     },
+    /// Wishes for the next recipe cannot be read, or not be kept together.
+    #[error("nothing was searched for, because of the wishes:\n{}", listed(.problems))]
+    Wishes {
+        /// All that stands against them, a sentence each.
+        problems: Vec<String>,
+    },
+    /// There is no proposal with this number.
+    #[error("proposal {asked} was asked for, and {}", match .there { 0 => "nothing is proposed; thirdglass next says why".to_owned(), 1 => "only one is made; take 1".to_owned(), there => format!("{there} are made; take 1 to {there}") })]
+    NoProposal {
+        /// Which was asked for, counted from 1.
+        asked: usize,
+        /// How many there are.
+        there: usize,
+    },
+    /// The document of a recipe cannot take a change.
+    #[error(transparent)]
+    Edit(#[from] EditProblem),
+    /// A changed document reads otherwise than what was proposed.
+    #[error(
+        "the new version was not written: the changed file would not read as what is proposed; change the recipe by hand, and check it with thirdglass recipe check"
+    )]
+    NotAsProposed,
     /// A session cannot be taken in; nothing of it was saved.
     #[error("could not take in “{session}”, and nothing of it was stored:\n{}", listed(.problems))]
     Import {
@@ -127,6 +150,14 @@ pub enum WorkflowError {
         /// The mark.
         mark: String,
     },
+    /// No recipe by this name was brewed.
+    #[error("no recipe is called “{asked}”; {}", or_none(.known, "near it are", "none was brewed yet; add a batch under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
+    NoRecipeNamed {
+        /// What was asked for.
+        asked: String,
+        /// The names that are like it, or else some of those there are.
+        known: Vec<String>,
+    },
     /// A recipe version is kept with other contents.
     #[error(
         "version {version} of “{name}” is kept already with other contents, and kept versions never change; give the file a new version and name this one as its parent"
@@ -165,6 +196,17 @@ pub enum WorkflowError {
         sealed_until(.tasters, *.panel)
     )]
     PredictionsWait {
+        /// Who is still tasting.
+        tasters: Vec<String>,
+        /// The number of the panel that holds a batch, where one does.
+        panel: Option<u32>,
+    },
+    /// Every history of a recipe waits while a batch is being tasted, for the same reason.
+    #[error(
+        "the histories of recipes wait until {}, so that none of them tells what is in the glass",
+        sealed_until(.tasters, *.panel)
+    )]
+    HistoryWaits {
         /// Who is still tasting.
         tasters: Vec<String>,
         /// The number of the panel that holds a batch, where one does.

@@ -15,7 +15,7 @@ use crate::workflow::gas::add_gas;
 /// More bitterness than this no beer holds, IBU: alpha acid dissolves to some 90 mg/L in wort
 /// (Malowicki, thesis), and the bitterest beers are measured little above 100 (from memory); the rest
 /// is a margin (judgement).
-const MOST_BITTERNESS: f64 = 150.0;
+pub(super) const MOST_BITTERNESS: f64 = 150.0;
 
 /// Where a figure comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,5 +1,6 @@
 //! The verbs of the job; they hold the clock, the dice and the store.
 
+mod alike_pairs;
 mod as_noted;
 mod batch_log;
 mod batch_rows;
@@ -13,6 +14,7 @@ mod blind_result;
 mod blind_sheet;
 mod blind_table;
 mod brew_run;
+mod change_words;
 mod changes;
 mod clock;
 mod compare;
@@ -35,14 +37,31 @@ mod gas_cautions;
 mod glass;
 mod hints;
 mod home;
+mod hope_difference;
 mod imports;
 mod kept_proposals;
+mod kitchen_spread;
 mod larder;
 mod learning;
 mod learnt;
 mod levers;
 mod needed_words;
+mod new_version;
+mod next;
+mod next_known;
+mod next_outlook;
 mod next_practice;
+mod next_proof;
+mod next_recipe;
+mod next_split;
+mod next_told;
+mod next_unmet;
+mod next_wishes;
+mod remedies;
+#[cfg(test)]
+mod trial_proposals;
+mod wish_text;
+// Only tests and `cargo bench` play invented brewers; the program itself has no use for them.
 mod noted;
 mod panel;
 mod panel_cost;
@@ -62,6 +81,10 @@ mod practice_plan;
 mod practice_run;
 mod predictions;
 mod privacy;
+mod promise_kept;
+mod recipe_difference;
+mod recipe_family;
+mod recipe_history;
 mod recipes;
 mod running_order;
 mod same_pair;
@@ -94,10 +117,15 @@ mod trial_home;
 mod trial_learnt;
 #[cfg(test)]
 mod trial_measured;
+#[doc(hidden)]
+pub mod trial_next;
 #[cfg(test)]
 mod trial_pairs;
 #[cfg(test)]
 mod trial_panel;
+#[cfg(test)]
+mod trial_promise;
+mod trial_truth;
 #[cfg(test)]
 mod trial_worked;
 mod two_glasses;
@@ -118,6 +146,7 @@ pub use blind_plan::PlanRequest;
 pub use blind_result::{OpenedAnswer, Sequence, TasterAnswers, TestResult};
 pub use blind_sheet::{FilledFrom, Sheet, SheetRow};
 pub use blind_table::{GivenAnswer, GoesOn, PlaceAtTest, SetOfGlasses};
+pub use change_words::change_words;
 pub use clock::{Clock, local_day};
 pub use compare::FigureLine;
 pub use comparison::{
@@ -136,8 +165,16 @@ pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use imports::{ImportTable, Recounted};
+pub use kitchen_spread::{KitchenSpread, SpreadBasis};
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
+pub use new_version::VersionDraft;
+pub use next_proof::{Proof, ProofSide};
+pub use next_recipe::{
+    FigureMove, HopeGap, HopeStanding, NextChange, NextProposal, NextRecipe, WorthChanging,
+};
+pub use next_split::{Split, SplitKind};
+pub use next_wishes::AskedWishes;
 pub use noted::Noted;
 pub use panel::{
     LineAgreement, LinePrecision, NoScatter, PanelMeasures, TasterLine, TasterMeasures,
@@ -157,7 +194,13 @@ pub use practice_history::PastItem;
 pub use practice_run::{ItemReplies, ItemRight, JarCard, PracticeRun};
 pub use predictions::source_words;
 pub use privacy::{Bytes, Forgetting, Renamed};
+pub use promise_kept::{Cause, PromiseKept, PromiseLine, SinceWritten};
+pub use recipe_difference::recipe_differences;
+pub use recipe_history::{
+    HistoryBatch, HistoryPromise, HistoryTold, HistoryVersion, HopesMet, RecipeHistory,
+};
 pub use recipes::ReadRecipe;
+pub use remedies::{Remedy, Suspect};
 pub use running_order::{Block, BlockKind};
 pub use same_pair::{SamePair, SameQuestion, TestDay};
 pub use session_import::{ImportProblem, Imported};
@@ -171,21 +214,27 @@ pub use test_seats::{TakePlace, TestProgress};
 pub use test_sizes::{Cost, MethodSize, Table, TestSizes, Worth, cost, test_sizes};
 #[cfg(test)]
 pub(crate) use trial_home::TRIAL_RECIPE;
+#[cfg(test)]
+pub(crate) use trial_promise::told_history;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 pub use why::{Why, WhyPart};
+pub use wish_text::{WISH_FORMS, read_amount, read_bounds};
 pub use word_marks::{Marked, MarksOf, WordMarks};
 
 pub use crate::discrimination::{
     Aim, Alpha, Analysis, Asked, Beta, DPrime, Distance, Effect, Joint, METHODS, MOST_GLASSES,
     Method, Pd, Plan, Reach, Side, Similarity, Sizes, Standing, Verdict, Ways,
 };
+pub use crate::formats::{DiffLine, LineFate};
 pub use crate::profile::Basis;
 pub use crate::profile::Changed;
 pub use crate::profile::Judged;
+pub use crate::profile::Kept;
 pub use crate::profile::NoiseBasis;
 pub use crate::profile::Unasked;
+pub use crate::profile::{Bounds, MostChanges, Supply};
 pub use crate::storage::BackupCopy;
 pub use crate::storage::InCopy;
 pub use crate::storage::NotesRow;

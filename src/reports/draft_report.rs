@@ -1,0 +1,49 @@
+//! A new version beside its parent: what goes, what comes, and why.
+
+use crate::domain::Name;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::reports::comparison_report::wrapped;
+use crate::workflow::LineFate;
+use crate::workflow::VersionDraft;
+
+/// A drafted version as lines of at most `cells` cells.
+#[must_use]
+pub fn draft_lines(it: &VersionDraft, cells: usize) -> Vec<Line> {
+    let title = format!("{}: version {} from {}", it.name, it.version, it.parent);
+    let mut lines = vec![Line::of(Ink::Title, title)];
+    lines.extend(wrapped(Ink::Plain, it.reason.as_str(), cells));
+    let mut hunk = usize::MAX;
+    for line in &it.diff {
+        if line.hunk != hunk {
+            hunk = line.hunk;
+            lines.push(Line::blank());
+        }
+        let number = line.new_line.or(line.old_line).unwrap_or(0);
+        let (sign, ink) = match line.fate {
+            LineFate::Kept => (' ', Ink::Quiet),
+            LineFate::Gone => ('-', Ink::Alert),
+            LineFate::New => ('+', Ink::Good),
+        };
+        lines.push(Line::of(ink, format!("{number:>4} {sign} {}", line.text)));
+    }
+    lines
+}
+
+/// That a version was written, and what comes after, as lines of at most `cells` cells.
+#[must_use]
+pub fn written_lines(file: &str, version: &Name, cells: usize) -> Vec<Line> {
+    let mut lines = wrapped(
+        Ink::Good,
+        &format!("Written: {file}, version {version}."),
+        cells,
+    );
+    lines.push(Line::blank());
+    for text in [
+        "Brew it, then add the batch: Batches, a, and this file.",
+        "Once both beers are in bottles, open the new batch there: c plans the blind test of old against new, and after its tasting the history of the recipe says whether the change did what was promised.",
+    ] {
+        lines.extend(wrapped(Ink::Plain, text, cells));
+    }
+    lines
+}

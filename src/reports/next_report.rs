@@ -1,0 +1,241 @@
+//! What to brew next, as lines: what to look at first, which hopes are missed, what is proposed, and how to check it.
+
+use crate::domain::Name;
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::reports::comparison_report::wrapped;
+use crate::reports::next_proposal_report::proposal_lines;
+use crate::reports::noise_words::noise_words;
+use crate::reports::panel_report::counted;
+use crate::reports::panel_report::signed;
+use crate::workflow::HopeGap;
+use crate::workflow::HopeStanding;
+use crate::workflow::NextRecipe;
+use crate::workflow::Remedy;
+use crate::workflow::WorthChanging;
+
+/// Cells of a name.
+const NAME: usize = 26;
+
+/// How much is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NextDetail {
+    /// What is to be done.
+    Short,
+    /// Every hope, every line that moves, every test.
+    All,
+}
+
+/// What to brew next as lines of at most `cells` cells.
+#[must_use]
+pub fn next_lines(it: &NextRecipe, detail: NextDetail, cells: usize) -> Vec<Line> {
+    let mut lines = head(it, cells);
+    lines.extend(remedies(&it.remedies, cells));
+    lines.extend(verdict(it, cells));
+    lines.extend(hopes(it, detail, cells));
+    for (at, proposal) in it.proposals.iter().enumerate() {
+        lines.push(Line::blank());
+        lines.extend(proposal_lines(at, proposal, detail, cells));
+    }
+    lines.extend(unmet(it, cells));
+    if !it.proposals.is_empty() {
+        lines.push(Line::blank());
+        lines.extend(advice(it, cells));
+    }
+    if let Some(words) = it.basis.and_then(noise_words) {
+        lines.extend(wrapped(Ink::Quiet, words, cells));
+    }
+    lines
+}
+
+fn head(it: &NextRecipe, cells: usize) -> Vec<Line> {
+    let names: Vec<&str> = it.tasters.iter().map(Name::as_str).collect();
+    let tasted = format!(
+        "{} on {}, by {}.",
+        counted(it.glasses.0 as u64, "glass").replace("glasss", "glasses"),
+        counted(it.glasses.1 as u64, "day"),
+        names.join(", ")
+    );
+    let title = format!(
+        "After {}: {}, version {}",
+        it.cap_mark, it.recipe, it.version
+    );
+    let mut lines = vec![Line::of(Ink::Title, title)];
+    lines.extend(wrapped(Ink::Quiet, &tasted, cells));
+    lines
+}
+
+/// What comes of how the beer was made or kept: no recipe mends that.
+fn remedies(all: &[Remedy], cells: usize) -> Vec<Line> {
+    if all.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = vec![
+        Line::blank(),
+        Line::of(Ink::Strong, "Look at this first; no recipe mends it"),
+    ];
+    for it in all {
+        let bottle = if it.wants_second_bottle() {
+            "open a second bottle before you blame the batch"
+        } else {
+            "found on more than one day, so it is in the batch"
+        };
+        let found = format!(
+            "  {}, in {} of {}: {bottle}.",
+            it.word,
+            it.named_in,
+            counted(it.glasses as u64, "glass").replace("glasss", "glasses")
+        );
+        lines.extend(wrapped(Ink::Alert, &found, cells));
+        for suspect in &it.suspects {
+            let logged = if suspect.is_logged {
+                "your log says: "
+            } else {
+                ""
+            };
+            let says = format!("    {} {logged}{}", suspect.odds, suspect.says);
+            lines.extend(wrapped(Ink::Plain, &says, cells));
+            let look = suspect.look.iter().map(|it| format!("      Tell by: {it}"));
+            let remedy = suspect
+                .remedy
+                .iter()
+                .map(|it| format!("      Next time: {it}"));
+            for text in look.chain(remedy) {
+                lines.extend(wrapped(Ink::Quiet, &text, cells));
+            }
+        }
+    }
+    lines
+}
+
+fn verdict(it: &NextRecipe, cells: usize) -> Vec<Line> {
+    let few = it.glasses.0 < 3;
+    let text = match it.worth {
+        WorthChanging::NoHopes => {
+            "Nothing was hoped for that matters, so nothing can be missed. Write into the recipe what you hope to find, and log it to this batch: thirdglass batch log MARK intent FILE."
+        }
+        WorthChanging::NotYet if few => {
+            "Nothing needs changing yet: every gap may be noise. Taste two more glasses, each on another day, before you change anything."
+        }
+        WorthChanging::NotYet => "Nothing needs changing yet: no hope is missed beyond the noise.",
+        WorthChanging::NoWay => {
+            "A hope is missed, but nothing that is known would bring the beer nearer to all of them with better odds than leaving it alone."
+        }
+        WorthChanging::Yes if few => {
+            "Worth changing, by few glasses: two more on other days would make it surer."
+        }
+        WorthChanging::Yes => "Worth changing.",
+    };
+    let ink = if it.worth == WorthChanging::NotYet {
+        Ink::Good
+    } else {
+        Ink::Strong
+    };
+    let mut lines = vec![Line::blank()];
+    lines.extend(wrapped(ink, text, cells));
+    if let Some((before, after)) = it.litres {
+        let text = format!("All amounts are for {after} L instead of {before} L.");
+        lines.extend(wrapped(Ink::Plain, &text, cells));
+    }
+    lines
+}
+
+/// The hopes that are missed, and those that are left alone.
+fn hopes(it: &NextRecipe, detail: NextDetail, cells: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let missed = it
+        .hopes
+        .iter()
+        .filter(|it| it.standing == HopeStanding::Missed);
+    for gap in missed {
+        lines.extend(wrapped(Ink::Plain, &gap_words(gap), cells));
+    }
+    let others: Vec<&HopeGap> = it
+        .hopes
+        .iter()
+        .filter(|it| it.standing != HopeStanding::Missed)
+        .collect();
+    if detail == NextDetail::All {
+        for gap in others {
+            lines.extend(wrapped(Ink::Quiet, &gap_words(gap), cells));
+        }
+        return lines;
+    }
+    let named = |standing: HopeStanding| {
+        let some = others.iter().filter(|it| it.standing == standing);
+        some.map(|it| it.label.as_str())
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    for (standing, says) in [
+        (HopeStanding::Open, "Left alone, the gap may be noise"),
+        (HopeStanding::Met, "As hoped"),
+        (HopeStanding::Silent, "Not mentioned yet"),
+        (HopeStanding::NoLever, "No recipe is known to move it"),
+    ] {
+        let names = named(standing);
+        if !names.is_empty() {
+            lines.extend(wrapped(Ink::Quiet, &format!("  {says}: {names}."), cells));
+        }
+    }
+    lines.extend(cheapest(&others, cells));
+    lines
+}
+
+/// The cheapest way to know more.
+fn cheapest(open: &[&HopeGap], cells: usize) -> Vec<Line> {
+    let needed = open
+        .iter()
+        .filter_map(|it| Some((it.needed?, it.label.as_str())));
+    let Some((glasses, label)) = needed.min_by_key(|it| it.0) else {
+        return Vec::new();
+    };
+    let more = counted(u64::from(glasses), "more glass").replace("glasss", "glasses");
+    let text = format!("  Cheapest to settle: {label}, with {more} of each taster, one a day.");
+    wrapped(Ink::Quiet, &text, cells)
+}
+
+fn gap_words(it: &HopeGap) -> String {
+    let hoped = format!("  {:<NAME$} hoped {:.0}", it.label, it.hoped);
+    let found = it
+        .found
+        .map_or_else(String::new, |found| format!(", found {found:.1}"));
+    let standing = match it.standing {
+        HopeStanding::Missed => it.gap.map_or_else(
+            || ": not there".to_owned(),
+            |(size, low, high)| format!(": {} ({} to {})", signed(size), signed(low), signed(high)),
+        ),
+        HopeStanding::Met => ": as hoped".to_owned(),
+        HopeStanding::Open => it.needed.map_or_else(
+            || ": may be noise".to_owned(),
+            |needed| format!(": may be noise; {needed} more of each taster would tell"),
+        ),
+        HopeStanding::Silent => ": not mentioned yet".to_owned(),
+        HopeStanding::NoLever => ": no recipe is known to move it".to_owned(),
+    };
+    format!("{hoped}{found}{standing}")
+}
+
+fn unmet(it: &NextRecipe, cells: usize) -> Vec<Line> {
+    if it.unmet.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = vec![
+        Line::blank(),
+        Line::of(Ink::Alert, "What you wish for cannot be had together"),
+    ];
+    for text in &it.unmet {
+        lines.extend(wrapped(Ink::Plain, &format!("  {text}"), cells));
+    }
+    lines
+}
+
+/// Why one thing at a time.
+fn advice(it: &NextRecipe, cells: usize) -> Vec<Line> {
+    let text = if it.proposals.first().is_some_and(|it| it.changes.len() == 1) {
+        "Take the one change: what then tastes different came of it, and you keep it or take it back. After two or three changes at once you like the beer or you do not, and have learnt nothing of any of them."
+    } else {
+        "Your wishes take more than one change at once. What then tastes different cannot be put down to one of them."
+    };
+    wrapped(Ink::Plain, text, cells)
+}

@@ -1,0 +1,272 @@
+//! From locked notes to the next recipe: which hopes are missed beyond the noise, and what would bring the beer nearer.
+
+use std::sync::Arc;
+
+use crate::domain::Batch;
+use crate::domain::Day;
+use crate::domain::Litres;
+use crate::domain::Matters;
+use crate::domain::Name;
+use crate::domain::Recipe;
+use crate::domain::RecipeChange;
+use crate::profile::Aim;
+use crate::profile::Caution;
+use crate::profile::Familiar;
+use crate::profile::MODEL_VERSION;
+use crate::profile::OutlookLines;
+use crate::profile::Proposal;
+use crate::profile::Said;
+use crate::profile::Search;
+use crate::profile::Wanted;
+use crate::profile::Wishes;
+use crate::profile::aims;
+use crate::profile::beyond;
+use crate::workflow::About;
+use crate::workflow::AskedWishes;
+use crate::workflow::ComparedLine;
+use crate::workflow::Comparison;
+use crate::workflow::Home;
+use crate::workflow::HopeGap;
+use crate::workflow::HopeStanding;
+use crate::workflow::NextProposal;
+use crate::workflow::NextRecipe;
+use crate::workflow::Outcome;
+use crate::workflow::WorkflowError;
+use crate::workflow::WorthChanging;
+use crate::workflow::next_unmet::unmet_words;
+
+/// The least chance that the gap really shrinks with which a change is proposed (judgement).
+pub(super) const LEAST_CHANCE: f64 = 0.6;
+
+/// What a search of the next recipe starts from.
+pub(super) struct Ground<'a> {
+    pub(super) home: &'a Home,
+    pub(super) it: &'a Comparison,
+    /// The recipe as it is to be brewed next before any change: as it was, or in another volume.
+    pub(super) recipe: &'a Recipe,
+    pub(super) wishes: &'a Wishes,
+    pub(super) familiar: &'a Familiar,
+    pub(super) lines: &'a OutlookLines,
+    pub(super) aims: &'a [Aim],
+    pub(super) friends: Option<u32>,
+}
+
+impl Home {
+    /// What to brew next after a batch: whether a hope is missed beyond the noise, what to look at first, and up to
+    /// three proposals.
+    ///
+    /// # Errors
+    /// There is no such batch, somebody is tasting it, nothing is locked, it has no recipe, or wishes that cannot be
+    /// read or kept together.
+    pub fn next_recipe(
+        &mut self,
+        mark: &str,
+        asked: &AskedWishes,
+        friends: Option<u32>,
+    ) -> Result<NextRecipe, WorkflowError> {
+        let it = self.compare(mark, None)?;
+        let batch = self.batch(mark)?;
+        let brewed = self.recipe_of(&batch)?;
+        let recipe = in_volume(&brewed, asked.litres)?;
+        let today = self.today();
+        let wishes = self.wishes(asked, &recipe, &self.stock()?)?;
+        let lines = self.outlook_lines();
+        let wanted = self.wanted(&it, &batch, &lines)?;
+        let hopes = hope_gaps(&it, &wanted);
+        let mut next = self.empty(&it, &brewed, hopes, today)?;
+        next.litres =
+            (recipe.volume != brewed.volume).then(|| (brewed.volume.get(), recipe.volume.get()));
+        let only: Vec<Wanted> = wanted.into_iter().map(|it| it.1).collect();
+        if only.is_empty() {
+            next.worth = WorthChanging::NoHopes;
+            return Ok(next);
+        }
+        let Some(aims) = aims(&only) else {
+            return Ok(next);
+        };
+        let familiar = self.familiar()?;
+        let ground = Ground {
+            home: self,
+            it: &it,
+            recipe: &recipe,
+            wishes: &wishes,
+            familiar: &familiar,
+            lines: &lines,
+            aims: &aims,
+            friends,
+        };
+        ground.search(&mut next)?;
+        Ok(next)
+    }
+
+    /// The record before anything is proposed.
+    fn empty(
+        &self,
+        it: &Comparison,
+        recipe: &Recipe,
+        hopes: Vec<HopeGap>,
+        today: Day,
+    ) -> Result<NextRecipe, WorkflowError> {
+        let batch = self.batch(it.cap_mark.as_str())?;
+        let log = self.log_of(&batch.id)?;
+        let counting = it.counting_notes();
+        let mut tasters: Vec<Name> = Vec::new();
+        let mut days: Vec<Day> = Vec::new();
+        for found in counting {
+            if !tasters.contains(&found.taster) {
+                tasters.push(found.taster.clone());
+            }
+            if !days.contains(&found.tasted_on) {
+                days.push(found.tasted_on);
+            }
+        }
+        Ok(NextRecipe {
+            cap_mark: it.cap_mark.clone(),
+            recipe: recipe.name.clone(),
+            version: recipe.version.clone(),
+            glasses: (counting.len(), days.len()),
+            tasters,
+            remedies: self.remedies(it, recipe, &log, today),
+            hopes,
+            worth: WorthChanging::NotYet,
+            proposals: Vec::new(),
+            unmet: Vec::new(),
+            litres: None,
+            basis: it.noise_basis(),
+            versions: (
+                MODEL_VERSION.to_owned(),
+                self.catalogue_version().to_owned(),
+            ),
+        })
+    }
+
+    /// The hopes that matter as the search takes them, each beside its line of the comparison.
+    fn wanted(
+        &mut self,
+        it: &Comparison,
+        batch: &Batch,
+        lines: &OutlookLines,
+    ) -> Result<Vec<(String, Wanted)>, WorkflowError> {
+        let before = self.foreknown(batch)?;
+        let mattering = it.hopes().filter(|it| it.matters > Some(Matters::Little));
+        let wanted = mattering.filter_map(|line| {
+            let at = line_of(&line.about, lines)?;
+            let known = before.iter().find(|it| it.0 == line.id);
+            let hope = line.hoped?;
+            Some((
+                line.id.clone(),
+                Wanted {
+                    line: at,
+                    weight: f64::from(line.matters? as u8),
+                    hope,
+                    said: said(line),
+                    foreknown: known.map(|it| (it.1.0 - hope, it.1.1)),
+                },
+            ))
+        });
+        Ok(wanted.collect())
+    }
+
+    /// What this kitchen has brewed.
+    fn familiar(&self) -> Result<Familiar, WorkflowError> {
+        let mut recipes: Vec<Arc<Recipe>> = Vec::new();
+        for batch in self.store.batches()? {
+            // A recipe that cannot be read any more teaches nothing, and stops nobody.
+            recipes.extend(self.recipe_of(&batch).ok());
+        }
+        Ok(Familiar::with(recipes.iter().map(Arc::as_ref)))
+    }
+}
+
+/// Which line of an outlook a line of a comparison is.
+pub(super) fn line_of(about: &About, lines: &OutlookLines) -> Option<usize> {
+    match about {
+        About::Scale(scale) => lines.of_scale(scale),
+        About::Shelf { shelf, stage, .. } => lines.of_shelf(shelf, *stage),
+    }
+}
+
+fn said(line: &ComparedLine) -> Said {
+    match (line.outcome, line.judged) {
+        (Outcome::NotFound, _) => Said::NotFound,
+        (_, Some(judged)) => Said::Judged(judged),
+        (Outcome::NotMentionedYet, None) => line.present.map_or(Said::Nothing, Said::Silent),
+        (_, None) => Said::Nothing,
+    }
+}
+
+/// The recipe in another volume, if one is wished for.
+fn in_volume(recipe: &Recipe, litres: Option<f64>) -> Result<Recipe, WorkflowError> {
+    Ok(match litres {
+        Some(litres) => RecipeChange::Volume(Litres::new(litres)?).apply(recipe),
+        None => recipe.clone(),
+    })
+}
+
+/// The hopes that matter, and how each stands.
+fn hope_gaps(it: &Comparison, wanted: &[(String, Wanted)]) -> Vec<HopeGap> {
+    let only: Vec<Wanted> = wanted.iter().map(|it| it.1.clone()).collect();
+    let missed = beyond(&only);
+    let mattering = it.hopes().filter(|it| it.matters > Some(Matters::Little));
+    let gaps = mattering.map(|line| {
+        let known = wanted.iter().position(|it| it.0 == line.id);
+        let is_missed = known.and_then(|at| missed.get(at).copied());
+        let standing = match line.outcome {
+            _ if known.is_none() => HopeStanding::NoLever,
+            _ if is_missed == Some(true) => HopeStanding::Missed,
+            Outcome::More | Outcome::Less | Outcome::NotFound => HopeStanding::Missed,
+            Outcome::AsGoodAs => HopeStanding::Met,
+            Outcome::CannotTellYet => HopeStanding::Open,
+            Outcome::NotMentionedYet | Outcome::NotRated | Outcome::HardlyMatters => {
+                HopeStanding::Silent
+            }
+        };
+        HopeGap {
+            id: line.id.clone(),
+            label: line.label.clone(),
+            hoped: line.hoped.unwrap_or(0.0),
+            found: line.mean,
+            gap: line.judged.map(|it| (it.size, it.range.low, it.range.high)),
+            standing,
+            needed: line
+                .judged
+                .and_then(|it| it.needed)
+                .or(line.silent_tastings),
+        }
+    });
+    gaps.collect()
+}
+
+impl Ground<'_> {
+    /// Searches, and writes what was found into the record.
+    fn search(&self, next: &mut NextRecipe) -> Result<(), WorkflowError> {
+        let search = Search {
+            recipe: self.recipe,
+            catalogue: self.home.catalogue(),
+            wishes: self.wishes,
+            familiar: self.familiar,
+            aims: self.aims,
+            caution: Caution::USUAL,
+            outlook: |it: &Recipe| self.home.outlook(it, self.lines),
+        };
+        next.worth = WorthChanging::NoWay;
+        let Some(found) = search.run() else {
+            return Ok(());
+        };
+        let likely = found
+            .proposals
+            .iter()
+            .filter(|it| it.chance >= LEAST_CHANCE);
+        let likely: Vec<&Proposal> = likely.collect();
+        next.unmet = unmet_words(self.home, &found.unmet, self.wishes);
+        let proposals: Result<Vec<NextProposal>, WorkflowError> = likely
+            .into_iter()
+            .map(|it| self.told(it, &found.before))
+            .collect();
+        next.proposals = proposals?;
+        if !next.proposals.is_empty() {
+            next.worth = WorthChanging::Yes;
+        }
+        Ok(())
+    }
+}

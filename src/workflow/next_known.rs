@@ -1,0 +1,80 @@
+//! What was known of a brew before it was tasted: by what was promised of it, and by other brews of the same recipe.
+
+use crate::domain::Batch;
+use crate::profile::Stocked;
+use crate::profile::together;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// From a tenth to nine tenths of a normal distribution, in standard deviations.
+const TENTHS_APART: f64 = 2.563;
+
+/// A line by its key, with the mean and the variance of what is there, in digits.
+pub(super) type Known = (String, (f64, f64));
+
+impl Home {
+    /// What promises and sister brews say of the lines of a batch.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn foreknown(&mut self, batch: &Batch) -> Result<Vec<Known>, WorkflowError> {
+        let spread = self.kitchen_spread()?.sd.powi(2);
+        let mut known = self.promised_of(batch, spread)?;
+        for sister in self.sisters(batch)? {
+            // A sister that nobody has tasted, or whose plan is sealed, says nothing.
+            let Ok(it) = self.compare(sister.cap_mark.as_str(), None) else {
+                continue;
+            };
+            for line in it.hopes() {
+                let judged = line.judged.zip(line.hoped);
+                if let Some((judged, hoped)) = judged {
+                    let (gap, variance) = judged.gap;
+                    add(&mut known, &line.id, (hoped + gap, variance + 2.0 * spread));
+                }
+            }
+        }
+        Ok(known)
+    }
+
+    /// What was promised of the recipe version of a batch.
+    fn promised_of(&self, batch: &Batch, spread: f64) -> Result<Vec<Known>, WorkflowError> {
+        let version = self.store.recipe_version(&batch.version)?;
+        let kept = match version {
+            Some(version) => self.kept_proposal_for(&version.name, &version.version)?,
+            None => None,
+        };
+        let lines = kept.map_or_else(Vec::new, |it| it.proposed.lines);
+        let known = lines.into_iter().map(|it| {
+            let sd = (it.high - it.low) / TENTHS_APART;
+            (it.id, (it.expected, sd * sd + spread))
+        });
+        Ok(known.collect())
+    }
+
+    /// Other batches of the same recipe version.
+    fn sisters(&self, batch: &Batch) -> Result<Vec<Batch>, WorkflowError> {
+        let mut all = self.store.batches()?;
+        all.retain(|it| it.version == batch.version && it.id != batch.id);
+        Ok(all)
+    }
+
+    /// What is at home and what things cost; nothing where no larder is written.
+    pub(super) fn stock(&self) -> Result<Vec<Stocked>, WorkflowError> {
+        let larder = self.larder()?;
+        let items = larder.map_or_else(Vec::new, |it| it.items);
+        let stocked = items.into_iter().map(|it| Stocked {
+            id: it.ingredient,
+            grams: it.amount.map(|it| it.get()),
+            per_kilogram: it.price.map(|it| it.get()),
+        });
+        Ok(stocked.collect())
+    }
+}
+
+/// One more estimate of a line.
+fn add(known: &mut Vec<Known>, id: &str, more: (f64, f64)) {
+    match known.iter_mut().find(|it| it.0 == id) {
+        Some(it) => it.1 = together(it.1, more),
+        None => known.push((id.to_owned(), more)),
+    }
+}

@@ -1,0 +1,166 @@
+//! What a brewer asks of the next recipe beside its taste, by the names they use.
+
+use crate::domain::Identity;
+use crate::domain::IngredientId;
+use crate::domain::Recipe;
+use crate::domain::nearest_names;
+use crate::profile::Bounds;
+use crate::profile::MostChanges;
+use crate::profile::Stocked;
+use crate::profile::Supply;
+use crate::profile::Wishes;
+use crate::profile::amounts;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// What is asked for, as typed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AskedWishes {
+    /// Alcohol, % vol, from and to.
+    pub strength: Option<Bounds>,
+    /// Bitterness, IBU.
+    pub bitterness: Option<Bounds>,
+    /// Colour, EBC.
+    pub colour: Option<Bounds>,
+    /// What the ingredients may cost, in the money of the larder's prices.
+    pub cost: Option<f64>,
+    /// Litres of the next brew, where it is not as much as before.
+    pub litres: Option<f64>,
+    /// Names of what is to stay as it is.
+    pub locked: Vec<String>,
+    /// Names of what is not to be in it.
+    pub forbidden: Vec<String>,
+    /// Where ingredients may come from.
+    pub supply: Supply,
+    /// The finest step of the scale, grams.
+    pub finest: f64,
+    /// How many changes at most.
+    pub most: MostChanges,
+}
+
+impl Default for AskedWishes {
+    fn default() -> Self {
+        let usual = Wishes::default();
+        Self {
+            strength: None,
+            bitterness: None,
+            colour: None,
+            cost: None,
+            litres: None,
+            locked: Vec::new(),
+            forbidden: Vec::new(),
+            supply: usual.supply,
+            finest: usual.finest,
+            most: usual.most,
+        }
+    }
+}
+
+impl Home {
+    /// The wishes as a search takes them.
+    ///
+    /// # Errors
+    /// Names that nothing has, the same thing locked and forbidden, a cost without prices, or a larder that is asked
+    /// for and is not there: all at once.
+    pub(super) fn wishes(
+        &self,
+        asked: &AskedWishes,
+        recipe: &Recipe,
+        stock: &[Stocked],
+    ) -> Result<Wishes, WorkflowError> {
+        let mut problems = Vec::new();
+        let locked = self.ids_of(&asked.locked, recipe, &mut problems);
+        let forbidden = self.ids_of(&asked.forbidden, recipe, &mut problems);
+        for id in locked.iter().filter(|it| forbidden.contains(it)) {
+            problems.push(format!(
+                "“{id}” is to stay as it is and not to be in it: take one of the two back."
+            ));
+        }
+        if asked.cost.is_some() {
+            problems.extend(without_price(recipe, stock));
+        }
+        if asked.supply == Supply::AtHome && stock.is_empty() {
+            problems.push("Only what is at home was asked for, and no larder says what that is: write larder.toml in the folder of your home.".to_owned());
+        }
+        if !problems.is_empty() {
+            return Err(WorkflowError::Wishes { problems });
+        }
+        Ok(Wishes {
+            strength: asked.strength,
+            bitterness: asked.bitterness,
+            colour: asked.colour,
+            cost: asked.cost,
+            locked,
+            forbidden,
+            supply: asked.supply,
+            stock: stock.to_vec(),
+            finest: asked.finest,
+            most: asked.most,
+        })
+    }
+
+    /// The ids of ingredients by their names, those the recipe declares itself included.
+    fn ids_of(
+        &self,
+        names: &[String],
+        recipe: &Recipe,
+        problems: &mut Vec<String>,
+    ) -> Vec<IngredientId> {
+        let mut ids = Vec::new();
+        for name in names {
+            let known = self.identities(recipe);
+            match known.iter().find(|it| it.answers_to(name)) {
+                Some(it) => ids.push(it.id.clone()),
+                None => {
+                    let all = known.iter().map(|it| it.name.as_str());
+                    let near = nearest_names(name, all, 3);
+                    let near = if near.is_empty() {
+                        "the names stand in thirdglass recipe check --example and in your recipe"
+                            .to_owned()
+                    } else {
+                        format!("did you mean {}?", near.join(" or "))
+                    };
+                    problems.push(format!("No ingredient is called “{name}”: {near}"));
+                }
+            }
+        }
+        ids
+    }
+
+    fn identities<'a>(&'a self, recipe: &'a Recipe) -> Vec<&'a Identity> {
+        let catalogue = self.catalogue();
+        let own = recipe
+            .fermentables
+            .iter()
+            .map(|it| &it.fermentable.identity);
+        let own = own.chain(recipe.hops.iter().map(|it| &it.hop.identity));
+        let own = own.chain(recipe.others.iter().map(|it| &it.other.identity));
+        let own = own.chain(recipe.yeast.iter().map(|it| &it.yeast.identity));
+        let all = catalogue.fermentables().iter().map(|it| &it.identity);
+        let all = all.chain(catalogue.hops().iter().map(|it| &it.identity));
+        let all = all.chain(catalogue.others().iter().map(|it| &it.identity));
+        own.chain(all)
+            .chain(catalogue.yeasts().iter().map(|it| &it.identity))
+            .collect()
+    }
+}
+
+/// A cost can be held only to prices.
+fn without_price(recipe: &Recipe, stock: &[Stocked]) -> Option<String> {
+    let priced = |id: &IngredientId| {
+        let found = stock.iter().find(|it| it.id == *id);
+        found.is_some_and(|it| it.per_kilogram.is_some())
+    };
+    let mut missing: Vec<&str> = Vec::new();
+    for (id, _) in amounts(recipe) {
+        if !priced(id) && !missing.contains(&id.as_str()) {
+            missing.push(id.as_str());
+        }
+    }
+    (!missing.is_empty()).then(|| {
+        format!(
+            "What it may cost can only be kept with prices; larder.toml gives none for {}.",
+            missing.join(", ")
+        )
+    })
+}
