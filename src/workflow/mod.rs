@@ -1,5 +1,6 @@
 //! The verbs of the job; they hold the clock, the dice and the store.
 
+mod alike_pairs;
 mod as_noted;
 mod batch_log;
 mod batch_rows;
@@ -13,6 +14,7 @@ mod blind_result;
 mod blind_sheet;
 mod blind_table;
 mod brew_run;
+mod change_words;
 mod changes;
 mod clock;
 mod compare;
@@ -35,6 +37,7 @@ mod gas_cautions;
 mod glass;
 mod hints;
 mod home;
+mod hope_difference;
 mod imports;
 mod kept_proposals;
 mod learning;
@@ -61,6 +64,7 @@ mod practice_plan;
 mod practice_run;
 mod predictions;
 mod privacy;
+mod recipe_difference;
 mod recipes;
 mod running_order;
 mod same_pair;
@@ -117,6 +121,7 @@ pub use blind_plan::PlanRequest;
 pub use blind_result::{OpenedAnswer, Sequence, TasterAnswers, TestResult};
 pub use blind_sheet::{FilledFrom, Sheet, SheetRow};
 pub use blind_table::{GivenAnswer, GoesOn, PlaceAtTest, SetOfGlasses};
+pub use change_words::change_words;
 pub use clock::{Clock, local_day};
 pub use compare::FigureLine;
 pub use comparison::{
@@ -156,6 +161,7 @@ pub use practice_history::PastItem;
 pub use practice_run::{ItemReplies, ItemRight, JarCard, PracticeRun};
 pub use predictions::source_words;
 pub use privacy::{Bytes, Forgetting, Renamed};
+pub use recipe_difference::recipe_differences;
 pub use recipes::ReadRecipe;
 pub use running_order::{Block, BlockKind};
 pub use same_pair::{SamePair, SameQuestion, TestDay};
