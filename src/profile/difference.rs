@@ -136,6 +136,13 @@ pub enum Against {
     Prediction(Forecast),
     /// Another batch, tasted by the same people.
     Batch(Vec<Tasted>),
+    /// Another batch from which a change was expected.
+    Moved {
+        /// The other batch.
+        from: Vec<Tasted>,
+        /// The change that was expected.
+        by: Forecast,
+    },
 }
 
 /// The evidence of one line.
@@ -165,6 +172,11 @@ impl Evidence {
             Against::Batch(there) => {
                 let (there, there_variance) = panel(there)?;
                 (there, here_variance.plus_in_step(there_variance))
+            }
+            Against::Moved { from, by } => {
+                let (there, there_variance) = panel(from)?;
+                let noise = here_variance.plus_in_step(there_variance);
+                (there + by.middle, noise.plus(by.variance()))
             }
         };
         let gap = here - target;
@@ -218,7 +230,7 @@ impl Evidence {
     /// What was tasted on either side.
     fn all(&self) -> impl Iterator<Item = &Tasted> {
         let other: &[Tasted] = match &self.against {
-            Against::Batch(other) => other,
+            Against::Batch(other) | Against::Moved { from: other, .. } => other,
             Against::Intent(_) | Against::Prediction(_) => &[],
         };
         self.tasted.iter().chain(other)
@@ -229,7 +241,11 @@ impl Evidence {
         let later = |all: &[Tasted]| all.iter().map(|it| it.after(more)).collect();
         let against = match &self.against {
             Against::Batch(other) => Against::Batch(later(other)),
-            other => other.clone(),
+            Against::Moved { from, by } => Against::Moved {
+                from: later(from),
+                by: *by,
+            },
+            other @ (Against::Intent(_) | Against::Prediction(_)) => other.clone(),
         };
         Self::new(later(&self.tasted), against)
     }
@@ -353,6 +369,30 @@ mod tests {
             0.154_696_362_847_507_43,
         ];
         is(&evidence, expected);
+    }
+
+    #[test]
+    fn an_expected_change_moves_the_target_and_its_width_is_known_noise() {
+        let [this, that] = [8.0, 5.0].map(|it| vec![default(&[glass("2026-01-01", it)])]);
+        let by = Forecast {
+            tenth: 0.5,
+            middle: 2.0,
+            ninetieth: 3.5,
+        };
+        let from = that.clone();
+        let moved = Evidence::new(this.clone(), Against::Moved { from, by }).unwrap();
+        let batch = Evidence::new(this, Against::Batch(that)).unwrap();
+        assert!(close(moved.gap(), 1.0));
+        // By hand: 3 digits lie between the tenths, and a normal distribution has 2·1.2816 SD there.
+        let width = (3.0_f64 / 2.563).powi(2);
+        let expected = batch.variance().value() + width;
+        assert!(close(moved.variance().value(), expected));
+        // What is known adds no error of its own: ν = 2v²/Var(v̂), with the same Var(v̂).
+        let grown = (expected / batch.variance().value()).powi(2);
+        let freedom = grown * batch.variance().freedom();
+        assert!(close(moved.variance().freedom(), freedom));
+        let later = moved.after(1).unwrap();
+        assert!(later.variance().value() < expected && later.variance().value() > width);
     }
 
     #[test]

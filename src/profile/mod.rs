@@ -24,6 +24,7 @@ pub use oil_units::{OilSubstance, oil_substances};
 pub use prediction::{Brew, MODEL_VERSION, Prediction, ShelfForecast, arrived, predict};
 pub use scale_rule::{Curve, Example, Moved, ScaleForecast, ScaleRule, Term};
 pub use scale_rules::SCALE_RULES;
+mod brew_spread;
 mod calibration;
 mod difference;
 mod digits;
@@ -34,6 +35,7 @@ mod learning_gain;
 mod naming;
 mod noise_model;
 mod presence;
+mod promise;
 mod range_factor;
 mod residual;
 mod trial_errors;
@@ -47,6 +49,7 @@ pub mod trial_world;
 mod uncertain_variance;
 mod week_trend;
 
+pub use brew_spread::{DEFAULT_BREW_SD, brew_spread};
 pub use calibration::Calibration;
 pub use difference::{Against, Evidence, Forecast, Glass, Offset, Tasted};
 pub use digits::Digits;
@@ -62,6 +65,7 @@ pub use presence::{
     FalseAlarmRate, HitRate, Hoped, Unasked, Word, hoped, posterior_present, tastings_needed,
     unasked,
 };
+pub use promise::{Kept, kept, moved_along};
 pub use residual::Residual;
 #[doc(hidden)]
 pub use trial_errors::{Errors, Mean};

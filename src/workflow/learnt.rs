@@ -197,7 +197,7 @@ impl LearntOffsets {
     pub(super) fn of(&self, taster: &Name, scale: &Scale, against: &Against) -> Offset {
         match against {
             Against::Prediction(_) => self.on(taster, scale),
-            Against::Intent(_) | Against::Batch(_) => Offset::NONE,
+            Against::Intent(_) | Against::Batch(_) | Against::Moved { .. } => Offset::NONE,
         }
     }
 

@@ -40,6 +40,7 @@ mod home;
 mod hope_difference;
 mod imports;
 mod kept_proposals;
+mod kitchen_spread;
 mod learning;
 mod learnt;
 mod levers;
@@ -64,6 +65,7 @@ mod practice_plan;
 mod practice_run;
 mod predictions;
 mod privacy;
+mod promise_kept;
 mod recipe_difference;
 mod recipes;
 mod running_order;
@@ -101,6 +103,8 @@ mod trial_measured;
 mod trial_pairs;
 #[cfg(test)]
 mod trial_panel;
+#[cfg(test)]
+mod trial_promise;
 #[cfg(test)]
 mod trial_worked;
 mod two_glasses;
@@ -140,6 +144,7 @@ pub use found::{Found, mark_words, stage_words, subject_word};
 pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use imports::{ImportTable, Recounted};
+pub use kitchen_spread::{KitchenSpread, SpreadBasis};
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
 pub use noted::Noted;
@@ -161,6 +166,7 @@ pub use practice_history::PastItem;
 pub use practice_run::{ItemReplies, ItemRight, JarCard, PracticeRun};
 pub use predictions::source_words;
 pub use privacy::{Bytes, Forgetting, Renamed};
+pub use promise_kept::{Cause, PromiseKept, PromiseLine, SinceWritten};
 pub use recipe_difference::recipe_differences;
 pub use recipes::ReadRecipe;
 pub use running_order::{Block, BlockKind};
@@ -189,6 +195,7 @@ pub use crate::discrimination::{
 pub use crate::profile::Basis;
 pub use crate::profile::Changed;
 pub use crate::profile::Judged;
+pub use crate::profile::Kept;
 pub use crate::profile::NoiseBasis;
 pub use crate::profile::Unasked;
 pub use crate::storage::BackupCopy;

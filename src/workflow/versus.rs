@@ -9,6 +9,7 @@ use crate::domain::Stage;
 use crate::domain::Subject;
 use crate::profile::Against;
 use crate::profile::Evidence;
+use crate::profile::Forecast;
 use crate::profile::Judged;
 use crate::profile::Noise;
 use crate::profile::Offset;
@@ -88,11 +89,10 @@ impl Home {
                 mark: beers[0].cap_mark.to_string(),
             });
         }
-        let [mut first, mut second] = [self.counting(&beers[0])?, self.counting(&beers[1])?];
-        let tasters = keep_comparable(&mut first, &mut second);
-        let glasses = [first.len(), second.len()];
+        let both = self.comparable([&beers[0], &beers[1]])?;
+        let glasses = both.glasses();
         let mut names: Vec<Name> = Vec::new();
-        for found in first.iter().chain(&second) {
+        for found in both.notes.iter().flatten() {
             if !names.contains(&found.taster) {
                 names.push(found.taster.clone());
             }
@@ -106,9 +106,22 @@ impl Home {
         Ok(Versus {
             names,
             cautions,
-            lines: self.versus_lines([&first, &second], tasters, &self.taster_noise()?),
+            lines: settled(self.held_lines(&both, &self.taster_noise()?)),
             cap_marks: beers.map(|it| it.cap_mark),
             glasses,
+            tasters: both.tasters,
+        })
+    }
+
+    /// The notes of two beers that can be held against each other.
+    ///
+    /// # Errors
+    /// Either is still being tasted, or has no locked notes of a sound bottle.
+    pub(super) fn comparable(&self, beers: [&Beer; 2]) -> Result<Comparable, WorkflowError> {
+        let [mut first, mut second] = [self.counting(beers[0])?, self.counting(beers[1])?];
+        let tasters = keep_comparable(&mut first, &mut second);
+        Ok(Comparable {
+            notes: [first, second],
             tasters,
         })
     }
@@ -127,14 +140,10 @@ impl Home {
         Ok(found)
     }
 
-    fn versus_lines(
-        &self,
-        [first, second]: [&[Found]; 2],
-        tasters: Tasters,
-        noise: &TasterNoise,
-    ) -> Vec<VersusLine> {
+    /// Every line of two beers with what each taster said of either; nothing is judged yet.
+    pub(super) fn held_lines(&self, both: &Comparable, noise: &TasterNoise) -> Vec<HeldLine> {
+        let ([first, second], tasters) = (&both.notes, both.tasters);
         let mut lines = Vec::new();
-        let mut evidence = Vec::new();
         for mut open in self.open_lines(first, second) {
             if tasters == Tasters::SideBySide {
                 open.leave_out_unpaired([first, second]);
@@ -149,20 +158,18 @@ impl Home {
             };
             let here = tasted_by(first, &open.noted[0], digits, own);
             let there = tasted_by(second, &open.noted[1], digits, own);
-            let means = [mean(&here), mean(&there)];
-            let found = Evidence::new(here, Against::Batch(there));
             let line = VersusLine {
                 id: open.id,
                 label: open.label,
-                means,
+                means: [mean(&here), mean(&there)],
                 outcome: unjudged(&open.about, &open.noted),
                 judged: None,
                 about: open.about,
             };
-            lines.push((line, found.is_some()));
-            evidence.extend(found);
+            let tasted = [here, there];
+            lines.push(HeldLine { line, tasted });
         }
-        settled(lines, &evidence)
+        lines
     }
 
     /// Every scale of the profile, and every shelf that was named in either beer.
@@ -209,6 +216,44 @@ impl Home {
             }
         }
         shelves
+    }
+}
+
+/// Two beers' notes that count against each other.
+pub(super) struct Comparable {
+    /// The notes of either.
+    pub(super) notes: [Vec<Found>; 2],
+    /// Whose they are.
+    pub(super) tasters: Tasters,
+}
+
+impl Comparable {
+    /// How many sets of notes of each.
+    pub(super) fn glasses(&self) -> [usize; 2] {
+        self.notes.each_ref().map(Vec::len)
+    }
+}
+
+/// A line of two beers with what each taster said of either.
+pub(super) struct HeldLine {
+    /// The line, not yet judged.
+    pub(super) line: VersusLine,
+    /// The answers on either side, in digits.
+    pub(super) tasted: [Vec<Tasted>; 2],
+}
+
+impl HeldLine {
+    /// The first beer against the other; none where either has no number.
+    pub(super) fn evidence(&self) -> Option<Evidence> {
+        let [here, there] = &self.tasted;
+        Evidence::new(here.clone(), Against::Batch(there.clone()))
+    }
+
+    /// The same, where a change from the other beer to the first was expected.
+    pub(super) fn evidence_moved(&self, by: Forecast) -> Option<Evidence> {
+        let [here, there] = &self.tasted;
+        let from = there.clone();
+        Evidence::new(here.clone(), Against::Moved { from, by })
     }
 }
 
@@ -307,11 +352,16 @@ fn unjudged(about: &About, noted: &[Vec<Noted>; 2]) -> Outcome {
     }
 }
 
-fn settled(lines: Vec<(VersusLine, bool)>, evidence: &[Evidence]) -> Vec<VersusLine> {
-    let mut judged = judge(evidence).into_iter();
+fn settled(lines: Vec<HeldLine>) -> Vec<VersusLine> {
+    let found: Vec<Option<Evidence>> = lines.iter().map(HeldLine::evidence).collect();
+    let evidence: Vec<Evidence> = found.iter().flatten().cloned().collect();
+    let mut judged = judge(&evidence).into_iter();
     let mut settled = Vec::new();
-    for (mut line, has_evidence) in lines {
-        if has_evidence && let Some(it) = judged.next() {
+    for (held, found) in lines.into_iter().zip(found) {
+        let mut line = held.line;
+        if found.is_some()
+            && let Some(it) = judged.next()
+        {
             line.outcome = outcome(it.verdict);
             line.judged = Some(it);
         }
