@@ -210,6 +210,10 @@ impl Planted {
             &["compare", "T1", "--taster", "Ben"],
             &["compare", "T1", "--taster", "Ben", "--json"],
             &["compare", "T9"],
+            &["recipe", "history", "Lantern", "heron"],
+            &["recipe", "history", "Lantern", "heron", "--json"],
+            &["recipe", "history", "Lintern"],
+            &["recipe", "history", "--help"],
             &["recipe", "predict", &self.recipe],
             &["recipe", "predict", &self.recipe, "--json"],
             &["recipe", "predict", &copy],
@@ -544,12 +548,13 @@ fn a_batch_of_the_same_recipe_does_not_tell_the_plan_of_the_open_one() {
     let tasted = ["taste", "T2", "--taster", "Ben", "--plain"];
     let lines = format!("{}/yes\n", "/next-stage\n".repeat(12));
     planted.kitchen.fed(&tasted, &lines);
-    let asked: [&[&str]; 5] = [
+    let asked: [&[&str]; 6] = [
         &["batch", "list"],
         &["batch", "show", "T2"],
         &["batch", "show", "T2", "--json"],
         &["compare", "T2"],
         &["compare", "T2", "--json"],
+        &["recipe", "history", "Lantern", "heron"],
     ];
     let heard = || {
         asked

@@ -9,7 +9,9 @@ use clap::ValueEnum;
 
 use crate::cli::BlindCommand;
 use crate::cli::PanelCommand;
+use crate::cli::json_keys::HISTORY_EXAMPLES;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
+use crate::cli::json_keys::history_help;
 use crate::cli::json_keys::predict_help;
 use crate::cli::practice_command::Practice;
 use crate::cli::taster_command::TasterCommand;
@@ -38,7 +40,7 @@ pub struct Arguments {
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Write, check and predict recipes.
+    /// Write, check and predict recipes, and tell their history.
     #[command(
         subcommand,
         after_help = "Example:\n  thirdglass recipe new stout.toml"
@@ -115,6 +117,16 @@ pub enum RecipeCommand {
         /// As JSON.
         #[arg(long)]
         json: bool,
+    },
+    /// Tell the versions of a recipe: what changed, what was promised of it, and what came of it.
+    #[command(after_help = HISTORY_EXAMPLES, after_long_help = history_help())]
+    History {
+        /// The name of the recipe; any version of it will do, whatever it was called then.
+        #[arg(required = true)]
+        name: Vec<String>,
+        /// As a document instead of text.
+        #[command(flatten)]
+        document: Document,
     },
 }
 
@@ -242,7 +254,7 @@ pub struct Compare {
     pub break_seal: bool,
 }
 
-/// The kinds of document that a comparison can be.
+/// The kinds of document that a comparison or a history can be.
 #[derive(Debug, Args)]
 #[group(multiple = false)]
 pub struct Document {

@@ -65,6 +65,76 @@ pub(super) fn predict_help() -> String {
     format!("{PREDICT_EXAMPLES}\n\n{PREDICT_KEYS}")
 }
 
+/// How the history of a recipe is asked for.
+pub(super) const HISTORY_EXAMPLES: &str = "Examples:
+  thirdglass recipe history Harbour dark
+  thirdglass recipe history \"Harbour dark\" --markdown
+  thirdglass recipe history Harbour dark --json";
+
+/// Every key of a history, as deep as it stands. A test holds this list against what is printed.
+const HISTORY_KEYS: &str =
+    "In JSON (--json; keys are added, never renamed; null is not known, never 0):
+  format                the version of these keys, a whole number
+  recipe                the name of its newest version
+  kitchen               how far brews of one recipe lie apart:
+    digits              the standard deviation of one brew, in digits from 0 to 9
+    pairs               on how many pairs of brews it was measured; null while it is assumed
+  versions              a list, each version followed by what came from it, the oldest first:
+    name, version       what the recipe was called, and which version
+    depth               how many versions stand above it
+    parent              name and version of the one it came from; null for a beginning
+    kept_on             the day on which its first batch was added
+    reason              why it was made, in the brewer's words
+    changes             sentences: what changed from its parent; null for a beginning
+    promised            what the proposal said of which it was written; null without one:
+      from              the cap mark of the batch whose notes it follows from
+      altered           true if the file was altered after it was written
+      proposed          sentences: the changes
+      chance            how likely the gap to the hopes shrinks, 0 to 1
+      lines             a list of what was to move, in digits from 0 to 9:
+        line            the id of the scale, or stage:shelf:id
+        words           what the line is called on screen
+        now             what was in the glass
+        hoped           what was hoped for
+        low, expected, high  what was promised; 8 glasses in 10 lie between low and high
+      test              the blind test that would show it; null where none can be had:
+        method          the id of the method
+        distance        the expected distance d′
+        answers         how many answers it takes
+    batches             a list of its batches:
+      cap_mark          what is written on the caps
+      brewed, packaged  days; null where they were not logged
+      tasted            how many sets of notes are locked
+      hopes             the hopes it met; null before it was tasted:
+        as_meant        how many are within one digit
+        differ          how many differ beyond the noise
+        of              how many there are
+      promise           what became of the promise; null without one, or without notes:
+        before          the cap mark of the batch it is held against
+        glasses         how many sets of notes of this batch and of the one before count
+        cause           nothing-seen, consistent or the-change
+        sentence        the verdict
+        found           a list, all judged together:
+          line          as above
+          verdict       as promised, less or more than promised, the other way, or cannot tell yet
+          change        the promised difference: a tenth below, expected, a tenth above
+          noted         the mean difference noted
+          size, range   the difference as far as it is more than noise; 8 times in 10 between
+          more_glasses  how many more glasses of each would settle it
+          beyond_brews  true if it moved further than two brews of one recipe differ
+    tests               closed blind tests between this version and its parent, a list:
+      number            the number of the test
+      beers             the two cap marks
+      method            the id of the method
+      correct, answers  how many of how many
+      p                 how often guessing does so well, 0 to 1; null if the test was watched
+      sentence          the result";
+
+/// The long help of a history: examples, then every key.
+pub(super) fn history_help() -> String {
+    format!("{HISTORY_EXAMPLES}\n\n{HISTORY_KEYS}")
+}
+
 /// How everything of a taster is asked for.
 pub(super) const EXPORT_EXAMPLES: &str = "Examples:
   thirdglass taster export Ana ana.json
@@ -139,4 +209,55 @@ const EXPORT_KEYS: &str = "In JSON (keys are added, never renamed; null is not s
 /// The long help of an export: examples, then every key.
 pub(super) fn export_help() -> String {
     format!("{EXPORT_EXAMPLES}\n\n{EXPORT_KEYS}")
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+    use crate::reports::history_json;
+    use crate::workflow::told_history;
+    use serde_json::Value;
+
+    /// The keys of a list in a help text: what stands before two blanks, unless it goes on with the words above.
+    fn listed(help: &str) -> BTreeSet<String> {
+        let heads = help.lines().skip(1).filter_map(|line| {
+            let entry = line.trim_start();
+            (line.len() - entry.len() < 20).then(|| entry.split("  ").next().unwrap_or_default())
+        });
+        let heads = heads.filter(|it| !it.is_empty());
+        heads
+            .flat_map(|it| it.split(", ").map(str::to_owned))
+            .collect()
+    }
+
+    fn keys(value: &Value, found: &mut BTreeSet<String>) {
+        match value {
+            Value::Object(all) => {
+                for (key, value) in all {
+                    found.insert(key.clone());
+                    keys(value, found);
+                }
+            }
+            Value::Array(all) => all.iter().for_each(|it| keys(it, found)),
+            _ => {}
+        }
+    }
+
+    #[test]
+    fn the_help_of_a_history_names_every_key_of_its_json_and_no_other() {
+        let json = history_json(&told_history());
+        // Where a list is empty none of its keys can be seen.
+        for list in [
+            "/versions/1/tests/0",
+            "/versions/1/promised/test/method",
+            "/versions/1/batches/0/promise/found/0",
+        ] {
+            assert!(json.pointer(list).is_some(), "{list}: {json:#}");
+        }
+        let mut printed = BTreeSet::new();
+        keys(&json, &mut printed);
+        assert_eq!(listed(HISTORY_KEYS), printed);
+    }
 }

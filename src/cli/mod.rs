@@ -19,8 +19,8 @@ mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, Draw, RecipeCommand, Sheet, Taste, WeeksOf,
-    WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, Sheet, Taste,
+    WeeksOf, WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;

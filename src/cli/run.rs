@@ -10,6 +10,7 @@ use crate::cli::BatchCommand;
 use crate::cli::CliError;
 use crate::cli::Command;
 use crate::cli::Compare;
+use crate::cli::Document;
 use crate::cli::Outcome;
 use crate::cli::RecipeCommand;
 use crate::cli::Taste;
@@ -66,7 +67,7 @@ pub fn run(
         Some(Command::Taste(taste)) => return tasting(&taste, home, streams),
         Some(Command::Panel(asked)) => return panel(asked, home, streams),
         Some(Command::Practice(asked)) => return practice(asked, home, streams),
-        Some(Command::Recipe(command)) => recipe(command, &home, streams)?,
+        Some(Command::Recipe(command)) => recipe(command, &mut home, streams)?,
         Some(Command::Batch(command)) => batch(command, &mut home, streams)?,
         Some(Command::Compare(command)) => compare(&command, &mut home, streams)?,
         Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
@@ -149,22 +150,17 @@ pub(super) fn line_by_line(mut app: App, streams: &mut Streams<'_>) -> Result<()
     }
 }
 
-fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+fn recipe(
+    command: RecipeCommand,
+    home: &mut Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
     match command {
         RecipeCommand::New { file } => new_recipe(&file, home, streams),
         RecipeCommand::Check { file: None, .. } => Ok(write!(streams.output, "{EXAMPLE}")?),
         RecipeCommand::Check {
             file: Some(file), ..
-        } => {
-            let read = home.read_recipe(&file)?;
-            let recipe = read.recipe;
-            writeln!(
-                streams.output,
-                "{}, version {}: no problem found.",
-                recipe.name, recipe.version
-            )?;
-            Ok(())
-        }
+        } => check(&file, home, streams),
         RecipeCommand::Predict {
             file,
             why,
@@ -185,7 +181,37 @@ fn recipe(command: RecipeCommand, home: &Home, streams: &mut Streams<'_>) -> Res
             }
             print(&reports::prediction_lines(&predicted, CELLS), streams)
         }
+        RecipeCommand::History { name, document } => {
+            history(&name.join(" "), &document, home, streams)
+        }
     }
+}
+
+fn check(file: &Path, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let recipe = home.read_recipe(file)?.recipe;
+    let (name, version) = (recipe.name, recipe.version);
+    writeln!(
+        streams.output,
+        "{name}, version {version}: no problem found."
+    )?;
+    Ok(())
+}
+
+fn history(
+    name: &str,
+    document: &Document,
+    home: &mut Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    let history = home.recipe_history(name)?;
+    if document.json {
+        return print_json(&reports::history_json(&history), streams);
+    }
+    if document.markdown {
+        write!(streams.output, "{}", reports::history_markdown(&history))?;
+        return Ok(());
+    }
+    print(&reports::history_lines(&history, CELLS), streams)
 }
 
 fn new_recipe(file: &Path, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {

@@ -113,7 +113,7 @@ fn list(heading: &str, items: impl Iterator<Item = String>) -> String {
 }
 
 /// A text in which nothing is read as Markdown.
-fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for sign in text.chars() {
         if "\\`*_{}[]<>#|~".contains(sign) {

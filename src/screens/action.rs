@@ -63,6 +63,8 @@ pub enum Action {
     Why,
     /// Shows what predictions have learnt of a taster.
     Learnt,
+    /// Opens the history of a recipe.
+    History,
     /// Opens the list of tasters.
     Tasters,
     /// Leaves a tasting for good, without locking.

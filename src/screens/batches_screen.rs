@@ -12,6 +12,7 @@ use crate::reports::batch_rows_lines;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Asking;
+use crate::screens::HistoryScreen;
 use crate::screens::Input;
 use crate::screens::Next;
 use crate::screens::Page;
@@ -148,7 +149,7 @@ impl Screen for BatchScreen {
         page.gap();
         page.line(Line::of(
             Ink::Quiet,
-            "Enter sets the plan beside the notes; a writes into the log; w tells why.",
+            "Enter sets the plan beside the notes; a writes into the log; w tells why; g its history.",
         ));
         Ok(page)
     }
@@ -158,6 +159,7 @@ impl Screen for BatchScreen {
             Action::Accept,
             Action::Add,
             Action::Why,
+            Action::History,
             Action::Right,
             Action::PageDown,
             Action::Back,
@@ -181,6 +183,7 @@ impl Screen for BatchScreen {
         Ok(match act {
             Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
+            Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark))),
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
                 mark: self.mark.clone(),

@@ -259,6 +259,16 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::History,
+        &[Press::Char('g')],
+        [
+            "g",
+            "history",
+            "history",
+            "Shows the versions of this recipe: what changed, what was promised, and what came of it.",
+        ],
+    ),
+    key(
         Action::Tasters,
         &[Press::Char('p')],
         [

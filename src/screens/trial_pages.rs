@@ -31,7 +31,7 @@ const MOVES: [Action; 8] = [
 ];
 
 /// Ways from the first screen to the others, beside a batch that nobody is tasting.
-const FROM_THE_START: [&str; 82] = [
+const FROM_THE_START: [&str; 83] = [
     "",
     "1",
     "1Ana",
@@ -40,6 +40,7 @@ const FROM_THE_START: [&str; 82] = [
     "2",
     "2⏎",
     "2⏎⏎",
+    "2⏎g",
     "2⏎a",
     "2⏎a⏎",
     "2⏎a⏎1.05",

@@ -127,6 +127,14 @@ pub enum WorkflowError {
         /// The mark.
         mark: String,
     },
+    /// No recipe by this name was brewed.
+    #[error("no recipe is called “{asked}”; {}", or_none(.known, "near it are", "none was brewed yet; add a batch under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
+    NoRecipeNamed {
+        /// What was asked for.
+        asked: String,
+        /// The names that are like it, or else some of those there are.
+        known: Vec<String>,
+    },
     /// A recipe version is kept with other contents.
     #[error(
         "version {version} of “{name}” is kept already with other contents, and kept versions never change; give the file a new version and name this one as its parent"
@@ -165,6 +173,17 @@ pub enum WorkflowError {
         sealed_until(.tasters, *.panel)
     )]
     PredictionsWait {
+        /// Who is still tasting.
+        tasters: Vec<String>,
+        /// The number of the panel that holds a batch, where one does.
+        panel: Option<u32>,
+    },
+    /// Every history of a recipe waits while a batch is being tasted, for the same reason.
+    #[error(
+        "the histories of recipes wait until {}, so that none of them tells what is in the glass",
+        sealed_until(.tasters, *.panel)
+    )]
+    HistoryWaits {
         /// Who is still tasting.
         tasters: Vec<String>,
         /// The number of the panel that holds a batch, where one does.

@@ -67,6 +67,8 @@ mod predictions;
 mod privacy;
 mod promise_kept;
 mod recipe_difference;
+mod recipe_family;
+mod recipe_history;
 mod recipes;
 mod running_order;
 mod same_pair;
@@ -168,6 +170,9 @@ pub use predictions::source_words;
 pub use privacy::{Bytes, Forgetting, Renamed};
 pub use promise_kept::{Cause, PromiseKept, PromiseLine, SinceWritten};
 pub use recipe_difference::recipe_differences;
+pub use recipe_history::{
+    HistoryBatch, HistoryPromise, HistoryTold, HistoryVersion, HopesMet, RecipeHistory,
+};
 pub use recipes::ReadRecipe;
 pub use running_order::{Block, BlockKind};
 pub use same_pair::{SamePair, SameQuestion, TestDay};
@@ -182,6 +187,8 @@ pub use test_seats::{TakePlace, TestProgress};
 pub use test_sizes::{Cost, MethodSize, Table, TestSizes, Worth, cost, test_sizes};
 #[cfg(test)]
 pub(crate) use trial_home::TRIAL_RECIPE;
+#[cfg(test)]
+pub(crate) use trial_promise::told_history;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};

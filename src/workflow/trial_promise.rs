@@ -11,8 +11,12 @@ use crate::domain::Rating;
 use crate::domain::Scale;
 use crate::formats::EXAMPLE;
 use crate::formats::document_hash;
+use crate::workflow::Closing;
 use crate::workflow::Home;
+use crate::workflow::PlanRequest;
 use crate::workflow::ReadRecipe;
+use crate::workflow::RecipeHistory;
+use crate::workflow::trial_blind;
 
 /// The cap marks of the version that was brewed first and of the one that was proposed.
 pub(crate) const MARKS: [&str; 2] = ["T1", "T2"];
@@ -87,4 +91,33 @@ pub(crate) fn rated_by(home: &mut Home, names: &[&str], mark: &str, bitter: f64)
         home.change(&mut tasting, &[rating]).unwrap();
         home.lock(&mut tasting).unwrap();
     }
+}
+
+/// A closed triangle of both, with these answers, one a taster.
+pub(crate) fn tested(home: &mut Home, names: &[&str], right: &[bool]) {
+    let places = u16::try_from(names.len()).unwrap();
+    let beers = MARKS.map(str::to_owned);
+    let asked = PlanRequest {
+        beers,
+        places,
+        ..trial_blind::request()
+    };
+    let planned = home.plan_test(&asked).unwrap();
+    for (name, right) in names.iter().zip(right) {
+        trial_blind::answered(home, &planned, name, &[*right]);
+    }
+    home.close_test(planned.test.number, Closing::Complete)
+        .unwrap();
+}
+
+/// A history in which nothing is missing: a repeat brew, a kept promise, and a closed test.
+pub(crate) fn told_history() -> RecipeHistory {
+    let six = ["Ana", "Ben", "Cy", "Dora", "Eve", "Finn"];
+    let mut home = promised_home([3.0, 6.0, 7.0, 8.0]);
+    rated_by(&mut home, &six, MARKS[0], 3.0);
+    rated_by(&mut home, &six, MARKS[1], 7.0);
+    second_brew(&mut home, "T9");
+    rated_by(&mut home, &six, "T9", 3.0);
+    tested(&mut home, &six, &[true, true, true, true, true, false]);
+    home.recipe_history("Harbour dark").unwrap()
 }
