@@ -36,20 +36,23 @@ const NEXT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
   proposals             with one, two, three changes, a list of
     changes             a list of
       change            in words
-      brings            the hopes it brings nearer: label, and digits it moves
+      brings            the hopes it brings nearer:
+        label, digits   which, and how far it moves them
       new_here          true of what this kitchen has not brewed with
     hopes, besides      lines that were hoped for, and others that move by half a digit:
       line, label, hoped  as above; hoped is null of the others
       now, then         in digits; then lies in
       interval          8 times in 10
-    figures             physical figures: figure, unit, now, then
+    figures             physical figures, now and then:
+      figure, unit      which
     chance_nearer       how likely the gap to all hopes really shrinks, 0 to 1
     gap                 the mean gap to the hopes, by what they matter, now and then, in digits
     cost                now and then, by the prices of the larder; null without prices
     tests               blind tests that would show it, any difference first:
       method, d_prime, answers, friends, sets_each, sittings
       attribute, more_in  the character asked for, and which beer should have more; null for any difference
-      millilitres       of the old and of the new beer
+      millilitres       of either beer:
+        old, new        as it was, as changed
       alcohol_grams_each  for each friend
       affordable        true if a quarter of a batch is enough
     split               how one wort teaches more; null where it cannot be divided:
@@ -280,7 +283,9 @@ mod tests {
 
     use super::*;
     use crate::reports::history_json;
+    use crate::reports::next_json;
     use crate::workflow::told_history;
+    use crate::workflow::told_next;
     use serde_json::Value;
 
     /// The keys of a list in a help text: what stands before two blanks, unless it goes on with the words above.
@@ -306,6 +311,26 @@ mod tests {
             Value::Array(all) => all.iter().for_each(|it| keys(it, found)),
             _ => {}
         }
+    }
+
+    #[test]
+    fn the_help_of_the_next_recipe_names_every_key_of_its_json_and_no_other() {
+        let json = next_json(&told_next());
+        for list in [
+            "/remedies/0/suspects/0",
+            "/hopes/0/gap_interval/0",
+            "/proposals/0/changes/0/brings/0",
+            "/proposals/0/besides/0",
+            "/proposals/0/tests/1/attribute",
+            "/proposals/0/split/kind",
+            "/proposals/0/cost/now",
+            "/litres/now",
+        ] {
+            assert!(json.pointer(list).is_some(), "{list}: {json:#}");
+        }
+        let mut printed = BTreeSet::new();
+        keys(&json, &mut printed);
+        assert_eq!(listed(NEXT_KEYS), printed);
     }
 
     #[test]

@@ -61,6 +61,10 @@ pub enum Action {
     Against,
     /// Shows why a prediction is what it is.
     Why,
+    /// Tells what to brew next.
+    NextBrew,
+    /// Plans the blind test of a batch against the one it was changed from.
+    Prove,
     /// Shows what predictions have learnt of a taster.
     Learnt,
     /// Opens the history of a recipe.

@@ -15,12 +15,15 @@ use crate::screens::Asking;
 use crate::screens::HistoryScreen;
 use crate::screens::Input;
 use crate::screens::Next;
+use crate::screens::NextScreen;
 use crate::screens::Page;
+use crate::screens::PlanTestScreen;
 use crate::screens::Press;
 use crate::screens::Question;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SideBySideScreen;
+use crate::screens::TestDraft;
 use crate::screens::WeeksScreen;
 use crate::screens::WhyScreen;
 use crate::screens::question::Answered;
@@ -158,6 +161,8 @@ impl Screen for BatchScreen {
         vec![
             Action::Accept,
             Action::Add,
+            Action::NextBrew,
+            Action::Prove,
             Action::Why,
             Action::History,
             Action::Right,
@@ -183,6 +188,8 @@ impl Screen for BatchScreen {
         Ok(match act {
             Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
+            Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
+            Act::Do(Action::Prove) => prove(&self.mark, home)?,
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark))),
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
@@ -195,6 +202,13 @@ impl Screen for BatchScreen {
             _ => Next::Stay,
         })
     }
+}
+
+/// The plan of a blind test of a batch against the one it was changed from.
+fn prove(mark: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+    let pair = home.proof_pair(mark)?;
+    let draft = TestDraft::of_pair(&pair);
+    Ok(Next::Open(Box::new(PlanTestScreen::of(draft, home)?)))
 }
 
 /// A new batch: which recipe file, then what is written on the caps.

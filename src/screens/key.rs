@@ -249,6 +249,26 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::NextBrew,
+        &[Press::Char('b')],
+        [
+            "b",
+            "brew next",
+            "next",
+            "Tells which changes of the recipe would bring the beer nearer to what was hoped for.",
+        ],
+    ),
+    key(
+        Action::Prove,
+        &[Press::Char('c')],
+        [
+            "c",
+            "check blind",
+            "check",
+            "Plans the blind test of this batch against the one its recipe was changed from.",
+        ],
+    ),
+    key(
         Action::Learnt,
         &[Press::Char('l')],
         [

@@ -5,6 +5,7 @@ use crate::reports::comparison_lines;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Next;
+use crate::screens::NextScreen;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
@@ -56,6 +57,7 @@ impl Screen for SideBySideScreen {
             Action::Accept,
             turn,
             Action::Against,
+            Action::NextBrew,
             Action::PageDown,
             Action::PageUp,
             Action::Back,
@@ -79,6 +81,7 @@ impl Screen for SideBySideScreen {
         Ok(match act {
             Act::Do(Action::Accept | Action::Back) => Next::Close,
             Act::Do(Action::Against) => Next::Open(Box::new(VersusScreen::new(&self.mark))),
+            Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Right) => self.show(Extent::All),
             Act::Do(Action::Left) => self.show(Extent::First),
             _ => Next::Stay,

@@ -12,6 +12,7 @@ use crate::workflow::Asked;
 use crate::workflow::METHODS;
 use crate::workflow::Method;
 use crate::workflow::PlanRequest;
+use crate::workflow::ProofPair;
 use crate::workflow::Ways;
 use crate::workflow::WorkflowError;
 
@@ -100,6 +101,14 @@ impl Default for TestDraft {
 }
 
 impl TestDraft {
+    /// A batch against the one it was changed from.
+    pub(super) fn of_pair(pair: &ProofPair) -> Self {
+        Self {
+            beers: vec![pair.old.to_string(), pair.new.to_string()],
+            ..Self::default()
+        }
+    }
+
     /// The first question without an answer.
     pub(super) fn step(&self) -> Step {
         let asks = self.method.filter(|it| it.asked == Asked::Character);

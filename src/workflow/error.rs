@@ -44,6 +44,12 @@ pub enum WorkflowError {
         /// All that stands against them, a sentence each.
         problems: Vec<String>,
     },
+    /// A batch has none that its recipe was changed from.
+    #[error("no older batch stands beside “{mark}”: its recipe names no version that was brewed before it; to test it against any other bottle, type thirdglass blind plan {} OTHER, or open Blind tests in the app", typed_word(.mark))]
+    NoOldBatch {
+        /// Its cap mark.
+        mark: String,
+    },
     /// There is no proposal with this number.
     #[error("proposal {asked} was asked for, and {}", match .there { 0 => "nothing is proposed; thirdglass next says why".to_owned(), 1 => "only one is made; take 1".to_owned(), there => format!("{there} are made; take 1 to {there}") })]
     NoProposal {

@@ -82,6 +82,7 @@ mod practice_run;
 mod predictions;
 mod privacy;
 mod promise_kept;
+mod proof_pair;
 mod recipe_difference;
 mod recipe_family;
 mod recipe_history;
@@ -119,6 +120,8 @@ mod trial_learnt;
 mod trial_measured;
 #[doc(hidden)]
 pub mod trial_next;
+#[cfg(test)]
+mod trial_next_record;
 #[cfg(test)]
 mod trial_pairs;
 #[cfg(test)]
@@ -195,6 +198,7 @@ pub use practice_run::{ItemReplies, ItemRight, JarCard, PracticeRun};
 pub use predictions::source_words;
 pub use privacy::{Bytes, Forgetting, Renamed};
 pub use promise_kept::{Cause, PromiseKept, PromiseLine, SinceWritten};
+pub use proof_pair::ProofPair;
 pub use recipe_difference::recipe_differences;
 pub use recipe_history::{
     HistoryBatch, HistoryPromise, HistoryTold, HistoryVersion, HopesMet, RecipeHistory,
@@ -214,6 +218,8 @@ pub use test_seats::{TakePlace, TestProgress};
 pub use test_sizes::{Cost, MethodSize, Table, TestSizes, Worth, cost, test_sizes};
 #[cfg(test)]
 pub(crate) use trial_home::TRIAL_RECIPE;
+#[cfg(test)]
+pub(crate) use trial_next_record::told_next;
 #[cfg(test)]
 pub(crate) use trial_promise::told_history;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
