@@ -226,8 +226,11 @@ impl Scaled {
             }
             let alphas = [old.alpha, *alpha].map(|it| it.map(Percent::get));
             told.extend(stated(&format!("alpha acids of {name}"), alphas, " %"));
-            let ages = [old.age, *age].map(|it| it.map(Days::get));
-            told.extend(stated(&format!("age of {name}"), ages, " days"));
+            told.extend(stated(
+                &format!("age of {name}"),
+                ages(old.age, *age),
+                " days",
+            ));
             let kept = [old.storage, *storage].map(|it| it.map(HopStorage::word));
             told.extend(worded(&format!("keeping of {name}"), kept));
             told.extend(described(&name, [&old.hop, hop]));
@@ -273,6 +276,13 @@ impl Scaled {
         }));
         told
     }
+}
+
+/// Ages in whole days, unless those would hide that they differ.
+fn ages(old: Option<Days>, new: Option<Days>) -> [Option<f64>; 2] {
+    let exact = [old, new].map(|it| it.map(Days::get));
+    let whole = exact.map(|it| it.map(f64::round));
+    if whole[0] == whole[1] { exact } else { whole }
 }
 
 /// What the recipe itself says of an ingredient, such as one that the catalogue does not know.
