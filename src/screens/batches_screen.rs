@@ -183,7 +183,7 @@ impl Screen for BatchScreen {
         Ok(match act {
             Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
-            Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark))),
+            Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
                 mark: self.mark.clone(),

@@ -13,42 +13,34 @@ use crate::workflow::WorkflowError;
 
 /// The history of the recipe of a batch.
 pub struct HistoryScreen {
-    mark: String,
-    /// As last read; what was found takes long to compare.
-    history: Option<RecipeHistory>,
+    /// As read when it was opened; what was found takes long to compare.
+    history: RecipeHistory,
 }
 
 impl HistoryScreen {
     /// The screen of the recipe that a batch was brewed from.
-    #[must_use]
-    pub fn new(mark: &str) -> Self {
-        Self {
-            mark: mark.to_owned(),
-            history: None,
-        }
+    ///
+    /// # Errors
+    /// There is no such batch, or somebody is tasting one.
+    pub fn new(mark: &str, home: &mut Home) -> Result<Self, WorkflowError> {
+        let history = home.batch_history(mark)?;
+        Ok(Self { history })
     }
 }
 
 impl Screen for HistoryScreen {
     fn title(&self) -> String {
-        let history = self.history.as_ref();
-        history.map_or_else(|| "History".to_owned(), reports::history_title)
+        reports::history_title(&self.history)
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let history = match self.history.take() {
-            Some(history) => {
-                // Another window may have poured a glass since.
-                home.ensure_history_open()?;
-                history
-            }
-            None => home.batch_history(&self.mark)?,
-        };
+        // Another window may have poured a glass since.
+        home.ensure_history_open()?;
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
         // The title of the screen says what the first line of the report does.
-        page.lines(reports::history_lines(&history, cells).into_iter().skip(1));
-        self.history = Some(history);
+        let lines = reports::history_lines(&self.history, cells);
+        page.lines(lines.into_iter().skip(1));
         Ok(page)
     }
 

@@ -128,7 +128,7 @@ pub enum WorkflowError {
         mark: String,
     },
     /// No recipe by this name was brewed.
-    #[error("no recipe is called “{asked}”; {}", or_none(.known, "near it are", "none was brewed yet; add a batch under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
+    #[error("no recipe is called “{asked}”; {}", or_none(.known, "known here", "none was brewed yet; add a batch under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
     NoRecipeNamed {
         /// What was asked for.
         asked: String,

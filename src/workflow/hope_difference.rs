@@ -37,7 +37,13 @@ pub(super) fn hopes(old: &Intent, new: &Intent) -> Vec<String> {
         format!("hopes: {label} no longer named (before: {amount})")
     });
     let added = pairs.added.iter();
-    let added = added.map(|(_, it)| format!("hopes: {} {} new", label(&it.line), amount(it)));
+    let added = added.map(|(_, it)| {
+        format!(
+            "hopes: {} {} (not named before)",
+            label(&it.line),
+            amount(it)
+        )
+    });
     told.extend(gone.chain(added));
     told
 }
