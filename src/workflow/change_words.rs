@@ -133,6 +133,30 @@ fn with_decimals(it: f64, decimals: usize) -> String {
     }
 }
 
+/// Something stated in both recipes, in one, or in none.
+pub(super) fn stated(what: &str, pair: [Option<f64>; 2], unit: &str) -> Option<String> {
+    match pair {
+        [Some(old), Some(new)] => {
+            let differs = old.total_cmp(&new).is_ne();
+            differs.then(|| format!("{what} {}", from_to(old, new, unit)))
+        }
+        [None, Some(new)] => Some(format!("{what} now stated: {}{unit}", number(new))),
+        [Some(old), None] => Some(format!("{what} no longer stated ({}{unit})", number(old))),
+        [None, None] => None,
+    }
+}
+
+/// The same of a word of a closed list, or of the brewer's own.
+pub(super) fn worded(what: &str, pair: [Option<&str>; 2]) -> Option<String> {
+    match pair {
+        [old, new] if old == new => None,
+        [Some(old), Some(new)] => Some(format!("{what}: {new} in the place of {old}")),
+        [None, Some(new)] => Some(format!("{what}: {new}")),
+        [Some(old), None] => Some(format!("{what} no longer stated ({old})")),
+        [None, None] => None,
+    }
+}
+
 /// Another amount of the same thing.
 pub(super) fn amount_words(name: &str, from: Grams, to: Grams) -> String {
     let (from, to) = (from.get(), to.get());

@@ -31,8 +31,9 @@ use crate::workflow::change_words::from_to;
 use crate::workflow::change_words::hop_name;
 use crate::workflow::change_words::hop_time_words;
 use crate::workflow::change_words::left_out_words;
-use crate::workflow::change_words::number;
+use crate::workflow::change_words::stated;
 use crate::workflow::change_words::swap_words;
+use crate::workflow::change_words::worded;
 use crate::workflow::change_words::yeast_words;
 use crate::workflow::hope_difference::hopes;
 use crate::workflow::hope_difference::promises;
@@ -133,30 +134,6 @@ fn volume_words(old: &Recipe, new: &Recipe, volume: Litres) -> (Scaled, Option<S
         times: times.unwrap_or(1.0),
     };
     (scaled, (old.volume != volume).then(said))
-}
-
-/// Something stated in both recipes, in one, or in none.
-pub(super) fn stated(what: &str, pair: [Option<f64>; 2], unit: &str) -> Option<String> {
-    match pair {
-        [Some(old), Some(new)] => {
-            let differs = old.total_cmp(&new).is_ne();
-            differs.then(|| format!("{what} {}", from_to(old, new, unit)))
-        }
-        [None, Some(new)] => Some(format!("{what} now stated: {}{unit}", number(new))),
-        [Some(old), None] => Some(format!("{what} no longer stated ({}{unit})", number(old))),
-        [None, None] => None,
-    }
-}
-
-/// The same of a word of a closed list, or of the brewer's own.
-fn worded(what: &str, pair: [Option<&str>; 2]) -> Option<String> {
-    match pair {
-        [old, new] if old == new => None,
-        [Some(old), Some(new)] => Some(format!("{what}: {new} in the place of {old}")),
-        [None, Some(new)] => Some(format!("{what}: {new}")),
-        [Some(old), None] => Some(format!("{what} no longer stated ({old})")),
-        [None, None] => None,
-    }
 }
 
 /// The old amounts as they are counted: in proportion to the volume where it changed.
