@@ -58,7 +58,7 @@ const MOST_IN_LIGHT_BOTTLES: f64 = 2.9;
 /// The step in which an amount is told, grams: one of 1, 2 or 5 times a power of ten, near a part of the volume,
 /// and no finer than the scale weighs.
 #[must_use]
-pub fn step_of(part: Part, litres: f64, finest: f64) -> f64 {
+pub(in crate::profile) fn step_of(part: Part, litres: f64, finest: f64) -> f64 {
     // A thousandth of a litre's mass of malt, a few hundredths of a gram of hops a litre: nobody tastes less.
     let (per_litre, least) = match part {
         Part::Fermentable(_) => (1.0, finest.max(1.0)),
@@ -74,7 +74,7 @@ pub fn step_of(part: Part, litres: f64, finest: f64) -> f64 {
 
 /// An amount in whole steps; none where nothing is left, or no such amount can be.
 #[must_use]
-pub fn in_steps(grams: f64, step: f64) -> Option<Grams> {
+pub(in crate::profile) fn in_steps(grams: f64, step: f64) -> Option<Grams> {
     let whole = (grams / step).round() * step;
     // Whole steps of a tenth leave a trace in the last digit.
     let clean = (whole * 100.0).round() / 100.0;
@@ -228,7 +228,7 @@ fn gases(recipe: &Recipe) -> Vec<RecipeChange> {
 /// The step before and the step after a change at half the distance, for the second look; none for what has
 /// no amount.
 #[must_use]
-pub fn finer(
+pub(in crate::profile) fn finer(
     change: &RecipeChange,
     recipe: &Recipe,
     wishes: &Wishes,

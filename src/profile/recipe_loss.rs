@@ -130,7 +130,7 @@ impl Familiar {
 /// With a gap θ ~ N(g, v) and changes that do b·m with b ~ N(1, s²): E(θ + Σbm)² = (g + Σm)² + v + Σs²m². What v
 /// adds is the same for every recipe and left out.
 #[must_use]
-pub fn loss(aims: &[Aim], effects: &[Effect], caution: Caution) -> f64 {
+pub(in crate::profile) fn loss(aims: &[Aim], effects: &[Effect], caution: Caution) -> f64 {
     let lines = effects.first().map_or(0, |it| it.moves.len());
     let mut all = caution.price * effects.len() as f64;
     all += aims
@@ -160,7 +160,7 @@ fn moved(effects: &[Effect], line: usize) -> (f64, f64) {
 
 /// The loss of all effects if what they do simply adds, on the aims alone.
 #[must_use]
-pub fn loss_of_sum(aims: &[Aim], some: &[Effect], others: &[Effect]) -> f64 {
+pub(in crate::profile) fn loss_of_sum(aims: &[Aim], some: &[Effect], others: &[Effect]) -> f64 {
     let on = |aim: &Aim| {
         let (one, other) = (moved(some, aim.line), moved(others, aim.line));
         aim.weight * ((aim.gap + one.0 + other.0).powi(2) + one.1 + other.1)
@@ -171,7 +171,7 @@ pub fn loss_of_sum(aims: &[Aim], some: &[Effect], others: &[Effect]) -> f64 {
 /// The chance that the squared gap over all aims is smaller after the changes than before: counted in plays with
 /// gaps from N(g, v) and changes that do b·m, b ~ N(1, s²) for each line.
 #[must_use]
-pub fn chance_to_shrink(aims: &[Aim], effects: &[Effect]) -> f64 {
+pub(in crate::profile) fn chance_to_shrink(aims: &[Aim], effects: &[Effect]) -> f64 {
     let mut dice = Dice::from_seed(SEED);
     let nearer = (0..PLAYS).filter(|_| {
         let change: f64 = aims

@@ -30,6 +30,7 @@ use crate::screens::question::Answered;
 use crate::screens::question::answered;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
+use crate::workflow::ProofPair;
 use crate::workflow::WorkflowError;
 
 /// The list of batches.
@@ -56,7 +57,7 @@ impl BatchesScreen {
             return Next::Stay;
         };
         self.rows = None;
-        Next::Open(Box::new(BatchScreen { mark }))
+        Next::Open(Box::new(BatchScreen::new(mark)))
     }
 }
 
@@ -135,6 +136,14 @@ impl Screen for BatchesScreen {
 /// One batch whole.
 struct BatchScreen {
     mark: String,
+    /// The older batch beside it, looked up when it is shown.
+    pair: Option<ProofPair>,
+}
+
+impl BatchScreen {
+    const fn new(mark: String) -> Self {
+        Self { mark, pair: None }
+    }
 }
 
 impl Screen for BatchScreen {
@@ -144,6 +153,8 @@ impl Screen for BatchScreen {
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let batch = home.batch_page(&self.mark)?;
+        // Without an older one there is nothing to check it against.
+        self.pair = home.proof_pair(&self.mark).ok();
         let mut page = Page::default();
         page.lines(batch_page_lines(
             &batch,
@@ -158,17 +169,20 @@ impl Screen for BatchScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
+        let mut actions = vec![
             Action::Accept,
             Action::Add,
             Action::NextBrew,
-            Action::Prove,
             Action::Why,
             Action::History,
             Action::Right,
             Action::PageDown,
             Action::Back,
-        ]
+        ];
+        if self.pair.is_some() {
+            actions.insert(3, Action::Prove);
+        }
+        actions
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
@@ -189,7 +203,10 @@ impl Screen for BatchScreen {
             Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
-            Act::Do(Action::Prove) => prove(&self.mark, home)?,
+            Act::Do(Action::Prove) => match &self.pair {
+                Some(pair) => prove(pair, home)?,
+                None => Next::Stay,
+            },
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
@@ -205,9 +222,8 @@ impl Screen for BatchScreen {
 }
 
 /// The plan of a blind test of a batch against the one it was changed from.
-fn prove(mark: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-    let pair = home.proof_pair(mark)?;
-    let draft = TestDraft::of_pair(&pair);
+fn prove(pair: &ProofPair, home: &mut Home) -> Result<Next, WorkflowError> {
+    let draft = TestDraft::of_pair(pair);
     Ok(Next::Open(Box::new(PlanTestScreen::of(draft, home)?)))
 }
 
@@ -254,9 +270,8 @@ impl Question for NewBatchScreen {
         };
         let mark = Some(answer).filter(|answer| !answer.trim().is_empty());
         let batch = home.add_batch(file, mark)?;
-        Ok(Next::Replace(Box::new(BatchScreen {
-            mark: batch.cap_mark.to_string(),
-        })))
+        let screen = BatchScreen::new(batch.cap_mark.to_string());
+        Ok(Next::Replace(Box::new(screen)))
     }
 }
 

@@ -25,7 +25,7 @@ use crate::workflow::WorkflowError;
 /// So many versions are counted through for a free one.
 const MOST_VERSIONS: u32 = 10_000;
 /// Letters of a reason; the rest is told by the changes themselves.
-const REASON: usize = 110;
+const REASON: usize = Name::MOST - 1;
 
 /// A new version before it is written.
 #[derive(Debug, Clone, PartialEq)]

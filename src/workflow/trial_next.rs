@@ -1,9 +1,5 @@
 //! Invented brewers whose kitchens answer otherwise than the catalogue says: how far proposals bring them to their hopes.
 
-use std::hash::DefaultHasher;
-use std::hash::Hash;
-use std::hash::Hasher;
-
 use crate::domain::Day;
 use crate::domain::Part;
 use crate::domain::Recipe;
