@@ -36,8 +36,7 @@ fn main() {
         times.len()
     );
     let brewers = std::env::args()
-        .filter_map(|it| it.parse().ok())
-        .next()
+        .find_map(|it| it.parse().ok())
         .unwrap_or(BREWERS);
     println!("\n{brewers} brewers a row, five kinds of beer");
     println!(

@@ -26,6 +26,10 @@ use crate::workflow::typed_word;
 
 /// What to brew next after a batch.
 #[derive(Debug, Args)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch that is typed or not"
+)]
 #[command(after_help = NEXT_EXAMPLES, after_long_help = next_help())]
 pub struct NextAsked {
     /// The cap mark.

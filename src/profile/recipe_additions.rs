@@ -2,6 +2,7 @@
 
 use crate::domain::Allergen;
 use crate::domain::Catalogue;
+use crate::domain::Celsius;
 use crate::domain::Diastatic;
 use crate::domain::Fermentable;
 use crate::domain::FermentableFamily;
@@ -16,6 +17,7 @@ use crate::domain::Other;
 use crate::domain::OtherKind;
 use crate::domain::OtherUse;
 use crate::domain::Part;
+use crate::domain::Percent;
 use crate::domain::Recipe;
 use crate::domain::RecipeChange;
 use crate::domain::Yeast;
@@ -176,7 +178,7 @@ impl Bench<'_> {
         let step = self.step(Part::Hop(0));
         others
             .map(|(at, own)| {
-                let alpha = own.alpha.map_or(own.hop.alpha.usual(), |it| it.get());
+                let alpha = own.alpha.map_or(own.hop.alpha.usual(), Percent::get);
                 let as_bitter = own.amount.get() * alpha / it.alpha.usual().max(0.5);
                 let amounts = [own.amount.get(), as_bitter].into_iter();
                 let mut steps: Vec<RecipeChange> = Vec::new();
@@ -232,7 +234,7 @@ impl Bench<'_> {
         let own = self.recipe.yeast.as_ref()?;
         let now = own
             .temperature
-            .map_or(own.yeast.temperature.usual(), |it| it.get());
+            .map_or(own.yeast.temperature.usual(), Celsius::get);
         let is_near = (it.temperature.usual() - now).abs() <= SAME_PLACE;
         let is_other = own.yeast.identity.id != it.identity.id;
         let is_free = !self.wishes.is_locked(&own.yeast.identity.id);
@@ -266,7 +268,7 @@ fn is_kin(one: FermentableFamily, other: FermentableFamily) -> bool {
     one == other
         || matches!(
             (one, other),
-            (Kilned, Crystal) | (Crystal, Kilned) | (Base, Kilned) | (Roasted, Crystal | Kilned)
+            (Kilned | Roasted, Crystal) | (Crystal | Base | Roasted, Kilned)
         )
 }
 

@@ -225,8 +225,7 @@ fn gases(recipe: &Recipe) -> Vec<RecipeChange> {
     near.map(RecipeChange::Carbonation).collect()
 }
 
-/// The step before and the step after a change at half the distance, for the second look; none for what has
-/// no amount.
+/// The same change with so many times the amount, for a closer look; none for what has no amount.
 #[must_use]
 pub(in crate::profile) fn finer(
     change: &RecipeChange,
@@ -234,9 +233,8 @@ pub(in crate::profile) fn finer(
     wishes: &Wishes,
     times: f64,
 ) -> Option<RecipeChange> {
-    let litres = recipe.volume.get();
     let scaled = |part, grams: Grams| {
-        let step = step_of(part, litres, wishes.finest);
+        let step = step_of(part, recipe.volume.get(), wishes.finest);
         in_steps(grams.get() * times, step)
     };
     Some(match change {
@@ -246,30 +244,36 @@ pub(in crate::profile) fn finer(
         },
         RecipeChange::SwapFermentable { at, by } => RecipeChange::SwapFermentable {
             at: *at,
-            by: FermentableUse {
-                amount: scaled(Part::Fermentable(*at), by.amount)?,
-                ..by.clone()
-            },
+            by: with_malt(by, scaled(Part::Fermentable(*at), by.amount)?),
         },
         RecipeChange::SwapHop { at, by } => RecipeChange::SwapHop {
             at: *at,
-            by: HopUse {
-                amount: scaled(Part::Hop(*at), by.amount)?,
-                ..by.clone()
-            },
+            by: with_hop(by, scaled(Part::Hop(*at), by.amount)?),
         },
-        RecipeChange::AddFermentable(it) => RecipeChange::AddFermentable(FermentableUse {
-            amount: scaled(Part::Fermentable(0), it.amount)?,
-            ..it.clone()
-        }),
-        RecipeChange::AddHop(it) => RecipeChange::AddHop(HopUse {
-            amount: scaled(Part::Hop(0), it.amount)?,
-            ..it.clone()
-        }),
+        RecipeChange::AddFermentable(it) => {
+            RecipeChange::AddFermentable(with_malt(it, scaled(Part::Fermentable(0), it.amount)?))
+        }
+        RecipeChange::AddHop(it) => {
+            RecipeChange::AddHop(with_hop(it, scaled(Part::Hop(0), it.amount)?))
+        }
         RecipeChange::AddOther(it) => RecipeChange::AddOther(OtherUse {
             amount: scaled(Part::Other(0), it.amount)?,
             ..it.clone()
         }),
         _ => return None,
     })
+}
+
+fn with_malt(it: &FermentableUse, amount: Grams) -> FermentableUse {
+    FermentableUse {
+        amount,
+        ..it.clone()
+    }
+}
+
+fn with_hop(it: &HopUse, amount: Grams) -> HopUse {
+    HopUse {
+        amount,
+        ..it.clone()
+    }
 }

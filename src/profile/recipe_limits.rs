@@ -163,8 +163,7 @@ impl Unmet {
     pub fn size(&self) -> f64 {
         match self {
             Self::Strength(is, wanted) => wanted.missed_by(*is),
-            Self::Bitterness(is, wanted) => wanted.missed_by(*is) / 10.0,
-            Self::Colour(is, wanted) => wanted.missed_by(*is) / 10.0,
+            Self::Bitterness(is, wanted) | Self::Colour(is, wanted) => wanted.missed_by(*is) / 10.0,
             Self::Cost(is, most) => (is - most) / most.max(0.01),
             Self::Forbidden(_) => 1.0,
             Self::NotAtHome(_, takes, there) => 1.0 - there / takes,

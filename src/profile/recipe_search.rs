@@ -125,7 +125,7 @@ impl<F: Fn(&Recipe) -> Option<Outlook>> Search<'_, F> {
                 proposals.push(self.proposal(it));
             }
         }
-        let unmet = self.nearest_unmet(&proposals, &as_it_is, &best);
+        let unmet = nearest_unmet(&proposals, &as_it_is, &best);
         Some(Found {
             loss: as_it_is.loss,
             before,
@@ -143,21 +143,6 @@ impl<F: Fn(&Recipe) -> Option<Outlook>> Search<'_, F> {
             loss: loss(self.aims, &[], self.caution) + missed(&unmet),
             unmet,
         }
-    }
-
-    /// What stays unmet at best, where nothing can be proposed.
-    fn nearest_unmet(
-        &self,
-        proposals: &[Proposal],
-        as_it_is: &Candidate,
-        best: &[Candidate],
-    ) -> Vec<Unmet> {
-        if !proposals.is_empty() || as_it_is.unmet.is_empty() {
-            return Vec::new();
-        }
-        let all = best.iter().chain([as_it_is]);
-        let nearest = all.min_by(|a, b| missed(&a.unmet).total_cmp(&missed(&b.unmet)));
-        nearest.map_or_else(Vec::new, |it| it.unmet.clone())
     }
 
     /// Every single change, the best in front.
@@ -301,6 +286,16 @@ impl<F: Fn(&Recipe) -> Option<Outlook>> Search<'_, F> {
             loss: it.loss,
         }
     }
+}
+
+/// What stays unmet at best, where nothing can be proposed.
+fn nearest_unmet(proposals: &[Proposal], as_it_is: &Candidate, best: &[Candidate]) -> Vec<Unmet> {
+    if !proposals.is_empty() || as_it_is.unmet.is_empty() {
+        return Vec::new();
+    }
+    let all = best.iter().chain([as_it_is]);
+    let nearest = all.min_by(|a, b| missed(&a.unmet).total_cmp(&missed(&b.unmet)));
+    nearest.map_or_else(Vec::new, |it| it.unmet.clone())
 }
 
 fn missed(unmet: &[Unmet]) -> f64 {

@@ -1,5 +1,6 @@
 //! What a brewer wants of the next recipe beside its taste, and what this kitchen has and has brewed.
 
+use crate::domain::Celsius;
 use crate::domain::IngredientId;
 use crate::domain::Recipe;
 
@@ -203,9 +204,9 @@ impl Familiar {
                     known.ingredients.push(id.clone());
                 }
             }
-            let mash = recipe.mash.temperature.map(|it| it.get());
+            let mash = recipe.mash.temperature.map(Celsius::get);
             let usual = yeast.map(|it| it.yeast.temperature.usual());
-            let stated = yeast.and_then(|it| it.temperature).map(|it| it.get());
+            let stated = yeast.and_then(|it| it.temperature).map(Celsius::get);
             known.mash = widened(known.mash, mash);
             known.fermentation = widened(known.fermentation, stated.or(usual));
         }

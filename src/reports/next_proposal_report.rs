@@ -121,6 +121,26 @@ fn given_up(it: &NextProposal, detail: NextDetail, cells: usize) -> Vec<Line> {
     let besides = it.besides.iter().take(shown);
     let besides = besides.map(|it| format!("{} {:.1} to {:.1}", it.label, it.now, it.expected));
     let besides: Vec<String> = besides.collect();
+    let figures = figure_words(it);
+    let mut lines = Vec::new();
+    let moved_besides = if besides.is_empty() {
+        "  Nothing else moves by half a digit.".to_owned()
+    } else {
+        format!("  Moves besides: {}.", besides.join(", "))
+    };
+    lines.extend(wrapped(Ink::Plain, &moved_besides, cells));
+    if !figures.is_empty() {
+        lines.extend(wrapped(
+            Ink::Plain,
+            &format!("  Figures: {}.", figures.join(", ")),
+            cells,
+        ));
+    }
+    lines
+}
+
+/// The physical figures that move, and the cost.
+fn figure_words(it: &NextProposal) -> Vec<String> {
     let moved = it.figures.iter().filter(|it| {
         let step = 0.5 * 10.0_f64.powi(-i32::try_from(it.decimals).unwrap_or(0));
         (it.after - it.before).abs() >= step
@@ -140,21 +160,7 @@ fn given_up(it: &NextProposal, detail: NextDetail, cells: usize) -> Vec<Line> {
         it.cost
             .map(|(before, after)| format!("cost {before:.2} to {after:.2}")),
     );
-    let mut lines = Vec::new();
-    let moved_besides = if besides.is_empty() {
-        "  Nothing else moves by half a digit.".to_owned()
-    } else {
-        format!("  Moves besides: {}.", besides.join(", "))
-    };
-    lines.extend(wrapped(Ink::Plain, &moved_besides, cells));
-    if !figures.is_empty() {
-        lines.extend(wrapped(
-            Ink::Plain,
-            &format!("  Figures: {}.", figures.join(", ")),
-            cells,
-        ));
-    }
-    lines
+    figures
 }
 
 fn odds(it: &NextProposal, cells: usize) -> Vec<Line> {

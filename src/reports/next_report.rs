@@ -12,6 +12,7 @@ use crate::workflow::HopeGap;
 use crate::workflow::HopeStanding;
 use crate::workflow::NextRecipe;
 use crate::workflow::Remedy;
+use crate::workflow::Suspect;
 use crate::workflow::WorthChanging;
 
 /// Cells of a name.
@@ -87,23 +88,20 @@ fn remedies(all: &[Remedy], cells: usize) -> Vec<Line> {
             counted(it.glasses as u64, "glass").replace("glasss", "glasses")
         );
         lines.extend(wrapped(Ink::Alert, &found, cells));
-        for suspect in &it.suspects {
-            let logged = if suspect.is_logged {
-                "your log says: "
-            } else {
-                ""
-            };
-            let says = format!("    {} {logged}{}", suspect.odds, suspect.says);
-            lines.extend(wrapped(Ink::Plain, &says, cells));
-            let look = suspect.look.iter().map(|it| format!("      Tell by: {it}"));
-            let remedy = suspect
-                .remedy
-                .iter()
-                .map(|it| format!("      Next time: {it}"));
-            for text in look.chain(remedy) {
-                lines.extend(wrapped(Ink::Quiet, &text, cells));
-            }
-        }
+        let suspects = it.suspects.iter();
+        lines.extend(suspects.flat_map(|it| suspect_lines(it, cells)));
+    }
+    lines
+}
+
+fn suspect_lines(it: &Suspect, cells: usize) -> Vec<Line> {
+    let logged = if it.is_logged { "your log says: " } else { "" };
+    let says = format!("    {} {logged}{}", it.odds, it.says);
+    let mut lines = wrapped(Ink::Plain, &says, cells);
+    let look = it.look.iter().map(|it| format!("      Tell by: {it}"));
+    let remedy = it.remedy.iter().map(|it| format!("      Next time: {it}"));
+    for text in look.chain(remedy) {
+        lines.extend(wrapped(Ink::Quiet, &text, cells));
     }
     lines
 }
@@ -161,6 +159,14 @@ fn hopes(it: &NextRecipe, detail: NextDetail, cells: usize) -> Vec<Line> {
         }
         return lines;
     }
+    lines.extend(left_alone(&others, cells));
+    lines.extend(cheapest(&others, cells));
+    lines
+}
+
+/// The names of the hopes that are left alone, by how they stand.
+fn left_alone(others: &[&HopeGap], cells: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
     let named = |standing: HopeStanding| {
         let some = others.iter().filter(|it| it.standing == standing);
         some.map(|it| it.label.as_str())
@@ -178,7 +184,6 @@ fn hopes(it: &NextRecipe, detail: NextDetail, cells: usize) -> Vec<Line> {
             lines.extend(wrapped(Ink::Quiet, &format!("  {says}: {names}."), cells));
         }
     }
-    lines.extend(cheapest(&others, cells));
     lines
 }
 

@@ -23,7 +23,6 @@ use crate::screens::Question;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SideBySideScreen;
-use crate::screens::TestDraft;
 use crate::screens::WeeksScreen;
 use crate::screens::WhyScreen;
 use crate::screens::question::Answered;
@@ -204,7 +203,7 @@ impl Screen for BatchScreen {
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Prove) => match &self.pair {
-                Some(pair) => prove(pair, home)?,
+                Some(pair) => Next::Open(Box::new(PlanTestScreen::of_pair(pair, home)?)),
                 None => Next::Stay,
             },
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
@@ -219,12 +218,6 @@ impl Screen for BatchScreen {
             _ => Next::Stay,
         })
     }
-}
-
-/// The plan of a blind test of a batch against the one it was changed from.
-fn prove(pair: &ProofPair, home: &mut Home) -> Result<Next, WorkflowError> {
-    let draft = TestDraft::of_pair(pair);
-    Ok(Next::Open(Box::new(PlanTestScreen::of(draft, home)?)))
 }
 
 /// A new batch: which recipe file, then what is written on the caps.

@@ -16,6 +16,7 @@ use crate::workflow::Home;
 use crate::workflow::METHODS;
 use crate::workflow::MOST_ROUNDS;
 use crate::workflow::PlannedTest;
+use crate::workflow::ProofPair;
 use crate::workflow::WorkflowError;
 
 /// Most people at one test.
@@ -38,6 +39,14 @@ impl PlanTestScreen {
     /// The store cannot be read.
     pub fn new(home: &mut Home) -> Result<Self, WorkflowError> {
         Self::of(TestDraft::default(), home)
+    }
+
+    /// The plan for a batch against the one it was changed from.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn of_pair(pair: &ProofPair, home: &mut Home) -> Result<Self, WorkflowError> {
+        Self::of(TestDraft::of_pair(pair), home)
     }
 
     /// The screen with some questions answered already.

@@ -74,9 +74,8 @@ impl Bench<'_> {
 
     /// How many tastings could have named a word: the short glass asks for three words only.
     pub(super) fn tastings(&self) -> u32 {
-        let full = self.counting_notes().iter();
-        let full = full.filter(|it| it.notes.form == Form::Full).count();
-        u32::try_from(full).unwrap_or(u32::MAX)
+        let all = self.counting_notes().iter();
+        u32::try_from(all.filter(|it| it.notes.form == Form::Full).count()).unwrap_or(u32::MAX)
     }
 
     /// A word that was planned, with the chance that the prediction gives it and the rates of those who could
@@ -84,9 +83,9 @@ impl Bench<'_> {
     pub(super) fn word_like(&self, chance: Option<f64>, shelf: Option<(&ShelfId, Stage)>) -> Word {
         let [least, most] = CHANCES;
         let chance = chance.map_or(HOPED_CHANCE, |it| it.clamp(least, most));
-        let full = self.counting_notes().iter();
-        let full = full.filter(|it| it.notes.form == Form::Full);
-        let rates: Vec<(HitRate, FalseAlarmRate)> = full
+        let all = self.counting_notes().iter();
+        let rates: Vec<(HitRate, FalseAlarmRate)> = all
+            .filter(|it| it.notes.form == Form::Full)
             .map(|it| {
                 let hit = shelf.map_or(HitRate::DEFAULT, |(shelf, stage)| {
                     self.tasters.naming.hit(&it.taster, shelf, stage)
@@ -163,9 +162,9 @@ impl Bench<'_> {
             About::Shelf { .. } => {
                 let chance = line.foreseen.as_ref().and_then(|it| it.chance);
                 let word = self.word_like(chance, line.about.shelf());
-                let (outcome, needed) = silence(word, self.tastings());
-                line.silent_tastings = needed;
                 let tastings = self.tastings();
+                let (outcome, needed) = silence(word, tastings);
+                line.silent_tastings = needed;
                 line.present = (tastings > 0).then(|| posterior_present(word, tastings));
                 outcome.against_hope(line.hoped)
             }

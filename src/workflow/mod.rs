@@ -108,6 +108,7 @@ mod test_seats;
 mod test_sizes;
 #[cfg(test)]
 mod trial_blind;
+mod trial_brewer;
 #[cfg(test)]
 mod trial_facts;
 #[cfg(test)]

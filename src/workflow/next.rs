@@ -77,10 +77,6 @@ impl Home {
         next.litres =
             (recipe.volume != brewed.volume).then(|| (brewed.volume.get(), recipe.volume.get()));
         let only: Vec<Wanted> = wanted.into_iter().map(|it| it.1).collect();
-        if only.is_empty() {
-            next.worth = WorthChanging::NoHopes;
-            return Ok(next);
-        }
         let Some(aims) = aims(&only) else {
             return Ok(next);
         };
@@ -110,6 +106,7 @@ impl Home {
         let batch = self.batch(it.cap_mark.as_str())?;
         let log = self.log_of(&batch.id)?;
         let counting = it.counting_notes();
+        let hopes_nothing = hopes.iter().all(|it| it.standing == HopeStanding::NoLever);
         let mut tasters: Vec<Name> = Vec::new();
         let mut days: Vec<Day> = Vec::new();
         for found in counting {
@@ -128,7 +125,11 @@ impl Home {
             tasters,
             remedies: self.remedies(it, recipe, &log, today),
             hopes,
-            worth: WorthChanging::NotYet,
+            worth: if hopes_nothing {
+                WorthChanging::NoHopes
+            } else {
+                WorthChanging::NotYet
+            },
             proposals: Vec::new(),
             unmet: Vec::new(),
             litres: None,

@@ -1,6 +1,8 @@
 //! What was known of a brew before it was tasted: by what was promised of it, and by other brews of the same recipe.
 
 use crate::domain::Batch;
+use crate::domain::Grams;
+use crate::domain::PricePerKilogram;
 use crate::profile::Stocked;
 use crate::profile::together;
 use crate::workflow::Home;
@@ -64,8 +66,8 @@ impl Home {
         let items = larder.map_or_else(Vec::new, |it| it.items);
         let stocked = items.into_iter().map(|it| Stocked {
             id: it.ingredient,
-            grams: it.amount.map(|it| it.get()),
-            per_kilogram: it.price.map(|it| it.get()),
+            grams: it.amount.map(Grams::get),
+            per_kilogram: it.price.map(PricePerKilogram::get),
         });
         Ok(stocked.collect())
     }

@@ -41,31 +41,7 @@ impl Home {
             end: End::Usual,
             yeast: End::Usual,
         };
-        let (start, end) = (run.original()?, run.apparent()?);
-        let known = [
-            (
-                Driver::RealExtract,
-                Some(real_extract(start, end)?.degrees()),
-            ),
-            (Driver::Alcohol, alcohol_by_volume(start, end)),
-            (
-                Driver::Bitterness,
-                run.bitterness().map(|it| it.min(MOST_BITTERNESS)),
-            ),
-            (Driver::Colour, run.colour()),
-            (
-                Driver::Attenuation,
-                Attenuation::between(start, end).map(|it| 100.0 * it.apparent),
-            ),
-            (Driver::Gas, recipe.packaging.carbonation.map(Volumes::get)),
-        ];
-        let drivers =
-            known
-                .into_iter()
-                .fold(Drivers::default(), |drivers, (driver, it)| match it {
-                    Some(number) => drivers.with(driver, Estimate::exact(number)),
-                    None => drivers,
-                });
+        let start = run.original()?;
         let yeast = recipe.yeast.as_ref();
         Some(Brew {
             recipe,
@@ -77,8 +53,40 @@ impl Home {
                 ..Handled::default()
             },
             conditions: self.catalogue().conditions(),
-            drivers,
+            drivers: planned_drivers(&run)?,
             families: self.families(),
         })
     }
+}
+
+/// The physical figures of a run, each as if it were known.
+fn planned_drivers(run: &Run<'_>) -> Option<Drivers> {
+    let (start, end) = (run.original()?, run.apparent()?);
+    let known = [
+        (
+            Driver::RealExtract,
+            Some(real_extract(start, end)?.degrees()),
+        ),
+        (Driver::Alcohol, alcohol_by_volume(start, end)),
+        (
+            Driver::Bitterness,
+            run.bitterness().map(|it| it.min(MOST_BITTERNESS)),
+        ),
+        (Driver::Colour, run.colour()),
+        (
+            Driver::Attenuation,
+            Attenuation::between(start, end).map(|it| 100.0 * it.apparent),
+        ),
+        (
+            Driver::Gas,
+            run.recipe.packaging.carbonation.map(Volumes::get),
+        ),
+    ];
+    let drivers = known
+        .into_iter()
+        .fold(Drivers::default(), |drivers, (driver, it)| match it {
+            Some(number) => drivers.with(driver, Estimate::exact(number)),
+            None => drivers,
+        });
+    Some(drivers)
 }

@@ -18,7 +18,7 @@ pub(super) fn unmet_words(home: &Home, unmet: &[Unmet], wishes: &Wishes) -> Vec<
     };
     let mut words: Vec<String> = unmet.iter().map(|it| sentence(it, &name)).collect();
     if !words.is_empty() {
-        words.extend(against(wishes, &name));
+        words.push(against(wishes, &name));
     }
     words
 }
@@ -58,7 +58,7 @@ fn sentence(it: &Unmet, name: &impl Fn(&IngredientId) -> String) -> String {
 }
 
 /// What else was wished for, and so stands in the way.
-fn against(wishes: &Wishes, name: &impl Fn(&IngredientId) -> String) -> Option<String> {
+fn against(wishes: &Wishes, name: &impl Fn(&IngredientId) -> String) -> String {
     let mut all: Vec<String> = Vec::new();
     let names = |ids: &[IngredientId]| ids.iter().map(name).collect::<Vec<_>>().join(", ");
     if !wishes.locked.is_empty() {
@@ -84,5 +84,5 @@ fn against(wishes: &Wishes, name: &impl Fn(&IngredientId) -> String) -> Option<S
         1 => "only one change is allowed".to_owned(),
         number => format!("only {number} changes are allowed"),
     });
-    Some(format!("In the way: {}.", all.join("; ")))
+    format!("In the way: {}.", all.join("; "))
 }

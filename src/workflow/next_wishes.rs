@@ -109,19 +109,17 @@ impl Home {
         let mut ids = Vec::new();
         for name in names {
             let known = self.identities(recipe);
-            match known.iter().find(|it| it.answers_to(name)) {
-                Some(it) => ids.push(it.id.clone()),
-                None => {
-                    let all = known.iter().map(|it| it.name.as_str());
-                    let near = nearest_names(name, all, 3);
-                    let near = if near.is_empty() {
-                        "the names stand in thirdglass recipe check --example and in your recipe"
-                            .to_owned()
-                    } else {
-                        format!("did you mean {}?", near.join(" or "))
-                    };
-                    problems.push(format!("No ingredient is called “{name}”: {near}"));
-                }
+            if let Some(it) = known.iter().find(|it| it.answers_to(name)) {
+                ids.push(it.id.clone());
+            } else {
+                let all = known.iter().map(|it| it.name.as_str());
+                let near = nearest_names(name, all, 3);
+                let near = if near.is_empty() {
+                    "take a name from your recipe".to_owned()
+                } else {
+                    format!("did you mean {}?", near.join(" or "))
+                };
+                problems.push(format!("No ingredient is called “{name}”: {near}"));
             }
         }
         ids

@@ -137,7 +137,7 @@ fn less_lingering_bitterness_takes_less_early_hop_and_leaves_the_dry_hop_alone()
         RecipeChange::LeaveOut(Part::Hop(at)) | RecipeChange::HopTime { at, .. } => *at,
         RecipeChange::SwapHop { at, by } => {
             let alpha = |alpha: Option<crate::domain::Percent>, usual: f64| {
-                alpha.map_or(usual, |it| it.get())
+                alpha.map_or(usual, crate::domain::Percent::get)
             };
             let was = &recipe.hops[*at];
             let before = was.amount.get() * alpha(was.alpha, was.hop.alpha.usual());
@@ -344,7 +344,11 @@ fn ensure_sound(
         recipe.packaging.bottle,
         Bottle::Crown | Bottle::OneWay | Bottle::Unknown
     );
-    let gas = |it: &Recipe| it.packaging.carbonation.map_or(0.0, |it| it.get());
+    let gas = |it: &Recipe| {
+        it.packaging
+            .carbonation
+            .map_or(0.0, crate::domain::Volumes::get)
+    };
     assert!(!light || gas(recipe) <= gas(parent).max(3.0));
     assert!(
         outlook.figure(Driver::Alcohol)

@@ -6,6 +6,7 @@ use std::hash::Hasher;
 
 use crate::domain::Recipe;
 use crate::domain::Scale;
+use crate::domain::Stage;
 use crate::profile::Drivers;
 use crate::profile::Outlook;
 use crate::profile::OutlookLine;
@@ -16,8 +17,9 @@ use crate::profile::Source;
 use crate::profile::arrived;
 use crate::statistics::Dice;
 use crate::workflow::Home;
-use crate::workflow::trial_next::STAGES;
 
+/// Where a smell is met.
+const STAGES: [Stage; 2] = [Stage::Aroma, Stage::Flavour];
 /// How far the truth of a gift lies from the catalogue, SD of log10 of its units: twice or half is no surprise.
 const GIFTS_STRAY: f64 = 0.3;
 /// How far the truth of a term of a scale lies from its rule, SD of its logarithm.

@@ -114,7 +114,7 @@ impl AskedWishes {
         let locked = self.locked.iter().map(|it| format!("lock {it}"));
         let forbidden = self.forbidden.iter().map(|it| format!("forbid {it}"));
         let home = (self.supply == Supply::AtHome).then(|| "at home".to_owned());
-        let scale = (self.finest != usual.finest).then_some(self.finest);
+        let scale = ((self.finest - usual.finest).abs() > 1e-9).then_some(self.finest);
         let most = (self.most != usual.most).then(|| format!("changes {}", self.most.number()));
         locked
             .chain(forbidden)

@@ -1,0 +1,404 @@
+//! One invented brewer: a kitchen, hopes in it, what the glasses say, and what is brewed next.
+
+use crate::domain::Day;
+use crate::domain::Part;
+use crate::domain::Recipe;
+use crate::domain::RecipeChange;
+use crate::formats::read_recipe;
+use crate::profile::Against;
+use crate::profile::Aim;
+use crate::profile::Caution;
+use crate::profile::Driver;
+use crate::profile::Evidence;
+use crate::profile::Familiar;
+use crate::profile::FoundRecipes;
+use crate::profile::Glass;
+use crate::profile::MostChanges;
+use crate::profile::Noise;
+use crate::profile::Offset;
+use crate::profile::Outlook;
+use crate::profile::OutlookLine;
+use crate::profile::OutlookLines;
+use crate::profile::Said;
+use crate::profile::Search;
+use crate::profile::SpreadEstimate;
+use crate::profile::Tasted;
+use crate::profile::Touch;
+use crate::profile::Wanted;
+use crate::profile::Wishes;
+use crate::profile::Word;
+use crate::profile::aims;
+use crate::profile::hoped;
+use crate::profile::is_sound;
+use crate::profile::judge;
+use crate::profile::levers_from;
+use crate::profile::levers_within;
+use crate::profile::posterior_present;
+use crate::statistics::Dice;
+use crate::statistics::Probability;
+use crate::statistics::Sd;
+use crate::storage::builtin_demo_files;
+use crate::workflow::Home;
+use crate::workflow::next::LEAST_CHANCE;
+use crate::workflow::trial_next::Hopes;
+use crate::workflow::trial_next::Manner;
+use crate::workflow::trial_next::Play;
+use crate::workflow::trial_truth::Truth;
+
+/// How far a brew truly strays from another of the same recipe, digits, and how far it is taken to stray.
+const BREWS_STRAY: f64 = 0.3;
+const SPREAD: f64 = 0.7;
+/// How a taster scatters within a sitting and from day to day, digits; both measured on a dozen pairs.
+const WITHIN: f64 = 0.9;
+const DAYS: f64 = 0.7;
+const MEASURED: f64 = 1.0 / 24.0;
+/// How often a smell that is there is named.
+const NAMED: f64 = 0.8;
+/// Hopes of a brewer.
+const HOPES: usize = 10;
+/// How far off they are: the weighed mean, and the farthest, digits.
+const OFF: [f64; 2] = [1.2, 2.5];
+
+/// One hope: its line, what it weighs, and what is hoped for.
+type Hope = (usize, f64, f64);
+
+/// One brewer: a kitchen, a beginning, and hopes.
+pub(super) struct Brewer<'a> {
+    truth: Truth<'a>,
+    pub(super) recipe: Recipe,
+    hopes: Vec<Hope>,
+}
+
+/// What a brewer brews next: the recipe, the chance that was promised, and what is then known of each hope.
+struct Brew {
+    recipe: Recipe,
+    chance: f64,
+    known: Vec<(f64, f64)>,
+}
+
+impl Brewer<'_> {
+    pub(super) fn distance(&self, recipe: &Recipe) -> f64 {
+        let truth = self.truth.outlook(recipe);
+        let squares = truth.map(|truth| {
+            let each = self.hopes.iter();
+            each.map(|(line, weight, hope)| weight * (truth.digits[*line] - hope).powi(2))
+                .sum::<f64>()
+        });
+        squares.unwrap_or(f64::INFINITY).sqrt()
+    }
+
+    /// The nearest that anybody comes who knows everything, with three changes.
+    pub(super) fn nearest(&self) -> f64 {
+        let now = self.truth.outlook(&self.recipe);
+        let aims = now.map_or_else(Vec::new, |now| {
+            let aim = |(line, weight, hope): &Hope| Aim {
+                line: *line,
+                weight: *weight,
+                gap: now.digits[*line] - hope,
+                variance: 0.0,
+            };
+            self.hopes.iter().map(aim).collect()
+        });
+        let knows = |it: &Recipe| self.truth.outlook(it);
+        let found = self.search(
+            &self.recipe,
+            &aims,
+            (Caution::NONE, MostChanges::Three),
+            knows,
+        );
+        let last = found.and_then(|it| it.proposals.into_iter().next_back());
+        let last = last.map(|it| self.distance(&it.recipe));
+        last.unwrap_or_else(|| self.distance(&self.recipe))
+    }
+
+    fn search(
+        &self,
+        recipe: &Recipe,
+        aims: &[Aim],
+        (caution, most): (Caution, MostChanges),
+        outlook: impl Fn(&Recipe) -> Option<Outlook>,
+    ) -> Option<FoundRecipes> {
+        let wishes = Wishes {
+            most,
+            ..Wishes::default()
+        };
+        let search = Search {
+            recipe,
+            catalogue: self.truth.home.catalogue(),
+            wishes: &wishes,
+            familiar: &Familiar::default(),
+            aims,
+            caution,
+            outlook,
+        };
+        search.run()
+    }
+
+    /// What so many glasses on as many days say of the hopes.
+    pub(super) fn taste(&self, recipe: &Recipe, glasses: u32, dice: &mut Dice) -> Vec<Wanted> {
+        let truth = self.truth.outlook(recipe);
+        let mut wanted: Vec<Wanted> = Vec::new();
+        let mut places = Vec::new();
+        let mut family = Vec::new();
+        for (line, weight, hope) in &self.hopes {
+            let there = truth.as_ref().map_or(0.0, |it| it.digits[*line]);
+            let found = self.answers(*line, there, glasses, dice);
+            let tasted = Tasted::new(&found, taster(), Offset::NONE);
+            let evidence = tasted.and_then(|it| Evidence::new(vec![it], Against::Intent(*hope)));
+            if let Some(evidence) = evidence {
+                places.push(wanted.len());
+                family.push(evidence);
+            }
+            wanted.push(Wanted {
+                line: *line,
+                weight: *weight,
+                hope: *hope,
+                said: silence(glasses),
+                foreknown: None,
+            });
+        }
+        for (at, judged) in places.into_iter().zip(judge(&family)) {
+            wanted[at].said = Said::Judged(judged);
+        }
+        wanted
+    }
+
+    /// The answers on a line; a smell is not always named, and then with 1 at least.
+    fn answers(&self, line: usize, there: f64, glasses: u32, dice: &mut Dice) -> Vec<Glass> {
+        let is_shelf = matches!(self.truth.lines.get(line), Some(OutlookLine::Shelf(..)));
+        let first = Day::parse("2026-01-01").expect("it is a day of the calendar");
+        let brewed = there + BREWS_STRAY * dice.normal();
+        let mut answers = Vec::new();
+        for glass in 0..glasses {
+            let met = brewed + DAYS * dice.normal() + WITHIN * dice.normal();
+            let is_named = there > 0.3 && met >= 0.5 && dice.share() < NAMED;
+            if !is_shelf || is_named {
+                let least = if is_shelf { 1.0 } else { 0.0 };
+                answers.push(Glass {
+                    day: first.days_later(u16::try_from(glass).unwrap_or(0)),
+                    digits: met.round().clamp(least, 9.0),
+                });
+            }
+        }
+        answers
+    }
+
+    /// What is brewed next; none if nothing is to be changed.
+    fn next(&self, recipe: &Recipe, wanted: &[Wanted], manner: Manner) -> Option<Brew> {
+        if manner == Manner::Thumb {
+            return self.by_thumb(recipe, wanted);
+        }
+        let aims = aims(wanted)?;
+        let most = if manner == Manner::One {
+            MostChanges::One
+        } else {
+            MostChanges::Three
+        };
+        let planned = |it: &Recipe| self.truth.home.outlook(it, self.truth.lines);
+        let found = self.search(recipe, &aims, (Caution::USUAL, most), planned)?;
+        let mut proposals = found.proposals.into_iter();
+        let last = proposals.rfind(|it| it.chance >= LEAST_CHANCE)?;
+        let known = aims.iter().map(|aim| {
+            let moves = last.changes.iter();
+            let moves = moves.map(|it| (it.effect.moves[aim.line], it.effect.strays));
+            let sum = moves.fold((aim.gap, aim.variance), |sum, (moves, strays)| {
+                (sum.0 + moves, sum.1 + (strays * moves).powi(2))
+            });
+            (sum.0, sum.1 + SPREAD * SPREAD)
+        });
+        Some(Brew {
+            known: known.collect(),
+            chance: last.chance,
+            recipe: last.recipe,
+        })
+    }
+
+    /// A quarter more or less of what the line farthest off hangs on most, by the prediction.
+    fn by_thumb(&self, recipe: &Recipe, wanted: &[Wanted]) -> Option<Brew> {
+        let gap = |it: &Wanted| it.believed().0;
+        let farthest = wanted.iter();
+        let farthest = farthest.max_by(|a, b| gap(a).abs().total_cmp(&gap(b).abs()))?;
+        let planned = |it: &Recipe| {
+            let outlook = self.truth.home.outlook(it, self.truth.lines);
+            outlook.map(|it| it.digits[farthest.line])
+        };
+        let now = planned(recipe)?;
+        let mut best: Option<(f64, Recipe)> = None;
+        for lever in levers_within(recipe, &Wishes::default()) {
+            let Touch::Part(part) = lever.touch else {
+                continue;
+            };
+            let more = times(recipe, part, 1.25)?;
+            let moves = planned(&more)? - now;
+            let wants_more = gap(farthest) < 0.0;
+            let chosen = if (moves > 0.0) == wants_more {
+                more
+            } else {
+                times(recipe, part, 0.75)?
+            };
+            if best.as_ref().is_none_or(|it| moves.abs() > it.0) {
+                best = Some((moves.abs(), chosen));
+            }
+        }
+        best.map(|it| Brew {
+            recipe: it.1,
+            chance: 0.5,
+            known: Vec::new(),
+        })
+    }
+
+    /// Where a brewer ends, and for each change what was promised and whether it came true.
+    pub(super) fn brewed(&self, play: &Play, manner: Manner, seed: u64) -> (f64, Vec<(f64, bool)>) {
+        let mut dice = Dice::from_seed(seed);
+        let mut recipe = self.recipe.clone();
+        let (mut known, mut promised) = (Vec::new(), Vec::new());
+        for _ in 1..play.batches {
+            let mut wanted = self.taste(&recipe, play.glasses, &mut dice);
+            for (it, known) in wanted.iter_mut().zip(&known) {
+                it.foreknown = Some(*known);
+            }
+            if let Some(next) = self.next(&recipe, &wanted, manner) {
+                let nearer = self.distance(&next.recipe) < self.distance(&recipe);
+                promised.push((next.chance, nearer));
+                (recipe, known) = (next.recipe, next.known);
+            } else {
+                // The same is brewed again, and its glasses count together.
+                let again = |it: &Wanted| {
+                    let (gap, variance) = it.believed();
+                    (gap, variance + SPREAD * SPREAD)
+                };
+                known = wanted.iter().map(again).collect();
+            }
+        }
+        (self.distance(&recipe), promised)
+    }
+}
+
+/// A part of a recipe so many times.
+fn times(recipe: &Recipe, part: Part, by: f64) -> Option<Recipe> {
+    let amount = match part {
+        Part::Fermentable(at) => recipe.fermentables.get(at)?.amount,
+        Part::Hop(at) => recipe.hops.get(at)?.amount,
+        Part::Other(at) => recipe.others.get(at)?.amount,
+    };
+    let to = crate::domain::Grams::new(amount.get() * by).ok()?;
+    Some(RecipeChange::Amount { part, to }.apply(recipe))
+}
+
+/// What silence in so many glasses says of a smell that was hoped for.
+fn silence(glasses: u32) -> Said {
+    use crate::profile::FalseAlarmRate;
+    use crate::profile::HitRate;
+    use crate::profile::Hoped;
+    let word = Word {
+        chance: Probability::new(0.7).unwrap_or(Probability::ONE),
+        hit: HitRate::DEFAULT,
+        false_alarm: FalseAlarmRate::DEFAULT,
+    };
+    match hoped(word, glasses) {
+        Hoped::NotFound => Said::NotFound,
+        Hoped::NotMentionedYet => Said::Silent(posterior_present(word, glasses)),
+    }
+}
+
+/// The noise of the taster as it was measured.
+fn taster() -> Noise {
+    let known = |it: f64| {
+        let sd = Sd::new(it).expect("a scatter above 0 is one");
+        SpreadEstimate::measured(sd, MEASURED).expect("a part of 1 is a variance")
+    };
+    Noise::DEFAULT
+        .within(known(WITHIN))
+        .between_days(known(DAYS))
+}
+
+fn recipe_called(home: &Home, name: &str) -> Recipe {
+    let files = builtin_demo_files().iter();
+    let mut files = files.filter(|it| it.0.starts_with(name));
+    let text = files
+        .next()
+        .expect("the demonstration has one of each kind")
+        .1;
+    read_recipe(name, text, home.catalogue(), home.wheel()).expect("a test of its own reads it")
+}
+
+/// A kitchen and what is hoped for in it, far enough off that something is to be done.
+pub(super) fn brewer<'a>(
+    home: &'a Home,
+    lines: &'a OutlookLines,
+    kind: &str,
+    hopes: Hopes,
+    dice: &mut Dice,
+) -> Option<Brewer<'a>> {
+    let recipe = recipe_called(home, kind);
+    (0..100).find_map(|_| {
+        let truth = Truth::draw(home, lines, dice);
+        let now = truth.outlook(&recipe)?;
+        let there = match hopes {
+            Hopes::Met => now.clone(),
+            Hopes::Elsewhere => truth.outlook(&elsewhere(home, &recipe, dice)?)?,
+        };
+        let hopes_there = drawn_hopes([&now, &there], hopes, dice);
+        let weights: f64 = hopes_there.iter().map(|it| it.1).sum();
+        let off = hopes_there.iter().map(|it| (now.digits[it.0] - it.2).abs());
+        let farthest = off.fold(0.0, f64::max);
+        let brewer = Brewer {
+            truth,
+            recipe: recipe.clone(),
+            hopes: hopes_there,
+        };
+        let mean = brewer.distance(&recipe) / weights.sqrt();
+        let is_far = mean >= OFF[0] && farthest >= OFF[1];
+        (is_far || hopes == Hopes::Met).then_some(brewer)
+    })
+}
+
+/// Hopes for what is to change first of all, and then for what is there.
+fn drawn_hopes([now, there]: [&Outlook; 2], hopes: Hopes, dice: &mut Dice) -> Vec<Hope> {
+    let is_there = |it: &usize| now.digits[*it] >= 1.0 || there.digits[*it] >= 1.0;
+    let mut order: Vec<usize> = (0..now.digits.len()).filter(is_there).collect();
+    dice.shuffle(&mut order);
+    let changes = |it: &usize| (there.digits[*it] - now.digits[*it]).abs() >= 0.5;
+    order.sort_by_key(|it| !changes(it));
+    let chosen = order.into_iter().take(HOPES);
+    let hope = |line: usize| {
+        let value = there.digits[line];
+        match hopes {
+            Hopes::Met => value,
+            Hopes::Elsewhere => value.round(),
+        }
+    };
+    chosen
+        .map(|line| (line, f64::from(dice.whole(1, 3)), hope(line)))
+        .collect()
+}
+
+/// The recipe with two or three changes from anywhere, about as strong.
+fn elsewhere(home: &Home, recipe: &Recipe, dice: &mut Dice) -> Option<Recipe> {
+    let lines = home.outlook_lines();
+    let before = home.outlook(recipe, &lines)?;
+    let wishes = Wishes::default();
+    let within = levers_within(recipe, &wishes);
+    let from = levers_from(home.catalogue(), recipe, &wishes);
+    (0..200).find_map(|_| {
+        let number = dice.whole(2, 3) as usize;
+        let mut changes: Vec<RecipeChange> = Vec::new();
+        let mut touched: Vec<&Touch> = Vec::new();
+        while changes.len() < number {
+            // More often what is there than something new.
+            let levers = if dice.share() < 0.6 { &within } else { &from };
+            let at = dice.whole(0, u32::try_from(levers.len()).ok()? - 1);
+            let lever = levers.get(at as usize)?;
+            if !touched.contains(&&lever.touch) {
+                let step = dice.whole(0, u32::try_from(lever.steps.len()).ok()? - 1);
+                touched.push(&lever.touch);
+                changes.push(lever.steps.get(step as usize)?.clone());
+            }
+        }
+        let there = RecipeChange::apply_all(&changes, recipe);
+        let after = home.outlook(&there, &lines)?;
+        let strength = |it: &Outlook| it.figure(Driver::Alcohol);
+        let as_strong = (strength(&after) - strength(&before)).abs() < 1.5;
+        (as_strong && is_sound(&there, &after, recipe, &before)).then_some(there)
+    })
+}
