@@ -56,7 +56,7 @@ impl BatchesScreen {
             return Next::Stay;
         };
         self.rows = None;
-        Next::Open(Box::new(BatchScreen::new(mark)))
+        Next::Open(Box::new(BatchScreen { mark, pair: None }))
     }
 }
 
@@ -140,8 +140,14 @@ struct BatchScreen {
 }
 
 impl BatchScreen {
-    const fn new(mark: String) -> Self {
-        Self { mark, pair: None }
+    fn prove(&self, home: &mut Home) -> Result<Next, WorkflowError> {
+        let plan = self
+            .pair
+            .as_ref()
+            .map(|it| PlanTestScreen::of_pair(it, home));
+        Ok(plan
+            .transpose()?
+            .map_or(Next::Stay, |it| Next::Open(Box::new(it))))
     }
 }
 
@@ -152,7 +158,6 @@ impl Screen for BatchScreen {
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let batch = home.batch_page(&self.mark)?;
-        // Without an older one there is nothing to check it against.
         self.pair = home.proof_pair(&self.mark).ok();
         let mut page = Page::default();
         page.lines(batch_page_lines(
@@ -202,10 +207,7 @@ impl Screen for BatchScreen {
             Act::Do(Action::Accept) => Next::Open(Box::new(SideBySideScreen::new(&self.mark))),
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
-            Act::Do(Action::Prove) => match &self.pair {
-                Some(pair) => Next::Open(Box::new(PlanTestScreen::of_pair(pair, home)?)),
-                None => Next::Stay,
-            },
+            Act::Do(Action::Prove) => self.prove(home)?,
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen {
@@ -263,8 +265,8 @@ impl Question for NewBatchScreen {
         };
         let mark = Some(answer).filter(|answer| !answer.trim().is_empty());
         let batch = home.add_batch(file, mark)?;
-        let screen = BatchScreen::new(batch.cap_mark.to_string());
-        Ok(Next::Replace(Box::new(screen)))
+        let mark = batch.cap_mark.to_string();
+        Ok(Next::Replace(Box::new(BatchScreen { mark, pair: None })))
     }
 }
 

@@ -377,8 +377,8 @@ pub(super) const fn outcome(verdict: Verdict) -> Outcome {
 /// How far in front a line stands: first how much it matters, then whether it differs, then how much.
 fn weight(line: &ComparedLine) -> f64 {
     let matters = line.matters.map_or(0.0, |it| f64::from(it as u8));
-    let size = line.judged.map_or(0.0, |it| it.size.abs().min(9.0));
-    100.0 * matters + if line.outcome.differs() { 10.0 } else { 0.0 } + size
+    let differs = f64::from(u8::from(line.outcome.differs()));
+    100.0 * matters + 10.0 * differs + line.judged.map_or(0.0, |it| it.size.abs().min(9.0))
 }
 
 /// The planned words of a shelf, or its name, with the stage.
@@ -388,11 +388,8 @@ pub(super) fn shelf_label(
     stage: Stage,
     words: &[DescriptorId],
 ) -> String {
-    let words: Vec<&str> = words
-        .iter()
-        .filter_map(|id| wheel.descriptor(id))
-        .map(|it| it.word.as_str())
-        .collect();
+    let words = words.iter().filter_map(|id| wheel.descriptor(id));
+    let words: Vec<&str> = words.map(|it| it.word.as_str()).collect();
     let name = match (words.is_empty(), wheel.shelf(shelf)) {
         (false, _) => words.join(", "),
         (true, Some(it)) => it.name.clone(),

@@ -25,6 +25,7 @@ use crate::workflow::About;
 use crate::workflow::AskedWishes;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
+use crate::workflow::Found;
 use crate::workflow::Home;
 use crate::workflow::HopeGap;
 use crate::workflow::HopeStanding;
@@ -107,21 +108,12 @@ impl Home {
         let log = self.log_of(&batch.id)?;
         let counting = it.counting_notes();
         let hopes_nothing = hopes.iter().all(|it| it.standing == HopeStanding::NoLever);
-        let mut tasters: Vec<Name> = Vec::new();
-        let mut days: Vec<Day> = Vec::new();
-        for found in counting {
-            if !tasters.contains(&found.taster) {
-                tasters.push(found.taster.clone());
-            }
-            if !days.contains(&found.tasted_on) {
-                days.push(found.tasted_on);
-            }
-        }
+        let (tasters, days) = who_and_when(counting);
         Ok(NextRecipe {
             cap_mark: it.cap_mark.clone(),
             recipe: recipe.name.clone(),
             version: recipe.version.clone(),
-            glasses: (counting.len(), days.len()),
+            glasses: (counting.len(), days),
             tasters,
             remedies: self.remedies(it, recipe, &log, today),
             hopes,
@@ -177,6 +169,21 @@ impl Home {
         }
         Ok(Familiar::with(recipes.iter().map(Arc::as_ref)))
     }
+}
+
+/// Who tasted, each once, and on how many days.
+fn who_and_when(counting: &[Found]) -> (Vec<Name>, usize) {
+    let mut tasters: Vec<Name> = Vec::new();
+    let mut days: Vec<Day> = Vec::new();
+    for found in counting {
+        if !tasters.contains(&found.taster) {
+            tasters.push(found.taster.clone());
+        }
+        if !days.contains(&found.tasted_on) {
+            days.push(found.tasted_on);
+        }
+    }
+    (tasters, days.len())
 }
 
 /// Which line of an outlook a line of a comparison is.

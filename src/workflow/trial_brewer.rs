@@ -48,7 +48,7 @@ use crate::workflow::trial_truth::Truth;
 /// How far a brew truly strays from another of the same recipe, digits, and how far it is taken to stray.
 const BREWS_STRAY: f64 = 0.3;
 const SPREAD: f64 = 0.7;
-/// How a taster scatters within a sitting and from day to day, digits; both measured on a dozen pairs.
+/// Scatter of a taster within a sitting and from day to day, digits; both measured on a dozen pairs.
 const WITHIN: f64 = 0.9;
 const DAYS: f64 = 0.7;
 const MEASURED: f64 = 1.0 / 24.0;
@@ -107,8 +107,7 @@ impl Brewer<'_> {
             knows,
         );
         let last = found.and_then(|it| it.proposals.into_iter().next_back());
-        let last = last.map(|it| self.distance(&it.recipe));
-        last.unwrap_or_else(|| self.distance(&self.recipe))
+        self.distance(last.as_ref().map_or(&self.recipe, |it| &it.recipe))
     }
 
     fn search(
@@ -287,17 +286,15 @@ fn times(recipe: &Recipe, part: Part, by: f64) -> Option<Recipe> {
 
 /// What silence in so many glasses says of a smell that was hoped for.
 fn silence(glasses: u32) -> Said {
-    use crate::profile::FalseAlarmRate;
-    use crate::profile::HitRate;
-    use crate::profile::Hoped;
     let word = Word {
         chance: Probability::new(0.7).unwrap_or(Probability::ONE),
-        hit: HitRate::DEFAULT,
-        false_alarm: FalseAlarmRate::DEFAULT,
+        hit: crate::profile::HitRate::DEFAULT,
+        false_alarm: crate::profile::FalseAlarmRate::DEFAULT,
     };
-    match hoped(word, glasses) {
-        Hoped::NotFound => Said::NotFound,
-        Hoped::NotMentionedYet => Said::Silent(posterior_present(word, glasses)),
+    if hoped(word, glasses) == crate::profile::Hoped::NotFound {
+        Said::NotFound
+    } else {
+        Said::Silent(posterior_present(word, glasses))
     }
 }
 
