@@ -28,14 +28,6 @@ const FILE_LINES: usize = 400;
 /// Longer files, each with the reason; a test takes away a licence that is no longer needed.
 const LONG_FILES: &[(&str, &str)] = &[
     ("src/domain/scales.rs", "one flat catalogue of the scales"),
-    (
-        "src/screens/batches_screen.rs",
-        "a batch with its list, its log and its file, screen by screen",
-    ),
-    (
-        "src/workflow/trial_brewer.rs",
-        "one invented brewer from the first glass to the last brew",
-    ),
     ("src/screens/key.rs", "one flat catalogue of the keys"),
 ];
 

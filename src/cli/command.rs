@@ -59,6 +59,18 @@ pub enum Command {
     Compare(Compare),
     /// Tell what to brew next after a batch, and write it as a new version of its recipe.
     Next(NextAsked),
+    /// Show what is at home, as the larder file says; what to brew next can keep to it.
+    #[command(
+        after_help = "Examples:\n  thirdglass larder\n  thirdglass larder --example\n  thirdglass larder --json\n\nIn JSON: format, file, and items, a list with name, grams and price_per_kg (null where none is given);\nitems is null while there is no such file."
+    )]
+    Larder {
+        /// Print a larder file to begin with instead.
+        #[arg(long, conflicts_with = "json")]
+        example: bool,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Settle blind whether two beers can be told apart.
     #[command(
         subcommand,

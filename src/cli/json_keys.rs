@@ -5,7 +5,7 @@ pub(super) const NEXT_EXAMPLES: &str = "Examples:
   thirdglass next S1
   thirdglass next S1 --all
   thirdglass next S1 --lock Saaz --forbid \"Roasted barley\" --alcohol 4.5-5.5
-  thirdglass next S1 --at-home --changes 1
+  thirdglass next S1 --at-home --changes 1      (thirdglass larder --example shows the form)
   thirdglass next S1 --diff
   thirdglass next S1 --write stout-3.toml
   thirdglass next S1 --json";

@@ -25,6 +25,7 @@ use crate::domain::NotesSource;
 use crate::drawing::Line;
 use crate::drawing::safe_text;
 use crate::formats::EXAMPLE;
+use crate::formats::LARDER_EXAMPLE;
 use crate::formats::NEW_RECIPE_QUESTIONS;
 use crate::formats::NotKept;
 use crate::formats::RecipeAnswers;
@@ -72,6 +73,13 @@ pub fn run(
         Some(Command::Batch(command)) => batch(command, &mut home, streams)?,
         Some(Command::Compare(command)) => compare(&command, &mut home, streams)?,
         Some(Command::Next(asked)) => next(&asked, &mut home, streams)?,
+        Some(Command::Larder { example: true, .. }) => write!(streams.output, "{LARDER_EXAMPLE}")?,
+        Some(Command::Larder { json: true, .. }) => {
+            print_json(&reports::larder_json(&home.at_home()?), streams)?;
+        }
+        Some(Command::Larder { .. }) => {
+            print(&reports::larder_lines(&home.at_home()?, CELLS), streams)?;
+        }
         Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,

@@ -77,7 +77,7 @@ pub use presence::{
 pub use promise::{Kept, kept, moved_along};
 pub use recipe_additions::levers_from;
 pub use recipe_gate::{Said, Wanted, aims, beyond, together};
-pub use recipe_levers::{Lever, Touch, levers_within};
+pub use recipe_levers::{Lever, Touch, levers_within, weighed_amounts};
 pub use recipe_limits::{is_sound, unmet};
 pub use recipe_loss::{Aim, Caution, Effect};
 pub use recipe_search::{Found as FoundRecipes, Proposal, ProposedChange, Search};

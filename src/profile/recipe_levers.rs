@@ -81,6 +81,21 @@ pub(in crate::profile) fn in_steps(grams: f64, step: f64) -> Option<Grams> {
     (clean >= step - 1e-9).then(|| Grams::new(clean).ok())?
 }
 
+/// Every amount of a recipe as a scale of that fineness weighs it.
+#[must_use]
+pub fn weighed_amounts(recipe: &Recipe, finest: f64) -> Vec<(Part, Grams)> {
+    let malts = recipe.fermentables.iter().enumerate();
+    let malts = malts.map(|(at, it)| (Part::Fermentable(at), it.amount, finest.max(1.0)));
+    let hops = recipe.hops.iter().enumerate();
+    let hops = hops.map(|(at, it)| (Part::Hop(at), it.amount, finest.max(0.1)));
+    let others = recipe.others.iter().enumerate();
+    let others = others.map(|(at, it)| (Part::Other(at), it.amount, finest.max(0.1)));
+    let all = malts.chain(hops).chain(others);
+    // What is less than the scale weighs stays as it is: nothing disappears by rounding.
+    all.map(|(part, it, step)| (part, in_steps(it.get(), step).unwrap_or(it)))
+        .collect()
+}
+
 /// What could be done with what is in the recipe already.
 #[must_use]
 pub fn levers_within(recipe: &Recipe, wishes: &Wishes) -> Vec<Lever> {

@@ -3,9 +3,14 @@
 use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::width;
+use crate::drawing::wrap;
 use crate::reports::comparison_report::wrapped;
 use crate::workflow::LineFate;
 use crate::workflow::VersionDraft;
+
+/// Cells left of the text: its number, and whether it goes or comes.
+const MARGIN: usize = 7;
 
 /// A drafted version as lines of at most `cells` cells.
 #[must_use]
@@ -25,9 +30,23 @@ pub fn draft_lines(it: &VersionDraft, cells: usize) -> Vec<Line> {
             LineFate::Gone => ('-', Ink::Alert),
             LineFate::New => ('+', Ink::Good),
         };
-        lines.push(Line::of(ink, format!("{number:>4} {sign} {}", line.text)));
+        lines.extend(document_lines(ink, (number, sign), &line.text, cells));
     }
     lines
+}
+
+/// A line of the document as it stands, broken where the terminal is narrower.
+fn document_lines(ink: Ink, (number, sign): (usize, char), text: &str, cells: usize) -> Vec<Line> {
+    let whole = format!("{number:>4} {sign} {text}");
+    if width(&whole) <= cells {
+        return vec![Line::of(ink, whole)];
+    }
+    let parts = wrap(text, cells.saturating_sub(MARGIN).max(1));
+    let rows = parts.into_iter().enumerate().map(|(at, part)| match at {
+        0 => format!("{number:>4} {sign} {part}"),
+        _ => format!("{:MARGIN$}{part}", ""),
+    });
+    rows.map(|row| Line::of(ink, row)).collect()
 }
 
 /// That a version was written, and what comes after, as lines of at most `cells` cells.

@@ -19,6 +19,8 @@ use crate::workflow::RecipeHistory;
 use crate::workflow::SinceWritten;
 use crate::workflow::TestResult;
 
+/// What was to move by less is only counted, digits.
+const PROMISED: f64 = 0.5;
 /// The deepest indent, in steps: a long line of versions still leaves room for words.
 const DEEPEST: usize = 4;
 
@@ -171,10 +173,20 @@ fn promised_part(it: &HistoryPromise) -> HistoryPart {
         SinceWritten::Altered => "; the file was altered after it was written",
     };
     let chance = chance_words(it.proposed.chance);
-    let lines = it.proposed.lines.iter().map(promised_words);
+    let all = &it.proposed.lines;
+    let moving = all
+        .iter()
+        .filter(|it| (it.expected - it.now).abs() >= PROMISED);
+    let mut lines: Vec<String> = moving.map(promised_words).collect();
+    let rest = all.len() - lines.len();
+    lines.extend(match rest {
+        0 => None,
+        1 => Some("1 other line within half a digit".to_owned()),
+        more => Some(format!("{more} other lines within half a digit")),
+    });
     HistoryPart::Promised(
-        format!("Promised{from}, {chance}{altered}:"),
-        lines.collect(),
+        format!("Promised{from}, {chance}{altered} (in brackets where it ends 8 times in 10):"),
+        lines,
     )
 }
 
@@ -182,7 +194,7 @@ fn promised_part(it: &HistoryPromise) -> HistoryPart {
 pub(super) fn promised_words(it: &PromisedChange) -> String {
     let hoped = it.hoped.map(|it| format!(", hoped for {it:.1}"));
     format!(
-        "{} from {:.1} to {:.1} (8 times in 10 between {:.1} and {:.1}{})",
+        "{} from {:.1} to {:.1} ({:.1} to {:.1}){}",
         it.label,
         it.now,
         it.expected,

@@ -18,6 +18,7 @@ mod history_json;
 mod history_markdown;
 mod history_report;
 mod import_report;
+mod larder_report;
 mod learnt_report;
 mod next_json;
 mod next_proposal_report;
@@ -76,6 +77,7 @@ pub use history_report::{history_lines, history_title};
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
 };
+pub use larder_report::{larder_json, larder_lines};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use next_json::next_json;
 pub use next_report::{NextDetail, next_lines};

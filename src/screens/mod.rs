@@ -22,6 +22,7 @@ mod history_screen;
 mod key;
 mod learnt_screen;
 mod line_mode;
+mod log_screen;
 mod market;
 mod nearness;
 mod next_screen;

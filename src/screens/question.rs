@@ -1,6 +1,7 @@
 //! A screen that is one typed question.
 
 use crate::drawing::Ink;
+use crate::drawing::Line;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Asking;
@@ -23,6 +24,11 @@ pub trait Question: Send {
     /// What must be known to answer, where that depends on what was answered before.
     fn told(&self) -> Vec<String> {
         Vec::new()
+    }
+
+    /// What can be typed, each with what it does.
+    fn forms(&self) -> &'static [(&'static str, &'static str)] {
+        &[]
     }
 
     /// False where Enter alone is the answer.
@@ -68,6 +74,7 @@ impl<Q: Question> Screen for Q {
         }
         page.text(Ink::Plain, self.asked(), room.text_width());
         page.gap();
+        page.lines(form_lines(self.forms()));
         if self.is_typed() {
             self.asking().draw(&mut page);
         }
@@ -105,6 +112,22 @@ impl<Q: Question> Screen for Q {
     fn paste(&mut self, text: &str) {
         self.asking_mut().paste(text);
     }
+}
+
+/// A line each, the forms above each other.
+fn form_lines(forms: &[(&str, &str)]) -> Vec<Line> {
+    let widest = forms.iter().map(|it| it.0.chars().count()).max();
+    let widest = widest.unwrap_or_default();
+    let mut lines: Vec<Line> = forms
+        .iter()
+        .map(|(form, does)| {
+            Line::of(Ink::Strong, format!("{form:<widest$}  ")).and(Ink::Quiet, *does)
+        })
+        .collect();
+    if !lines.is_empty() {
+        lines.push(Line::blank());
+    }
+    lines
 }
 
 /// Where a question that is being typed stands.

@@ -16,6 +16,8 @@ use crate::screens::trial::keys;
 use crate::screens::trial::started;
 use crate::screens::trial::tasting_at;
 use crate::screens::trial::welcomed;
+use crate::statistics::Dice;
+use crate::workflow::Clock;
 use crate::workflow::Home;
 
 /// Keys that stop at the end of what they move along.
@@ -152,12 +154,22 @@ const FROM_THE_LOCK: [&str; 16] = [
     "!4⏎3⏎",
 ];
 
+/// Ways from the first screen of the demonstration to what comes after a tasting.
+const FROM_THE_DEMO: [&str; 5] = ["4⏎b", "4⏎ba", "4⏎balock Saaz; changes 1⏎", "4⏎b⏎", "4⏎g"];
+
+/// The demonstration without its folder, which nothing here writes into.
+fn demonstration() -> Home {
+    Home::demo(Clock::system(), Dice::from_seed(3)).unwrap().0
+}
+
 /// Where a way begins.
 #[derive(Debug, Clone, Copy)]
 enum Gate {
     Welcome,
     EmptyHome,
     Home,
+    /// The kitchen of the demonstration, where there is something to change.
+    Demo,
     Tasting(Form, Field),
 }
 
@@ -174,6 +186,7 @@ impl Place {
             Gate::Welcome => welcomed(),
             Gate::EmptyHome => started(Home::trial()),
             Gate::Home => started(Home::trial_with_a_batch()),
+            Gate::Demo => started(demonstration()),
             Gate::Tasting(form, field) => tasting_at(form, field),
         };
         keys(&mut app, &self.way);
@@ -198,6 +211,7 @@ fn every_place() -> Vec<Place> {
     ]
     .into_iter()
     .chain(FROM_THE_START.map(|way| (Gate::Home, way)))
+    .chain(FROM_THE_DEMO.map(|way| (Gate::Demo, way)))
     .chain(fields)
     .chain(FROM_WORDS.map(|way| (aroma, way)))
     .chain(FROM_THE_LOCK.map(|way| (lock, way)))

@@ -36,12 +36,13 @@ impl Question for WishScreen {
     }
 
     fn told(&self) -> Vec<String> {
-        let forms = WISH_FORMS
-            .iter()
-            .map(|(form, does)| format!("{form:<17} {does}"));
         let so_far = self.wishes.words();
         let so_far = (!so_far.is_empty()).then(|| format!("So far: {}.", so_far.join("; ")));
-        so_far.into_iter().chain(forms).collect()
+        so_far.into_iter().collect()
+    }
+
+    fn forms(&self) -> &'static [(&'static str, &'static str)] {
+        &WISH_FORMS
     }
 
     fn purpose(&self) -> &'static str {

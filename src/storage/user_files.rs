@@ -98,13 +98,19 @@ pub fn user_hint_files(home: &Path) -> Result<Vec<(String, String)>, StorageErro
     toml_files(&home.join("descriptors").join("hints"))
 }
 
+/// Where a home's list of what is there stands, if it does.
+#[must_use]
+pub fn larder_path(home: &Path) -> PathBuf {
+    home.join("larder.toml")
+}
+
 /// The user's list of what is at home, `larder.toml` in the home folder: the path for messages, and the text. None
 /// where there is no such file.
 ///
 /// # Errors
 /// The file cannot be read.
 pub fn user_larder_file(home: &Path) -> Result<Option<(String, String)>, StorageError> {
-    let path = home.join("larder.toml");
+    let path = larder_path(home);
     match fs::symlink_metadata(&path) {
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
         _ => Ok(Some((path.display().to_string(), read_file(&path)?))),
@@ -175,6 +181,12 @@ pub fn write_new_file(path: &Path, text: &str) -> Result<(), StorageError> {
 /// Something of that name is there already, or the disk refuses.
 pub fn write_new_private_file(path: &Path, text: &str) -> Result<(), StorageError> {
     write_new(path, text, FOR_THE_USER)
+}
+
+/// Takes a file away again that was just written here, because what belongs to it could not be kept; one that will
+/// not go stays.
+pub fn take_back_new_file(path: &Path) {
+    fs::remove_file(path).ok();
 }
 
 fn write_new(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {

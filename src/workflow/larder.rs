@@ -1,12 +1,51 @@
 //! What is at home, as the brewer's own list says.
 
+use std::path::Path;
+
+use crate::domain::Grams;
 use crate::domain::Larder;
+use crate::domain::LarderItem;
+use crate::domain::PricePerKilogram;
 use crate::formats::read_larder;
+use crate::storage::larder_path;
 use crate::storage::user_larder_file;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
+/// What is at home, by the names people know.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AtHome {
+    /// Where it is written, or would be.
+    pub file: String,
+    /// Each ingredient with how much there is and what a kilogram costs; none where nothing is written yet.
+    pub items: Option<Vec<(String, Option<Grams>, Option<PricePerKilogram>)>>,
+}
+
 impl Home {
+    /// The file that would say what is at home.
+    pub(super) fn larder_file(&self) -> String {
+        let folder = self.folder().unwrap_or(Path::new(""));
+        larder_path(folder).display().to_string()
+    }
+
+    /// What is at home, to be shown.
+    ///
+    /// # Errors
+    /// As for `larder`.
+    pub fn at_home(&self) -> Result<AtHome, WorkflowError> {
+        let named = |it: LarderItem| {
+            let mut known = self.catalogue().identities();
+            let known = known.find(|known| known.id == it.ingredient);
+            let name = known.map_or_else(|| it.ingredient.to_string(), |it| it.name.clone());
+            (name, it.amount, it.price)
+        };
+        let larder = self.larder()?;
+        Ok(AtHome {
+            file: self.larder_file(),
+            items: larder.map(|it| it.items.into_iter().map(named).collect()),
+        })
+    }
+
     /// The list of what is at home, read anew each time; none where there is no `larder.toml` in the data folder.
     ///
     /// # Errors
@@ -29,7 +68,6 @@ mod tests {
     use std::fs;
 
     use super::*;
-    use crate::domain::Grams;
     use crate::formats::LARDER_EXAMPLE;
     use crate::statistics::Dice;
     use crate::workflow::Clock;

@@ -57,11 +57,6 @@ mod next_split;
 mod next_told;
 mod next_unmet;
 mod next_wishes;
-mod remedies;
-#[cfg(test)]
-mod trial_proposals;
-mod wish_text;
-// Only tests and `cargo bench` play invented brewers; the program itself has no use for them.
 mod noted;
 mod panel;
 mod panel_cost;
@@ -87,6 +82,7 @@ mod recipe_difference;
 mod recipe_family;
 mod recipe_history;
 mod recipes;
+mod remedies;
 mod running_order;
 mod same_pair;
 mod seal;
@@ -108,7 +104,11 @@ mod test_seats;
 mod test_sizes;
 #[cfg(test)]
 mod trial_blind;
+// Only tests and `cargo bench` play invented brewers; the program itself has no use for them.
+mod trial_beginning;
 mod trial_brewer;
+#[cfg(test)]
+mod trial_candidates;
 #[cfg(test)]
 mod trial_facts;
 #[cfg(test)]
@@ -129,6 +129,8 @@ mod trial_pairs;
 mod trial_panel;
 #[cfg(test)]
 mod trial_promise;
+#[cfg(test)]
+mod trial_proposals;
 mod trial_truth;
 #[cfg(test)]
 mod trial_worked;
@@ -136,6 +138,7 @@ mod two_glasses;
 mod typed_word;
 mod versus;
 mod why;
+mod wish_text;
 mod word_items;
 mod word_marks;
 
@@ -170,6 +173,7 @@ pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use imports::{ImportTable, Recounted};
 pub use kitchen_spread::{KitchenSpread, SpreadBasis};
+pub use larder::AtHome;
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
 pub use new_version::VersionDraft;

@@ -15,7 +15,7 @@ use crate::formats::NewVersion;
 use crate::formats::changed_document;
 use crate::formats::document_hash;
 use crate::formats::line_diff;
-use crate::storage::ensure_free_place;
+use crate::storage::take_back_new_file;
 use crate::storage::write_new_file;
 use crate::workflow::Home;
 use crate::workflow::NextProposal;
@@ -77,7 +77,7 @@ impl Home {
         proposal: &NextProposal,
     ) -> Result<VersionDraft, WorkflowError> {
         let parent = self.version_of(next)?;
-        let changes = changes_of(next, proposal)?;
+        let changes = changes_of(next, proposal);
         let version = self.free_version(&parent)?;
         let reason = reason(next, proposal)?;
         let head = NewVersion {
@@ -110,7 +110,6 @@ impl Home {
         draft: &VersionDraft,
         file: &Path,
     ) -> Result<(), WorkflowError> {
-        ensure_free_place(file)?;
         let batch = self.batch(next.cap_mark.as_str())?;
         let kept = KeptProposal {
             id: ProposalId::new(self.draw_id()),
@@ -122,10 +121,11 @@ impl Home {
             proposed: draft.proposed.clone(),
             made_at: self.now(),
         };
-        // A promise of a file that was not written after all harms nobody: the newest one counts.
-        self.keep_proposal(&kept)?;
         write_new_file(file, &draft.document)?;
-        Ok(())
+        self.keep_proposal(&kept).inspect_err(|_| {
+            // What is kept of it is told with it or not at all; the message is that of the store.
+            take_back_new_file(file);
+        })
     }
 
     fn version_of(&self, next: &NextRecipe) -> Result<RecipeVersion, WorkflowError> {
@@ -175,17 +175,9 @@ impl Home {
 }
 
 /// The changes as the document takes them: the volume first, because every amount is told for it.
-fn changes_of(
-    next: &NextRecipe,
-    proposal: &NextProposal,
-) -> Result<Vec<RecipeChange>, WorkflowError> {
-    let volume = next
-        .litres
-        .map(|it| crate::domain::Litres::new(it.1))
-        .transpose()?;
-    let volume = volume.map(RecipeChange::Volume);
+fn changes_of(next: &NextRecipe, proposal: &NextProposal) -> Vec<RecipeChange> {
     let changes = proposal.changes.iter().map(|it| it.change.clone());
-    Ok(volume.into_iter().chain(changes).collect())
+    next.rescaling.iter().cloned().chain(changes).collect()
 }
 
 /// Why: the hopes that were missed, and what is done about them.

@@ -21,6 +21,7 @@ use crate::profile::Wanted;
 use crate::profile::Wishes;
 use crate::profile::aims;
 use crate::profile::beyond;
+use crate::profile::weighed_amounts;
 use crate::workflow::About;
 use crate::workflow::AskedWishes;
 use crate::workflow::ComparedLine;
@@ -50,6 +51,8 @@ pub(super) struct Ground<'a> {
     pub(super) lines: &'a OutlookLines,
     pub(super) aims: &'a [Aim],
     pub(super) friends: Option<u32>,
+    /// The hopes that are missed beyond the noise, by their keys: what all this is for.
+    pub(super) missed: &'a [String],
 }
 
 impl Home {
@@ -68,7 +71,8 @@ impl Home {
         let it = self.compare(mark, None)?;
         let batch = self.batch(mark)?;
         let brewed = self.recipe_of(&batch)?;
-        let recipe = in_volume(&brewed, asked.litres)?;
+        let rescaling = rescaling(&brewed, asked)?;
+        let recipe = RecipeChange::apply_all(&rescaling, &brewed);
         let today = self.today();
         let wishes = self.wishes(asked, &recipe, &self.stock()?)?;
         let lines = self.outlook_lines();
@@ -77,12 +81,17 @@ impl Home {
         let mut next = self.empty(&it, &brewed, hopes, today)?;
         next.litres =
             (recipe.volume != brewed.volume).then(|| (brewed.volume.get(), recipe.volume.get()));
+        next.rescaling = rescaling;
         let only: Vec<Wanted> = wanted.into_iter().map(|it| it.1).collect();
         let Some(aims) = aims(&only) else {
             return Ok(next);
         };
         let familiar = self.familiar()?;
+        let missed = next.hopes.iter();
+        let missed = missed.filter(|it| it.standing == HopeStanding::Missed);
+        let missed: Vec<String> = missed.map(|it| it.id.clone()).collect();
         let ground = Ground {
+            missed: &missed,
             home: self,
             it: &it,
             recipe: &recipe,
@@ -125,6 +134,7 @@ impl Home {
             proposals: Vec::new(),
             unmet: Vec::new(),
             litres: None,
+            rescaling: Vec::new(),
             basis: it.noise_basis(),
             versions: (
                 MODEL_VERSION.to_owned(),
@@ -203,12 +213,17 @@ fn said(line: &ComparedLine) -> Said {
     }
 }
 
-/// The recipe in another volume, if one is wished for.
-fn in_volume(recipe: &Recipe, litres: Option<f64>) -> Result<Recipe, WorkflowError> {
-    Ok(match litres {
-        Some(litres) => RecipeChange::Volume(Litres::new(litres)?).apply(recipe),
-        None => recipe.clone(),
-    })
+/// What another volume does, if one is wished for: everything in proportion, and what is weighed as fine as the
+/// scale weighs.
+fn rescaling(recipe: &Recipe, asked: &AskedWishes) -> Result<Vec<RecipeChange>, WorkflowError> {
+    let Some(litres) = asked.litres else {
+        return Ok(Vec::new());
+    };
+    let volume = RecipeChange::Volume(Litres::new(litres)?);
+    let scaled = volume.apply(recipe);
+    let weighed = weighed_amounts(&scaled, asked.finest).into_iter();
+    let weighed = weighed.map(|(part, to)| RecipeChange::Amount { part, to });
+    Ok([volume].into_iter().chain(weighed).collect())
 }
 
 /// The hopes that matter, and how each stands.

@@ -134,6 +134,8 @@ pub struct NextRecipe {
     pub unmet: Vec<String>,
     /// The litres of the next brew, where they are others than before.
     pub litres: Option<(f64, f64)>,
+    /// What that does to every amount; empty where the volume stays.
+    pub rescaling: Vec<RecipeChange>,
     /// What the noise rests on.
     pub basis: Option<NoiseBasis>,
     /// The version of the rules, and of wheel and ingredients.

@@ -82,7 +82,7 @@ impl Ground<'_> {
     }
 
     fn change(&self, change: &RecipeChange, effect: &Effect) -> NextChange {
-        let mut brings: Vec<(f64, String, f64)> = self
+        let mut brings: Vec<(bool, f64, String, f64)> = self
             .it
             .hopes()
             .filter_map(|line| {
@@ -90,22 +90,26 @@ impl Ground<'_> {
                 let aim = self.aims.iter().find(|it| it.line == at)?;
                 let moves = *effect.moves.get(at)?;
                 let nearer = aim.gap.powi(2) - (aim.gap + moves).powi(2);
-                (moves.abs() >= TOLD / 2.0 && nearer > 0.0)
-                    .then(|| (aim.weight * nearer, line.label.clone(), moves))
+                (moves.abs() >= TOLD / 2.0 && nearer > 0.0).then(|| {
+                    let is_missed = self.missed.contains(&line.id);
+                    (is_missed, aim.weight * nearer, line.label.clone(), moves)
+                })
             })
             .collect();
-        brings.sort_by(|a, b| b.0.total_cmp(&a.0));
+        // What was worth changing is the reason; what comes nearer by the way stands behind it.
+        brings.sort_by(|a, b| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)));
         NextChange {
             words: change_words(self.recipe, change),
-            brings: brings.into_iter().take(3).map(|it| (it.1, it.2)).collect(),
+            brings: brings.into_iter().take(3).map(|it| (it.2, it.3)).collect(),
             is_new: effect.is_new,
             change: change.clone(),
         }
     }
 
-    /// Every hope, and every other line that moves: what is there, and what is expected.
+    /// Every hope, and every other line that moves: what is there, and what is expected. What was worth changing
+    /// stands first.
     fn moved(&self, effects: &[&Effect], before: &Outlook, after: &Outlook) -> Vec<PromisedChange> {
-        let mut all: Vec<(f64, PromisedChange)> = Vec::new();
+        let mut all: Vec<(bool, f64, PromisedChange)> = Vec::new();
         for at in 0..self.lines.count() {
             let moves = after.digits[at] - before.digits[at];
             let strays: f64 = effects
@@ -113,16 +117,16 @@ impl Ground<'_> {
                 .map(|it| (it.strays * it.moves[at]).powi(2))
                 .sum();
             if let Some(told) = self.aimed(at, moves, strays) {
-                all.push((moves.abs(), told));
+                all.push((self.missed.contains(&told.id), moves.abs(), told));
             } else if moves.abs() >= TOLD {
                 all.extend(
                     self.beside(at, moves, strays, before.digits[at])
-                        .map(|it| (moves.abs(), it)),
+                        .map(|it| (false, moves.abs(), it)),
                 );
             }
         }
-        all.sort_by(|a, b| b.0.total_cmp(&a.0));
-        all.into_iter().map(|it| it.1).collect()
+        all.sort_by(|a, b| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)));
+        all.into_iter().map(|it| it.2).collect()
     }
 
     /// A hope: from what is believed of it now.

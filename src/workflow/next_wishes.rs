@@ -80,7 +80,7 @@ impl Home {
             problems.extend(without_price(recipe, stock));
         }
         if asked.supply == Supply::AtHome && stock.is_empty() {
-            problems.push("Only what is at home was asked for, and no larder says what that is: write larder.toml in the folder of your home.".to_owned());
+            problems.push(format!("Only what is at home was asked for, and no larder says what that is: write {}; thirdglass larder --example prints one to begin with.", self.larder_file()));
         }
         if !problems.is_empty() {
             return Err(WorkflowError::Wishes { problems });

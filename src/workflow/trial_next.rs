@@ -9,7 +9,7 @@ use crate::profile::aims;
 use crate::statistics::Dice;
 use crate::workflow::Clock;
 use crate::workflow::Home;
-use crate::workflow::trial_brewer::brewer;
+use crate::workflow::trial_beginning::brewer;
 
 /// How a brewer goes on from batch to batch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,6 +20,8 @@ pub enum Manner {
     Three,
     /// A quarter more or less of what the line farthest off hangs on most.
     Thumb,
+    /// The best single change for gaps taken the wrong way round: a planted fault.
+    Astray,
 }
 
 /// Whether hopes differ from what is brewed first.
@@ -187,4 +189,69 @@ pub fn searches(home: &Home, number: u64) -> Vec<Box<dyn Fn() -> usize + '_>> {
         }
     }
     all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statistics::Count;
+    use crate::statistics::Probability;
+    use crate::statistics::binomial_lower_tail;
+
+    /// So rarely does a check fail by chance alone.
+    const RARE: f64 = 1e-4;
+
+    /// True where so many of all are as many as a part of all would be, but for chance.
+    fn is_as_often(hits: usize, of: usize, part: f64) -> bool {
+        let [hits, of] = [hits, of].map(|it| u32::try_from(it).unwrap());
+        let count = Count::new(hits, of).unwrap();
+        binomial_lower_tail(count, Probability::new(part).unwrap()).get() > RARE
+    }
+
+    fn brewers(manner: Manner, hopes: Hopes) -> Outcome {
+        let play = Play {
+            brewers: 20,
+            seed: 10_000,
+            manner,
+            glasses: 3,
+            batches: 3,
+            hopes,
+        };
+        super::play(&kitchen(), play)
+    }
+
+    fn nearer(it: &[f64]) -> usize {
+        it.iter().filter(|it| **it < 0.0).count()
+    }
+
+    #[test]
+    fn invented_brewers_end_nearer_than_by_changing_nothing_and_than_by_the_rule_of_thumb() {
+        let it = brewers(Manner::One, Hopes::Elsewhere);
+        assert!(it.moved.len() >= 10, "{it:?}");
+        assert!(
+            is_as_often(nearer(&it.moved), it.moved.len(), 0.95),
+            "{it:?}"
+        );
+        let thumb = &it.beside_thumb;
+        assert!(is_as_often(nearer(thumb), thumb.len(), 0.8), "{it:?}");
+        // Half of all brewers cut as much as the middle of them at least.
+        let far = it.cut.iter().filter(|it| **it >= 0.55).count();
+        assert!(is_as_often(far, it.cut.len(), 0.5), "{it:?}");
+    }
+
+    #[test]
+    fn invented_brewers_who_miss_nothing_change_nothing() {
+        let it = brewers(Manner::One, Hopes::Met);
+        assert!(is_as_often(it.quiet, it.brewers, 0.9), "{it:?}");
+    }
+
+    #[test]
+    fn brewers_who_take_every_gap_the_wrong_way_round_are_found_out() {
+        let it = brewers(Manner::Astray, Hopes::Elsewhere);
+        assert!(it.moved.len() >= 10, "{it:?}");
+        assert!(
+            !is_as_often(nearer(&it.moved), it.moved.len(), 0.95),
+            "{it:?}"
+        );
+    }
 }
