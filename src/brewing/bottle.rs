@@ -10,7 +10,7 @@ const WARM_CELSIUS: f64 = 25.0;
 
 /// Volumes below the limit that no estimate is good enough to tell from it: 0.1 for the residual
 /// gas, as much for the pressure, and uneven sugar between bottles (judgement).
-const MARGIN_VOLUMES: f64 = 0.3;
+pub const MARGIN_VOLUMES: f64 = 0.3;
 
 /// What the beer is bottled in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

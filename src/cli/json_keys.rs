@@ -5,7 +5,7 @@ pub(super) const NEXT_EXAMPLES: &str = "Examples:
   thirdglass next S1
   thirdglass next S1 --all
   thirdglass next S1 --lock Saaz --forbid \"Roasted barley\" --alcohol 4.5-5.5
-  thirdglass next S1 --at-home --changes 1      (thirdglass larder --example shows the form)
+  thirdglass next S1 --at-home --changes 1
   thirdglass next S1 --diff
   thirdglass next S1 --write stout-3.toml
   thirdglass next S1 --json";
@@ -16,8 +16,12 @@ const NEXT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
   cap_mark              the batch
   recipe, version       the recipe it was brewed by
   glasses, days         how many glasses count, and on how many days they were tasted
+  not_counted           sets of notes that do not count
+  dangers               sentences on bad bottles of the batch
+  astray                figures that the brew did not come to as written, in words
+  wishes                what was asked for beside the taste, as it could be typed in the app
   tasters               who tasted them
-  worth_changing        no-hopes, not-yet, no-way, or yes
+  worth_changing        no-hopes, no-lever, not-yet, no-way, or yes
   remedies              smells that no recipe mends, a list of
     word                what was named
     found_by            by whom

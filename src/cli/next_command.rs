@@ -22,6 +22,7 @@ use crate::workflow::Supply;
 use crate::workflow::VersionDraft;
 use crate::workflow::read_amount;
 use crate::workflow::read_bounds;
+use crate::workflow::read_finest;
 use crate::workflow::typed_word;
 
 /// What to brew next after a batch.
@@ -43,7 +44,7 @@ pub struct NextAsked {
     /// An ingredient that is not to be in it; may be given several times.
     #[arg(long, value_name = "NAME")]
     pub forbid: Vec<String>,
-    /// Only what the larder says is at home (larder.toml in your home folder).
+    /// Only what the larder says is at home; `thirdglass larder` shows it, and how it is written.
     #[arg(long)]
     pub at_home: bool,
     /// Alcohol, % vol, from and to.
@@ -62,7 +63,7 @@ pub struct NextAsked {
     #[arg(long, value_name = "LITRES", value_parser = read_amount)]
     pub litres: Option<f64>,
     /// The finest step your scale weighs, in grams.
-    #[arg(long, value_name = "GRAMS", default_value = "0.1", value_parser = read_amount)]
+    #[arg(long, value_name = "GRAMS", default_value = "0.1", value_parser = read_finest)]
     pub scale: f64,
     /// How many changes at most.
     #[arg(long, value_name = "NUMBER", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=3))]

@@ -6,7 +6,7 @@ use crate::domain::Name;
 use crate::domain::ProposalId;
 use crate::domain::RecipeVersionId;
 
-/// What a proposal promises of one line, in digits.
+/// What a proposal promises of one line, in digits; what is believed may lie a little beyond 0 and 9.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PromisedChange {
     /// The key, as in a comparison, such as `bitter` or `aroma:shelf:toasted`.
@@ -23,6 +23,21 @@ pub struct PromisedChange {
     pub expected: f64,
     /// A tenth lies above, after the change.
     pub high: f64,
+}
+
+impl PromisedChange {
+    /// The same as it is shown: nothing leaves the digits, though what is believed may lie beyond their ends.
+    #[must_use]
+    pub fn in_digits(&self) -> Self {
+        let shown = |it: f64| it.clamp(0.0, 9.0);
+        Self {
+            now: shown(self.now),
+            low: shown(self.low),
+            expected: shown(self.expected),
+            high: shown(self.high),
+            ..self.clone()
+        }
+    }
 }
 
 /// A blind test that would show the change.

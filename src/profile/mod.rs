@@ -32,6 +32,7 @@ pub use outlook::{Outlook, OutlookLine, OutlookLines, outlook};
 pub use prediction::{Brew, MODEL_VERSION, Prediction, ShelfForecast, arrived, predict};
 pub use scale_rule::{Curve, Example, Moved, ScaleForecast, ScaleRule, Term};
 pub use scale_rules::SCALE_RULES;
+mod bottle_gas;
 mod brew_spread;
 mod calibration;
 mod difference;
@@ -58,6 +59,7 @@ mod uncertain_variance;
 mod week_trend;
 mod wishes;
 
+pub use bottle_gas::bottle_kind;
 pub use brew_spread::{DEFAULT_BREW_SD, brew_spread};
 pub use calibration::Calibration;
 pub use difference::{Against, Evidence, Forecast, Glass, Offset, Tasted};

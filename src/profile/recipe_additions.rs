@@ -28,6 +28,7 @@ use crate::profile::recipe_levers::Touch;
 use crate::profile::recipe_levers::in_steps;
 use crate::profile::recipe_levers::stand;
 use crate::profile::recipe_levers::step_of;
+use crate::profile::recipe_limits::converts;
 
 /// Parts of the grist at which something new is tried.
 const OF_GRIST: [f64; 4] = [0.02, 0.04, 0.08, 0.15];
@@ -88,15 +89,17 @@ impl Bench<'_> {
         all.map(|it| it.amount.get()).sum()
     }
 
+    fn has_fermentable(&self, it: &Fermentable) -> bool {
+        let mut here = self.recipe.fermentables.iter();
+        here.any(|own| own.fermentable.identity.id == it.identity.id)
+    }
+
     /// A fermentable more; who has no mash tun gets nothing that needs one.
     fn new_fermentable(&self, it: &Fermentable) -> Option<Lever> {
-        let here = &self.recipe.fermentables;
-        let is_here = here
-            .iter()
-            .any(|own| own.fermentable.identity.id == it.identity.id);
         let is_base = it.family == FermentableFamily::Base;
-        let mashes = here.iter().any(|own| own.fermentable.goes == Goes::Mash);
-        if is_here || is_base || (it.goes == Goes::Mash && !mashes) {
+        let mut here = self.recipe.fermentables.iter();
+        let mashes = here.any(|own| own.fermentable.goes == Goes::Mash);
+        if self.has_fermentable(it) || is_base || (it.goes == Goes::Mash && !mashes) {
             return None;
         }
         let step = self.step(Part::Fermentable(0));
@@ -112,12 +115,20 @@ impl Bench<'_> {
     }
 
     /// In the place of each of its family, and of its kin: as much of it.
+    ///
+    /// What is in the recipe already stands in for nothing: more of one and less of another are two changes.
     fn instead_of_fermentables(&self, it: &Fermentable) -> Vec<Lever> {
+        if self.has_fermentable(it) {
+            return Vec::new();
+        }
         let here = self.recipe.fermentables.iter().enumerate();
         let kin = here.filter(|(_, own)| {
             let own = &own.fermentable;
             let is_other = own.identity.id != it.identity.id;
-            is_other && own.goes == it.goes && is_kin(own.family, it.family)
+            // What makes wort of the rest stays malt of its own grain that does so.
+            let is_base = own.family == FermentableFamily::Base;
+            let serves = !is_base || (converts(it) && own.grain == it.grain);
+            is_other && own.goes == it.goes && is_kin(own.family, it.family) && serves
         });
         let free = kin.filter(|(_, own)| !self.wishes.is_locked(&own.fermentable.identity.id));
         free.map(|(at, own)| {

@@ -1,6 +1,5 @@
 //! Everything that could be done to a recipe: each lever with its steps, as fine as a scale weighs and as far as a beer bears.
 
-use crate::domain::Bottle;
 use crate::domain::Celsius;
 use crate::domain::Days;
 use crate::domain::FermentableUse;
@@ -15,6 +14,7 @@ use crate::domain::Recipe;
 use crate::domain::RecipeChange;
 use crate::domain::Volumes;
 use crate::profile::Wishes;
+use crate::profile::bottle_gas::most_gas;
 
 /// What a lever takes hold of; a proposal never takes hold of one thing twice.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,9 +51,8 @@ const STAND_MINUTES: f64 = 20.0;
 const DRY_DAYS: [f64; 4] = [1.0, 2.0, 3.0, 5.0];
 /// Mash temperatures, °C: below and above the enzymes of one end do little (common practice).
 const MASHES: std::ops::RangeInclusive<u8> = 62..=71;
-/// The carbonations that are tried, tenths of a volume (common practice), and the most a light bottle bears.
+/// The carbonations that are tried, tenths of a volume (common practice).
 const GASES: std::ops::RangeInclusive<u8> = 16..=34;
-const MOST_IN_LIGHT_BOTTLES: f64 = 2.9;
 
 /// The step in which an amount is told, grams: one of 1, 2 or 5 times a power of ten, near a part of the volume,
 /// and no finer than the scale weighs.
@@ -223,15 +222,7 @@ fn gases(recipe: &Recipe) -> Vec<RecipeChange> {
     let Some(now) = recipe.packaging.carbonation else {
         return Vec::new();
     };
-    let light = matches!(
-        recipe.packaging.bottle,
-        Bottle::OneWay | Bottle::Crown | Bottle::Unknown
-    );
-    let most = if light {
-        MOST_IN_LIGHT_BOTTLES
-    } else {
-        f64::INFINITY
-    };
+    let most = most_gas(recipe.packaging.bottle);
     let all = GASES.map(|it| f64::from(it) / 10.0);
     let others = all.filter(|it| *it <= most && (it - now.get()).abs() >= 0.05);
     // More than one volume at a time is another beer.

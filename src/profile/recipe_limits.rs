@@ -1,14 +1,16 @@
 //! What no proposal may do: what a beer, a bottle or a drinker does not bear, and what the brewer does not want.
 
+use crate::domain::Fermentable;
 use crate::domain::FermentableFamily;
 use crate::domain::HopTime;
 use crate::domain::IngredientId;
-use crate::domain::OtherKind;
 use crate::domain::Recipe;
+use crate::domain::Volumes;
 use crate::profile::Driver;
 use crate::profile::Outlook;
 use crate::profile::Unmet;
 use crate::profile::Wishes;
+use crate::profile::bottle_gas::most_gas;
 use crate::profile::wishes::amounts;
 
 /// More hops than this, g/L, waste hops and beer (common practice; Lafontaine & Shellhammer 2018: the gain of a dry
@@ -26,6 +28,9 @@ const MOST_OF_GRIST: [(FermentableFamily, f64); 6] = [
 ];
 /// The least of a grist that converts itself and the rest, a part (common practice).
 const LEAST_BASE: f64 = 0.5;
+/// The darkest kilned malt that still converts itself, EBC (common practice: dark Munich malt does, biscuit malt does
+/// not).
+const DARKEST_THAT_CONVERTS: f64 = 30.0;
 /// Ions, mg/L, beyond which beer tastes of salts or harsh (Palmer & Kaminski 2013).
 const MOST_IONS: [(Driver, f64); 3] = [
     (Driver::Sulphate, 350.0),
@@ -53,24 +58,37 @@ pub fn is_sound(recipe: &Recipe, outlook: &Outlook, parent: &Recipe, before: &Ou
     let [weakest, strongest] = STRENGTHS;
     let drinkable = strength >= weakest.min(was) && no_worse(strength, was, strongest);
     let base = base(recipe) + 1e-9 >= LEAST_BASE.min(base(parent));
-    grist && hops && dry && ions && drinkable && base && doses_are_usual(recipe, parent)
+    let gas = |it: &Recipe| it.packaging.carbonation.map_or(0.0, Volumes::get);
+    let bottle = no_worse(gas(recipe), gas(parent), most_gas(recipe.packaging.bottle));
+    let bearable = grist && hops && dry && ions && drinkable && base && bottle;
+    bearable && doses_are_usual(recipe, parent)
 }
 
 /// The part of a family in the grist.
 fn share(recipe: &Recipe, family: FermentableFamily) -> f64 {
-    part_of_grist(recipe, |it| it == family)
+    part_of_grist(recipe, |it| it.family == family)
 }
 
-/// The part that converts: base and kilned malts, and extract, which needs no converting.
+/// The part that converts.
 fn base(recipe: &Recipe) -> f64 {
-    use FermentableFamily::{Base, Extract, Kilned, Smoked};
-    part_of_grist(recipe, |it| matches!(it, Base | Kilned | Extract | Smoked))
+    part_of_grist(recipe, converts)
 }
 
-fn part_of_grist(recipe: &Recipe, wanted: impl Fn(FermentableFamily) -> bool) -> f64 {
+/// True for malt that was kilned so mildly that its enzymes live, and for extract, which needs none.
+#[must_use]
+pub(in crate::profile) fn converts(it: &Fermentable) -> bool {
+    use FermentableFamily::{Base, Extract, Kilned, Smoked};
+    match it.family {
+        Base | Extract | Smoked => true,
+        Kilned => it.colour.usual() <= DARKEST_THAT_CONVERTS,
+        _ => false,
+    }
+}
+
+fn part_of_grist(recipe: &Recipe, wanted: impl Fn(&Fermentable) -> bool) -> f64 {
     let all: f64 = recipe.fermentables.iter().map(|it| it.amount.get()).sum();
     let fitting = recipe.fermentables.iter();
-    let fitting = fitting.filter(|it| wanted(it.fermentable.family));
+    let fitting = fitting.filter(|it| wanted(&it.fermentable));
     let grams: f64 = fitting.map(|it| it.amount.get()).sum();
     if all > 0.0 { grams / all } else { 0.0 }
 }
@@ -97,8 +115,7 @@ fn doses_are_usual(recipe: &Recipe, parent: &Recipe) -> bool {
     others.all(|it| {
         let id = &it.other.identity.id;
         let most = it.other.usual.high().max(dose(parent, id));
-        // Fruit is usual in tens of grams; the high end of everything else is the end of what is pleasant.
-        it.other.kind == OtherKind::Fruit || dose(recipe, id) <= most + 1e-9
+        dose(recipe, id) <= most + 1e-9
     })
 }
 
@@ -121,6 +138,8 @@ pub fn unmet(recipe: &Recipe, outlook: &Outlook, wishes: &Wishes) -> Vec<Unmet> 
     if let Some(most) = wishes.cost {
         let cost = wishes.cost_of(recipe);
         unmet.extend((cost > most + 0.005).then_some(Unmet::Cost(cost, most)));
+        let unpriced = amounts(recipe).find(|it| !wishes.has_price(it.0));
+        unmet.extend(unpriced.map(|it| Unmet::NoPrice(it.0.clone())));
     }
     unmet.extend(unmet_supply(recipe, wishes));
     unmet
@@ -165,7 +184,7 @@ impl Unmet {
             Self::Strength(is, wanted) => wanted.missed_by(*is),
             Self::Bitterness(is, wanted) | Self::Colour(is, wanted) => wanted.missed_by(*is) / 10.0,
             Self::Cost(is, most) => (is - most) / most.max(0.01),
-            Self::Forbidden(_) => 1.0,
+            Self::Forbidden(_) | Self::NoPrice(_) => 1.0,
             Self::NotAtHome(_, takes, there) => 1.0 - there / takes,
         }
     }

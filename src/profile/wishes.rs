@@ -76,7 +76,7 @@ impl MostChanges {
 pub struct Stocked {
     /// What.
     pub id: IngredientId,
-    /// Grams at home; none if nobody weighed it. 0 for what only has a price.
+    /// Grams at home; none if nobody weighed it.
     pub grams: Option<f64>,
     /// What a kilogram costs, in the brewer's money.
     pub per_kilogram: Option<f64>,
@@ -157,6 +157,13 @@ impl Wishes {
         there && !self.forbidden.contains(id) && !self.is_locked(id)
     }
 
+    /// True for what has a price.
+    #[must_use]
+    pub fn has_price(&self, id: &IngredientId) -> bool {
+        let mut stocked = self.stock.iter();
+        stocked.any(|it| it.id == *id && it.per_kilogram.is_some())
+    }
+
     /// What the ingredients of a recipe cost, as far as their prices are known.
     #[must_use]
     pub fn cost_of(&self, recipe: &Recipe) -> f64 {
@@ -233,6 +240,8 @@ pub enum Unmet {
     Cost(f64, f64),
     /// Something that is not to be in it.
     Forbidden(IngredientId),
+    /// Something whose price nobody knows, where a cost is to be kept.
+    NoPrice(IngredientId),
     /// Something of which less is at home than it takes: grams it takes, grams there are.
     NotAtHome(IngredientId, f64, f64),
 }

@@ -17,7 +17,10 @@ const MARGIN: usize = 7;
 pub fn draft_lines(it: &VersionDraft, cells: usize) -> Vec<Line> {
     let title = format!("{}: version {} from {}", it.name, it.version, it.parent);
     let mut lines = vec![Line::of(Ink::Title, title)];
-    lines.extend(wrapped(Ink::Plain, it.reason.as_str(), cells));
+    lines.extend(wrapped(Ink::Quiet, it.reason.as_str(), cells));
+    for change in &it.changes {
+        lines.extend(wrapped(Ink::Strong, &format!("  {change}"), cells));
+    }
     let mut hunk = usize::MAX;
     for line in &it.diff {
         if line.hunk != hunk {

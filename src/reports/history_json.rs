@@ -77,6 +77,7 @@ fn promised_json(it: &HistoryPromise) -> Value {
 }
 
 fn change_json(it: &PromisedChange) -> Value {
+    let it = &it.in_digits();
     json!({
         "line": it.id,
         "words": it.label,

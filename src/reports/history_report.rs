@@ -75,7 +75,7 @@ pub(super) fn next_words(it: &RecipeHistory) -> Option<&'static str> {
     let tasted = batches.any(|it| it.tasted > 0);
     match (it.versions.len(), tasted) {
         (0 | 1, false) => Some(
-            "Next: taste a batch of it. What its notes say is the ground of a next version; give that version = \"2\" and parent = \"1\" in its file, and what changed stands here once it is brewed.",
+            "Next: taste a batch of it. What its notes say is the ground of a next version; give its file a new version and this one as its parent, and what changed stands here once it is brewed.",
         ),
         (0 | 1, true) => Some(
             "Next: one version tells no story yet. Write the next recipe with a new version and this one as its parent, and brew it: what changed and what came of it then stands here.",
@@ -192,6 +192,7 @@ fn promised_part(it: &HistoryPromise) -> HistoryPart {
 
 /// From where to where a line was to move.
 pub(super) fn promised_words(it: &PromisedChange) -> String {
+    let it = it.in_digits();
     let hoped = it.hoped.map(|it| format!(", hoped for {it:.1}"));
     format!(
         "{} from {:.1} to {:.1} ({:.1} to {:.1}){}",

@@ -30,9 +30,14 @@ pub fn next_json(it: &NextRecipe) -> Value {
         "version": it.version.as_str(),
         "glasses": it.glasses.0,
         "days": it.glasses.1,
+        "not_counted": it.set_aside,
+        "dangers": it.dangers,
+        "astray": it.astray,
+        "wishes": it.wishes,
         "tasters": it.tasters.iter().map(Name::as_str).collect::<Vec<_>>(),
         "worth_changing": match it.worth {
             WorthChanging::NoHopes => "no-hopes",
+        WorthChanging::NoLever => "no-lever",
             WorthChanging::NotYet => "not-yet",
             WorthChanging::NoWay => "no-way",
             WorthChanging::Yes => "yes",
@@ -108,6 +113,7 @@ fn change(it: &NextChange) -> Value {
 }
 
 fn line(it: &PromisedChange) -> Value {
+    let it = &it.in_digits();
     json!({
         "line": it.id,
         "label": it.label,

@@ -14,12 +14,15 @@ use crate::workflow::Proof;
 use crate::workflow::ProofSide;
 use crate::workflow::Split;
 use crate::workflow::SplitKind;
+use crate::workflow::odds_words;
 
 /// Cells of a name, and of a picture.
 const NAME: usize = 26;
 const CHART: usize = 28;
 /// What moves by less is not shown in the short form, digits.
 const MOVES: f64 = 0.3;
+/// Alcohol of one evening from which a word is said, g.
+const MUCH: f64 = 20.0;
 /// So many lines that only follow along are told in the short form.
 const BESIDES: usize = 4;
 
@@ -74,6 +77,10 @@ fn change_lines(it: &NextChange, cells: usize) -> Vec<Line> {
         );
         lines.extend(wrapped(Ink::Plain, &text, cells));
     }
+    if it.is_fruit {
+        let text = "    its sugar ferments too and is in none of the figures: let it end before you bottle";
+        lines.extend(wrapped(Ink::Alert, text, cells));
+    }
     if it.is_new {
         let text = "    new to this kitchen, so what it does is less sure and the ranges are wider";
         lines.extend(wrapped(Ink::Quiet, text, cells));
@@ -95,6 +102,7 @@ fn table(it: &NextProposal, detail: NextDetail) -> Vec<Line> {
 }
 
 fn row(it: &PromisedChange) -> Line {
+    let it = &it.in_digits();
     let chart = Dumbbell {
         wished: it.hoped,
         range: Some((it.low, it.high)),
@@ -119,6 +127,7 @@ fn given_up(it: &NextProposal, detail: NextDetail, cells: usize) -> Vec<Line> {
         BESIDES
     };
     let besides = it.besides.iter().take(shown);
+    let besides = besides.map(PromisedChange::in_digits);
     let besides = besides.map(|it| format!("{} {:.1} to {:.1}", it.label, it.now, it.expected));
     let besides: Vec<String> = besides.collect();
     let figures = figure_words(it);
@@ -132,7 +141,7 @@ fn given_up(it: &NextProposal, detail: NextDetail, cells: usize) -> Vec<Line> {
     if !figures.is_empty() {
         lines.extend(wrapped(
             Ink::Plain,
-            &format!("  Figures: {}.", figures.join(", ")),
+            &format!("  By the recipe: {}.", figures.join(", ")),
             cells,
         ));
     }
@@ -165,12 +174,28 @@ fn figure_words(it: &NextProposal) -> Vec<String> {
 
 fn odds(it: &NextProposal, cells: usize) -> Vec<Line> {
     let text = format!(
-        "  Nearer to all your hopes: {:.0} chances in 100. The gap, a mean over them: {:.1} digits now, {:.1} then.",
-        100.0 * it.chance,
+        "  On the whole nearer to your hopes: {}. The mean gap goes from {:.1} to {:.1} digits.",
+        odds_words(it.chance),
         it.gap.0,
         it.gap.1
     );
-    wrapped(Ink::Strong, &text, cells)
+    let mut lines = wrapped(Ink::Strong, &text, cells);
+    let farther = it.hopes.iter().filter(|it| goes_away(it));
+    let farther: Vec<String> = farther
+        .map(PromisedChange::in_digits)
+        .map(|it| format!("{} {:.1} to {:.1}", it.label, it.now, it.expected))
+        .collect();
+    if !farther.is_empty() {
+        let text = format!("  Farther from a hope: {}.", farther.join(", "));
+        lines.extend(wrapped(Ink::Alert, &text, cells));
+    }
+    lines
+}
+
+/// True for a hope that ends at least so far off as is told, and farther than it was.
+fn goes_away(it: &PromisedChange) -> bool {
+    it.hoped
+        .is_some_and(|hoped| (it.expected - hoped).abs() - (it.now - hoped).abs() >= MOVES)
 }
 
 fn split_lines(it: &Split, cells: usize) -> Vec<Line> {
@@ -202,7 +227,7 @@ fn proof_lines(it: &Proof, cells: usize) -> Vec<Line> {
     let [old, new] = it.cost.of_each;
     let rounds = counted(u64::from(it.rounds), "set");
     let days = if it.sittings > 1 {
-        format!(", on {} days", it.sittings)
+        format!(", over {} days", it.sittings)
     } else {
         String::new()
     };
@@ -211,9 +236,17 @@ fn proof_lines(it: &Proof, cells: usize) -> Vec<Line> {
     } else {
         " That is more than a quarter of the batch: fewer answers show only a larger difference."
     };
+    let friends = counted(u64::from(it.friends), "friend");
+    let all = if it.sittings > 1 { " in all" } else { "" };
+    // Low-risk guidance of several countries lies between 10 and 20 g a day.
+    let much = if it.cost.grams / f64::from(it.sittings.max(1)) > MUCH {
+        " That is much for one evening: spit, or ask more friends."
+    } else {
+        ""
+    };
     let text = format!(
-        "  Check it blind: {}{asks}, {} answers ({} friends, {rounds} each{days}; expected d′ {:.1}). It takes {old:.0} mL of the old and {new:.0} mL of the new beer, {:.0} g of alcohol a head.{enough}",
-        it.method.name, it.answers, it.friends, it.distance, it.cost.grams
+        "  Check it blind: {}{asks}, {} answers ({friends}, {rounds} each{days}; expected d′ {:.1}). It takes {old:.0} mL of the old and {new:.0} mL of the new beer, {:.0} g of alcohol a head{all}.{enough}{much}",
+        it.method.name, it.answers, it.distance, it.cost.grams
     );
     wrapped(Ink::Plain, &text, cells)
 }

@@ -18,6 +18,9 @@ use crate::workflow::WorthChanging;
 /// Cells of a name.
 const NAME: usize = 26;
 
+/// What the pictures say.
+const LEGEND: &str = "In the pictures: ● believed to be there now, ◇ hoped for (◆ both), ├─┤ where the change should bring it, 8 times in 10.";
+
 /// How much is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NextDetail {
@@ -31,18 +34,24 @@ pub enum NextDetail {
 #[must_use]
 pub fn next_lines(it: &NextRecipe, detail: NextDetail, cells: usize) -> Vec<Line> {
     let mut lines = head(it, cells);
+    lines.extend(
+        it.dangers
+            .iter()
+            .flat_map(|it| wrapped(Ink::Alert, it, cells)),
+    );
     lines.extend(remedies(&it.remedies, cells));
     lines.extend(verdict(it, cells));
     lines.extend(hopes(it, detail, cells));
+    if !it.proposals.is_empty() {
+        lines.push(Line::blank());
+        lines.extend(advice(it, cells));
+        lines.extend(wrapped(Ink::Quiet, LEGEND, cells));
+    }
     for (at, proposal) in it.proposals.iter().enumerate() {
         lines.push(Line::blank());
         lines.extend(proposal_lines(at, proposal, detail, cells));
     }
     lines.extend(unmet(it, cells));
-    if !it.proposals.is_empty() {
-        lines.push(Line::blank());
-        lines.extend(advice(it, cells));
-    }
     if let Some(words) = it.basis.and_then(noise_words) {
         lines.extend(wrapped(Ink::Quiet, words, cells));
     }
@@ -51,9 +60,15 @@ pub fn next_lines(it: &NextRecipe, detail: NextDetail, cells: usize) -> Vec<Line
 
 fn head(it: &NextRecipe, cells: usize) -> Vec<Line> {
     let names: Vec<&str> = it.tasters.iter().map(Name::as_str).collect();
+    let aside = match it.set_aside {
+        0 => String::new(),
+        more => {
+            format!(" {more} more not counted: a bad bottle, a recipe that was known, or a cold.")
+        }
+    };
     let tasted = format!(
-        "{} on {}, by {}.",
-        counted(it.glasses.0 as u64, "glass").replace("glasss", "glasses"),
+        "{} on {}, by {}.{aside}",
+        glasses(it.glasses.0 as u64),
         counted(it.glasses.1 as u64, "day"),
         names.join(", ")
     );
@@ -64,6 +79,14 @@ fn head(it: &NextRecipe, cells: usize) -> Vec<Line> {
     let mut lines = vec![Line::of(Ink::Title, title)];
     lines.extend(wrapped(Ink::Quiet, &tasted, cells));
     lines
+}
+
+fn glasses(number: u64) -> String {
+    if number == 1 {
+        "1 glass".to_owned()
+    } else {
+        format!("{number} glasses")
+    }
 }
 
 /// What comes of how the beer was made or kept: no recipe mends that.
@@ -85,7 +108,7 @@ fn remedies(all: &[Remedy], cells: usize) -> Vec<Line> {
             "  {}, in {} of {}: {bottle}.",
             it.word,
             it.named_in,
-            counted(it.glasses as u64, "glass").replace("glasss", "glasses")
+            glasses(it.glasses as u64)
         );
         lines.extend(wrapped(Ink::Alert, &found, cells));
         let suspects = it.suspects.iter();
@@ -107,35 +130,56 @@ fn suspect_lines(it: &Suspect, cells: usize) -> Vec<Line> {
 }
 
 fn verdict(it: &NextRecipe, cells: usize) -> Vec<Line> {
-    let few = it.glasses.0 < 3;
-    let text = match it.worth {
-        WorthChanging::NoHopes => {
-            "Nothing was hoped for that matters, so nothing can be missed. Write into the recipe what you hope to find, and log it to this batch: thirdglass batch log MARK intent FILE."
-        }
-        WorthChanging::NotYet if few => {
-            "Nothing needs changing yet: every gap may be noise. Taste two more glasses, each on another day, before you change anything."
-        }
-        WorthChanging::NotYet => "Nothing needs changing yet: no hope is missed beyond the noise.",
-        WorthChanging::NoWay => {
-            "A hope is missed, but nothing that is known would bring the beer nearer to all of them with better odds than leaving it alone."
-        }
-        WorthChanging::Yes if few => {
-            "Worth changing, by few glasses: two more on other days would make it surer."
-        }
-        WorthChanging::Yes => "Worth changing.",
-    };
     let ink = if it.worth == WorthChanging::NotYet {
         Ink::Good
     } else {
         Ink::Strong
     };
     let mut lines = vec![Line::blank()];
-    lines.extend(wrapped(ink, text, cells));
+    lines.extend(wrapped(ink, verdict_words(it), cells));
     if let Some((before, after)) = it.litres {
         let text = format!("All amounts are for {after} L instead of {before} L.");
         lines.extend(wrapped(Ink::Plain, &text, cells));
     }
+    if !it.astray.is_empty() {
+        let text = format!(
+            "This brew did not come out as written: {}. What is missed may come of that; brewed again as it is, it would tell.",
+            it.astray.join(", ")
+        );
+        lines.extend(wrapped(Ink::Alert, &text, cells));
+    }
+    if !it.wishes.is_empty() {
+        let text = format!("With your wishes: {}.", it.wishes.join("; "));
+        lines.extend(wrapped(Ink::Plain, &text, cells));
+    }
     lines
+}
+
+/// Whether anything is to be changed, in a sentence.
+fn verdict_words(it: &NextRecipe) -> &'static str {
+    let few = it.glasses.0 < 3;
+    match it.worth {
+        WorthChanging::NoHopes => {
+            "Nothing was hoped for that matters, so nothing can be missed. Write into the recipe what you hope to find; the log of the batch takes it too, as “intent”."
+        }
+        WorthChanging::NoLever => {
+            "No recipe is known to move what was hoped for; look at how it was brewed, poured and kept."
+        }
+        _ if !it.dangers.is_empty() && it.proposals.is_empty() => {
+            "First make the other bottles safe, every one of them. Nothing needs changing yet; taste only what stayed calm."
+        }
+        WorthChanging::NotYet if few => {
+            "Nothing needs changing yet: every gap may be noise. Taste it again on other days before you change anything."
+        }
+        WorthChanging::NotYet => "Nothing needs changing yet: no hope is missed beyond the noise.",
+        WorthChanging::NoWay => {
+            "A hope is missed, but nothing that is known would bring the beer nearer to all of them with better odds than leaving it alone."
+        }
+        WorthChanging::Yes if few => {
+            "These hopes are missed by more than noise. So few glasses can mislead: tasting it again on other days makes it surer."
+        }
+        WorthChanging::Yes => "These hopes are missed by more than noise.",
+    }
 }
 
 /// The hopes that are missed, and those that are left alone.
@@ -174,7 +218,10 @@ fn left_alone(others: &[&HopeGap], cells: usize) -> Vec<Line> {
             .join(", ")
     };
     for (standing, says) in [
-        (HopeStanding::Open, "Left alone, the gap may be noise"),
+        (
+            HopeStanding::Open,
+            "No reason to change, the gap may be noise",
+        ),
         (HopeStanding::Met, "As hoped"),
         (HopeStanding::Silent, "Not mentioned yet"),
         (HopeStanding::NoLever, "No recipe is known to move it"),
@@ -195,8 +242,12 @@ fn cheapest(open: &[&HopeGap], cells: usize) -> Vec<Line> {
     let Some((glasses, label)) = needed.min_by_key(|it| it.0) else {
         return Vec::new();
     };
-    let more = counted(u64::from(glasses), "more glass").replace("glasss", "glasses");
-    let text = format!("  Cheapest to settle: {label}, with {more} of each taster, one a day.");
+    let more = if glasses == 1 {
+        "1 more glass".to_owned()
+    } else {
+        format!("{glasses} more glasses")
+    };
+    let text = format!("  Settled first: {label}, with {more} of each taster, one a day.");
     wrapped(Ink::Quiet, &text, cells)
 }
 
@@ -208,9 +259,15 @@ fn gap_words(it: &HopeGap) -> String {
     let standing = match it.standing {
         HopeStanding::Missed => it.gap.map_or_else(
             || ": not there".to_owned(),
-            |(size, low, high)| format!(": {} ({} to {})", signed(size), signed(low), signed(high)),
+            |(size, low, high)| {
+                let [size, low, high] = [size, low, high].map(signed);
+                format!("; allowing for noise {size} ({low} to {high})")
+            },
         ),
         HopeStanding::Met => ": as hoped".to_owned(),
+        HopeStanding::Open if it.found.is_some_and(|found| (found - it.hoped).abs() < 0.5) => {
+            ": so far as hoped".to_owned()
+        }
         HopeStanding::Open => it.needed.map_or_else(
             || ": may be noise".to_owned(),
             |needed| format!(": may be noise; {needed} more of each taster would tell"),
@@ -227,7 +284,7 @@ fn unmet(it: &NextRecipe, cells: usize) -> Vec<Line> {
     }
     let mut lines = vec![
         Line::blank(),
-        Line::of(Ink::Alert, "What you wish for cannot be had together"),
+        Line::of(Ink::Alert, "Not every wish can be kept"),
     ];
     for text in &it.unmet {
         lines.extend(wrapped(Ink::Plain, &format!("  {text}"), cells));
@@ -238,9 +295,31 @@ fn unmet(it: &NextRecipe, cells: usize) -> Vec<Line> {
 /// Why one thing at a time.
 fn advice(it: &NextRecipe, cells: usize) -> Vec<Line> {
     let text = if it.proposals.first().is_some_and(|it| it.changes.len() == 1) {
-        "Take the one change: what then tastes different came of it, and you keep it or take it back. After two or three changes at once you like the beer or you do not, and have learnt nothing of any of them."
+        "Take one change at a time: what then tastes different came of it. After two or three at once nobody knows which one did it."
     } else {
-        "Your wishes take more than one change at once. What then tastes different cannot be put down to one of them."
+        "No single change was good enough. What tastes different after several cannot be put down to one of them."
     };
     wrapped(Ink::Plain, text, cells)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workflow::told_next;
+
+    #[test]
+    fn a_gushing_bottle_is_told_and_nobody_is_asked_to_open_another() {
+        let mut it = told_next();
+        it.dangers = vec!["The others may burst.".to_owned()];
+        it.worth = WorthChanging::NotYet;
+        it.proposals.clear();
+        let told = next_lines(&it, NextDetail::Short, 80);
+        let told: Vec<String> = told.iter().map(Line::text).collect();
+        let told = told.join(" ");
+        assert!(
+            told.contains("may burst") && told.contains("make the other bottles safe"),
+            "{told}"
+        );
+        assert!(!told.contains("Taste it again"), "{told}");
+    }
 }

@@ -159,11 +159,6 @@ impl Screen for BatchScreen {
             &batch,
             room.width.saturating_sub(1).min(100),
         ));
-        page.gap();
-        page.line(Line::of(
-            Ink::Quiet,
-            "Enter sets the plan beside the notes; a writes into the log; w tells why; g its history.",
-        ));
         Ok(page)
     }
 

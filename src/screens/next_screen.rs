@@ -1,6 +1,5 @@
 //! What to brew next after a batch, with the wishes it was searched by.
 
-use crate::drawing::Ink;
 use crate::reports;
 use crate::reports::NextDetail;
 use crate::screens::Act;
@@ -71,15 +70,6 @@ impl Screen for NextScreen {
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
         page.lines(reports::next_lines(&found, self.detail, cells));
-        let wishes = self.wishes.words();
-        if !wishes.is_empty() {
-            page.gap();
-            page.text(
-                Ink::Quiet,
-                &format!("Your wishes: {}.", wishes.join("; ")),
-                cells,
-            );
-        }
         self.found = Some(found);
         Ok(page)
     }
@@ -98,7 +88,7 @@ impl Screen for NextScreen {
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match action {
-            Action::Accept => Some("write it (2, 3: the others)"),
+            Action::Accept => Some("look at it (2, 3: the others)"),
             Action::Add => Some("wishes"),
             Action::Right if self.detail == NextDetail::Short => Some("everything"),
             Action::Right => Some("less"),
@@ -107,7 +97,7 @@ impl Screen for NextScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Which hopes the glasses miss by more than noise, and up to three changes of the recipe that should bring the beer nearer. Smells that come of process or age stand first, because no recipe mends them. Enter shows the first proposal as a new version of the recipe file, 2 and 3 the others; nothing is written before you say so. In the pictures ● is what is there now, ◇ what was hoped for, and between ├ and ┤ the change should bring it eight times in ten."
+        "Which hopes the glasses miss by more than noise, and up to three changes of the recipe that should bring the beer nearer. Smells that come of process or age stand first, because no recipe mends them. Enter shows the first proposal as a new version of the recipe file, 2 and 3 the others; nothing is written before you say so. What is believed to be there lies nearer to the hope than what was found, as far as the gap may be noise; ranges are told for 8 times in 10."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

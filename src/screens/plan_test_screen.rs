@@ -69,7 +69,10 @@ impl PlanTestScreen {
     fn ask(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
         let step = self.draft.step();
         let names = self.names(step, home)?;
-        let first = names.first().cloned().unwrap_or_default();
+        let proposed = self.draft.proposed_answer(step);
+        let proposed = proposed.filter(|it| names.contains(it));
+        let first = proposed.or_else(|| names.first().cloned());
+        let first = first.unwrap_or_default();
         let asking = Asking::among(names);
         let usual = matches!(
             step,

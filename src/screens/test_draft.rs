@@ -4,6 +4,7 @@ use crate::domain::Aims;
 use crate::domain::BeerSide;
 use crate::domain::Millilitres;
 use crate::domain::Pouring;
+use crate::domain::ProposedTest;
 use crate::domain::Purpose;
 use crate::domain::Risk;
 use crate::domain::Share;
@@ -81,6 +82,8 @@ pub struct TestDraft {
     pub(super) pouring: Option<Pouring>,
     /// The share of people who can tell the two apart that matters.
     pub(super) pd: f64,
+    /// The test that was proposed with the change; what it asks for is chosen already.
+    pub(super) proposed: Option<ProposedTest>,
 }
 
 impl Default for TestDraft {
@@ -96,6 +99,7 @@ impl Default for TestDraft {
             risks: None,
             pouring: None,
             pd: 0.5,
+            proposed: None,
         }
     }
 }
@@ -105,7 +109,24 @@ impl TestDraft {
     pub(super) fn of_pair(pair: &ProofPair) -> Self {
         Self {
             beers: vec![pair.old.to_string(), pair.new.to_string()],
+            proposed: pair.test.clone(),
             ..Self::default()
+        }
+    }
+
+    /// What was proposed for a question, as it stands in its list.
+    pub(super) fn proposed_answer(&self, step: Step) -> Option<String> {
+        let test = self.proposed.as_ref()?;
+        match step {
+            Step::Rounds => {
+                let places = u32::from(self.places?.max(1));
+                Some(test.answers.div_ceil(places).to_string())
+            }
+            Step::Method => {
+                let method = METHODS.iter().find(|it| it.id == test.method)?;
+                Some(method.name.to_owned())
+            }
+            _ => None,
         }
     }
 

@@ -16,8 +16,6 @@ use crate::screens::trial::keys;
 use crate::screens::trial::started;
 use crate::screens::trial::tasting_at;
 use crate::screens::trial::welcomed;
-use crate::statistics::Dice;
-use crate::workflow::Clock;
 use crate::workflow::Home;
 
 /// Keys that stop at the end of what they move along.
@@ -159,7 +157,7 @@ const FROM_THE_DEMO: [&str; 5] = ["4⏎b", "4⏎ba", "4⏎balock Saaz; changes 1
 
 /// The demonstration without its folder, which nothing here writes into.
 fn demonstration() -> Home {
-    Home::demo(Clock::system(), Dice::from_seed(3)).unwrap().0
+    Home::trial_demo()
 }
 
 /// Where a way begins.

@@ -1,12 +1,12 @@
 //! What to take care of with bottles: their pressure, and what may still add to it.
 
-use crate::brewing::BottleKind;
 use crate::brewing::PressureCaution;
 use crate::brewing::volumes_from_hop_enzymes;
 use crate::domain::Bottle;
 use crate::domain::Diastatic;
 use crate::domain::HopTime;
 use crate::domain::Recipe;
+use crate::profile::bottle_kind;
 use crate::workflow::BatchLog;
 
 /// Batches below this are primed in one vessel by hand or spoon by spoon, L (judgement).
@@ -144,15 +144,4 @@ fn pressure_words(caution: PressureCaution, storage: f64, bottle: Bottle) -> Opt
         }
         PressureCaution::WithinLimit { .. } => return None,
     })
-}
-
-const fn bottle_kind(bottle: Bottle) -> BottleKind {
-    match bottle {
-        Bottle::OneWay | Bottle::Crown => BottleKind::CrownOneWay,
-        Bottle::Heavy => BottleKind::HeavyReusable,
-        Bottle::SwingTop => BottleKind::SwingTop,
-        Bottle::Champagne => BottleKind::Champagne,
-        Bottle::Plastic => BottleKind::Pet,
-        Bottle::Keg | Bottle::Unknown => BottleKind::Unknown,
-    }
 }

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use crate::domain::Grams;
+use crate::domain::IngredientId;
 use crate::domain::Larder;
 use crate::domain::LarderItem;
 use crate::domain::PricePerKilogram;
@@ -18,10 +19,20 @@ pub struct AtHome {
     /// Where it is written, or would be.
     pub file: String,
     /// Each ingredient with how much there is and what a kilogram costs; none where nothing is written yet.
-    pub items: Option<Vec<(String, Option<Grams>, Option<PricePerKilogram>)>>,
+    pub items: Option<Vec<ItemAtHome>>,
 }
 
+/// An ingredient by its name.
+pub type ItemAtHome = (String, Option<Grams>, Option<PricePerKilogram>);
+
 impl Home {
+    /// What the catalogue calls an ingredient; its id where only a recipe declares it.
+    pub(super) fn ingredient_name(&self, id: &IngredientId) -> String {
+        let mut known = self.catalogue().identities();
+        let known = known.find(|known| known.id == *id);
+        known.map_or_else(|| id.to_string(), |it| it.name.clone())
+    }
+
     /// The file that would say what is at home.
     pub(super) fn larder_file(&self) -> String {
         let folder = self.folder().unwrap_or(Path::new(""));
@@ -33,12 +44,7 @@ impl Home {
     /// # Errors
     /// As for `larder`.
     pub fn at_home(&self) -> Result<AtHome, WorkflowError> {
-        let named = |it: LarderItem| {
-            let mut known = self.catalogue().identities();
-            let known = known.find(|known| known.id == it.ingredient);
-            let name = known.map_or_else(|| it.ingredient.to_string(), |it| it.name.clone());
-            (name, it.amount, it.price)
-        };
+        let named = |it: LarderItem| (self.ingredient_name(&it.ingredient), it.amount, it.price);
         let larder = self.larder()?;
         Ok(AtHome {
             file: self.larder_file(),

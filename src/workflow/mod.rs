@@ -173,10 +173,10 @@ pub use glass::{haze_words, seen_through};
 pub use home::{Home, home_folder};
 pub use imports::{ImportTable, Recounted};
 pub use kitchen_spread::{KitchenSpread, SpreadBasis};
-pub use larder::AtHome;
+pub use larder::{AtHome, ItemAtHome};
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
-pub use new_version::VersionDraft;
+pub use new_version::{VersionDraft, odds_words};
 pub use next_proof::{Proof, ProofSide};
 pub use next_recipe::{
     FigureMove, HopeGap, HopeStanding, NextChange, NextProposal, NextRecipe, WorthChanging,
@@ -231,7 +231,7 @@ pub use two_glasses::{Cups, Pourer, TwoGlasses};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 pub use why::{Why, WhyPart};
-pub use wish_text::{WISH_FORMS, read_amount, read_bounds};
+pub use wish_text::{WISH_FORMS, read_amount, read_bounds, read_finest};
 pub use word_marks::{Marked, MarksOf, WordMarks};
 
 pub use crate::discrimination::{

@@ -22,11 +22,10 @@ use crate::workflow::NextProposal;
 use crate::workflow::NextRecipe;
 use crate::workflow::WorkflowError;
 
+/// The largest chance that is told as a number.
+const SUREST: f64 = 0.95;
 /// So many versions are counted through for a free one.
 const MOST_VERSIONS: u32 = 10_000;
-/// Letters of a reason; the rest is told by the changes themselves.
-const REASON: usize = Name::MOST - 1;
-
 /// A new version before it is written.
 #[derive(Debug, Clone, PartialEq)]
 pub struct VersionDraft {
@@ -38,11 +37,13 @@ pub struct VersionDraft {
     pub version: Name,
     /// Why.
     pub reason: Name,
+    /// What is changed, each in words.
+    pub changes: Vec<String>,
     /// The whole document.
     pub document: String,
     /// The document beside its parent's.
     pub diff: Vec<DiffLine>,
-    /// A name for the file, which nothing has in the folder that it is for.
+    /// A name for the file.
     pub file_name: String,
     proposed: Proposed,
 }
@@ -95,6 +96,7 @@ impl Home {
             parent: parent.version,
             version,
             reason,
+            changes: proposal.changes.iter().map(|it| it.words.clone()).collect(),
             document,
             proposed: proposed(proposal),
         })
@@ -198,31 +200,36 @@ fn reason(next: &NextRecipe, proposal: &NextProposal) -> Result<Name, WorkflowEr
         .iter()
         .map(|it| it.words.as_str())
         .collect();
-    let text = format!(
-        "after {}: {}; {}",
-        next.cap_mark,
-        wanted.join(" and "),
-        done.join(", ")
-    );
-    let mut short: String = text.chars().take(REASON).collect();
-    if short.len() < text.len() {
-        short.push('…');
-    }
+    let why = if wanted.is_empty() {
+        format!("after {}", next.cap_mark)
+    } else {
+        format!("after {}: {}", next.cap_mark, wanted.join(" and "))
+    };
+    let whole = format!("{why}; {}", done.join(", "));
+    // What is done stands in the lines on what is expected too; half a sentence helps nobody.
+    let fitting = if whole.chars().count() <= Name::MOST {
+        whole
+    } else {
+        why
+    };
+    let short: String = fitting.chars().take(Name::MOST).collect();
     Ok(Name::new("a reason", &short)?)
 }
 
 /// What is expected, for the file: a line each.
 fn expected_lines(next: &NextRecipe, proposal: &NextProposal) -> Vec<String> {
     let moving = proposal.hopes.iter().chain(&proposal.besides);
-    let moving = moving.filter(|it| (it.expected - it.now).abs() >= 0.25);
+    let moving = moving.filter(|it| (it.expected - it.now).abs() >= 0.5);
+    // Who tasted stays at home: a recipe is passed on.
     let head = format!(
-        "{} tasted {:.0} glasses of {}",
-        names(next),
-        next.glasses.0,
-        next.cap_mark
+        "after {} of {} by {}",
+        plural(next.glasses.0, "glass", "glasses"),
+        next.cap_mark,
+        plural(next.tasters.len(), "taster", "tasters")
     );
     let changes = proposal.changes.iter().map(|it| it.words.clone());
     let lines = moving.map(|it| {
+        let it = it.in_digits();
         let hoped = it
             .hoped
             .map_or_else(String::new, |it| format!(", hoped for {it:.0}"));
@@ -232,8 +239,8 @@ fn expected_lines(next: &NextRecipe, proposal: &NextProposal) -> Vec<String> {
         )
     });
     let chance = format!(
-        "nearer to all hopes with {:.0} chances in 100",
-        100.0 * proposal.chance
+        "on the whole nearer to the hopes with {}",
+        odds_words(proposal.chance)
     );
     [head]
         .into_iter()
@@ -243,9 +250,12 @@ fn expected_lines(next: &NextRecipe, proposal: &NextProposal) -> Vec<String> {
         .collect()
 }
 
-fn names(next: &NextRecipe) -> String {
-    let names: Vec<&str> = next.tasters.iter().map(Name::as_str).collect();
-    names.join(", ")
+fn plural(count: usize, one: &str, many: &str) -> String {
+    if count == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{count} {many}")
+    }
 }
 
 fn proposed(proposal: &NextProposal) -> Proposed {
@@ -260,6 +270,16 @@ fn proposed(proposal: &NextProposal) -> Proposed {
             distance: it.distance,
             answers: it.answers,
         }),
+    }
+}
+
+/// A chance in words; nobody knows a kitchen so well that more than 95 in 100 can be said.
+#[must_use]
+pub fn odds_words(chance: f64) -> String {
+    if chance > SUREST {
+        "more than 95 chances in 100".to_owned()
+    } else {
+        format!("{:.0} chances in 100", 100.0 * chance)
     }
 }
 

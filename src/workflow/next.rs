@@ -21,9 +21,11 @@ use crate::profile::Wanted;
 use crate::profile::Wishes;
 use crate::profile::aims;
 use crate::profile::beyond;
+use crate::profile::unmet;
 use crate::profile::weighed_amounts;
 use crate::workflow::About;
 use crate::workflow::AskedWishes;
+use crate::workflow::BatchLog;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Found;
@@ -35,6 +37,11 @@ use crate::workflow::NextRecipe;
 use crate::workflow::Outcome;
 use crate::workflow::WorkflowError;
 use crate::workflow::WorthChanging;
+use crate::workflow::compare::fault_cautions;
+use crate::workflow::figures::Origin;
+use crate::workflow::figures::figures;
+use crate::workflow::next_unmet::away_from_hopes;
+use crate::workflow::next_unmet::kept_for_later;
 use crate::workflow::next_unmet::unmet_words;
 
 /// The least chance that the gap really shrinks with which a change is proposed (judgement).
@@ -57,7 +64,7 @@ pub(super) struct Ground<'a> {
 
 impl Home {
     /// What to brew next after a batch: whether a hope is missed beyond the noise, what to look at first, and up to
-    /// three proposals.
+    /// three proposals. Nothing while anybody tastes: the next version of this beer may be in that glass.
     ///
     /// # Errors
     /// There is no such batch, somebody is tasting it, nothing is locked, it has no recipe, or wishes that cannot be
@@ -68,35 +75,32 @@ impl Home {
         asked: &AskedWishes,
         friends: Option<u32>,
     ) -> Result<NextRecipe, WorkflowError> {
+        self.ensure_no_batch_is_tasted()?;
         let it = self.compare(mark, None)?;
         let batch = self.batch(mark)?;
         let brewed = self.recipe_of(&batch)?;
         let rescaling = rescaling(&brewed, asked)?;
         let recipe = RecipeChange::apply_all(&rescaling, &brewed);
-        let today = self.today();
         let wishes = self.wishes(asked, &recipe, &self.stock()?)?;
         let lines = self.outlook_lines();
         let wanted = self.wanted(&it, &batch, &lines)?;
-        let hopes = hope_gaps(&it, &wanted);
-        let mut next = self.empty(&it, &brewed, hopes, today)?;
-        next.litres =
-            (recipe.volume != brewed.volume).then(|| (brewed.volume.get(), recipe.volume.get()));
-        next.rescaling = rescaling;
-        let only: Vec<Wanted> = wanted.into_iter().map(|it| it.1).collect();
-        let Some(aims) = aims(&only) else {
+        let mut next = self.empty(&it, &brewed, hope_gaps(&it, &wanted))?;
+        next.wishes = asked.words();
+        if !rescaling.is_empty() {
+            next.litres = Some((brewed.volume.get(), recipe.volume.get()));
+            next.rescaling = rescaling;
+        }
+        let Some(aims) = aims(&only_wanted(wanted)) else {
+            next.unmet = self.unmet_as_it_is(&recipe, &wishes, &lines);
             return Ok(next);
         };
-        let familiar = self.familiar()?;
-        let missed = next.hopes.iter();
-        let missed = missed.filter(|it| it.standing == HopeStanding::Missed);
-        let missed: Vec<String> = missed.map(|it| it.id.clone()).collect();
         let ground = Ground {
-            missed: &missed,
+            missed: &missed(&next.hopes),
             home: self,
             it: &it,
             recipe: &recipe,
             wishes: &wishes,
-            familiar: &familiar,
+            familiar: &self.familiar()?,
             lines: &lines,
             aims: &aims,
             friends,
@@ -107,32 +111,31 @@ impl Home {
 
     /// The record before anything is proposed.
     fn empty(
-        &self,
+        &mut self,
         it: &Comparison,
         recipe: &Recipe,
         hopes: Vec<HopeGap>,
-        today: Day,
     ) -> Result<NextRecipe, WorkflowError> {
         let batch = self.batch(it.cap_mark.as_str())?;
         let log = self.log_of(&batch.id)?;
+        let today = self.today();
         let counting = it.counting_notes();
-        let hopes_nothing = hopes.iter().all(|it| it.standing == HopeStanding::NoLever);
         let (tasters, days) = who_and_when(counting);
         Ok(NextRecipe {
             cap_mark: it.cap_mark.clone(),
             recipe: recipe.name.clone(),
             version: recipe.version.clone(),
             glasses: (counting.len(), days),
+            set_aside: it.found.len() - counting.len() + it.faulty.len(),
+            dangers: fault_cautions(&it.faulty).collect(),
             tasters,
             remedies: self.remedies(it, recipe, &log, today),
+            worth: without_search(&hopes),
             hopes,
-            worth: if hopes_nothing {
-                WorthChanging::NoHopes
-            } else {
-                WorthChanging::NotYet
-            },
+            astray: astray(recipe, &log),
             proposals: Vec::new(),
             unmet: Vec::new(),
+            wishes: Vec::new(),
             litres: None,
             rescaling: Vec::new(),
             basis: it.noise_basis(),
@@ -170,6 +173,18 @@ impl Home {
         Ok(wanted.collect())
     }
 
+    /// The wishes that a recipe does not meet while nothing is to be changed.
+    fn unmet_as_it_is(
+        &self,
+        recipe: &Recipe,
+        wishes: &Wishes,
+        lines: &OutlookLines,
+    ) -> Vec<String> {
+        let before = self.outlook(recipe, lines);
+        let missed = before.map_or_else(Vec::new, |it| unmet(recipe, &it, wishes));
+        kept_for_later(self, &missed)
+    }
+
     /// What this kitchen has brewed.
     fn familiar(&self) -> Result<Familiar, WorkflowError> {
         let mut recipes: Vec<Arc<Recipe>> = Vec::new();
@@ -179,6 +194,28 @@ impl Home {
         }
         Ok(Familiar::with(recipes.iter().map(Arc::as_ref)))
     }
+}
+
+/// Whether anything is to be changed, before anything is searched for.
+fn without_search(hopes: &[HopeGap]) -> WorthChanging {
+    if hopes.is_empty() {
+        WorthChanging::NoHopes
+    } else if hopes.iter().all(|it| it.standing == HopeStanding::NoLever) {
+        WorthChanging::NoLever
+    } else {
+        WorthChanging::NotYet
+    }
+}
+
+fn only_wanted(lines: Vec<(String, Wanted)>) -> Vec<Wanted> {
+    lines.into_iter().map(|it| it.1).collect()
+}
+
+/// The keys of the hopes that are missed beyond the noise.
+fn missed(hopes: &[HopeGap]) -> Vec<String> {
+    let missed = hopes.iter();
+    let missed = missed.filter(|it| it.standing == HopeStanding::Missed);
+    missed.map(|it| it.id.clone()).collect()
 }
 
 /// Who tasted, each once, and on how many days.
@@ -219,11 +256,43 @@ fn rescaling(recipe: &Recipe, asked: &AskedWishes) -> Result<Vec<RecipeChange>, 
     let Some(litres) = asked.litres else {
         return Ok(Vec::new());
     };
-    let volume = RecipeChange::Volume(Litres::new(litres)?);
+    let litres = Litres::new(litres)?;
+    if litres == recipe.volume {
+        return Ok(Vec::new());
+    }
+    let volume = RecipeChange::Volume(litres);
     let scaled = volume.apply(recipe);
     let weighed = weighed_amounts(&scaled, asked.finest).into_iter();
     let weighed = weighed.map(|(part, to)| RecipeChange::Amount { part, to });
     Ok([volume].into_iter().chain(weighed).collect())
+}
+
+/// The figures that were measured outside of what the recipe gives with everything at its low or high end.
+fn astray(recipe: &Recipe, log: &BatchLog) -> Vec<String> {
+    let [made, planned] = [log, &BatchLog::default()].map(|it| figures(recipe, it));
+    let told = ["original-gravity", "apparent-attenuation"].into_iter();
+    told.filter_map(|id| {
+        let (is, wanted) = (made.get(id)?, planned.get(id)?);
+        let (low, high) = wanted.range?;
+        let decimals = is.decimals;
+        // As it is told: what looks the same on the page is the same.
+        let step = 10.0_f64.powi(i32::try_from(decimals).unwrap_or(0));
+        let [value, low_told, high_told] = [is.value, low, high].map(|it| (it * step).round());
+        let is_off = is.origin != Origin::Computed && (value < low_told || value > high_told);
+        is_off.then(|| {
+            format!(
+                "{} {:.decimals$}{} instead of {low:.decimals$} to {high:.decimals$}",
+                is.word.to_lowercase(),
+                is.value,
+                if is.unit.is_empty() {
+                    String::new()
+                } else {
+                    format!(" {}", is.unit)
+                },
+            )
+        })
+    })
+    .collect()
 }
 
 /// The hopes that matter, and how each stands.
@@ -237,9 +306,11 @@ fn hope_gaps(it: &Comparison, wanted: &[(String, Wanted)]) -> Vec<HopeGap> {
         let standing = match line.outcome {
             _ if known.is_none() => HopeStanding::NoLever,
             _ if is_missed == Some(true) => HopeStanding::Missed,
-            Outcome::More | Outcome::Less | Outcome::NotFound => HopeStanding::Missed,
             Outcome::AsGoodAs => HopeStanding::Met,
-            Outcome::CannotTellYet => HopeStanding::Open,
+            // What the glasses say alone, and other brews of the recipe do not.
+            Outcome::More | Outcome::Less | Outcome::NotFound | Outcome::CannotTellYet => {
+                HopeStanding::Open
+            }
             Outcome::NotMentionedYet | Outcome::NotRated | Outcome::HardlyMatters => {
                 HopeStanding::Silent
             }
@@ -282,6 +353,10 @@ impl Ground<'_> {
             .filter(|it| it.chance >= LEAST_CHANCE);
         let likely: Vec<&Proposal> = likely.collect();
         next.unmet = unmet_words(self.home, &found.unmet, self.wishes);
+        if likely.is_empty() && next.unmet.is_empty() {
+            let as_it_is = unmet(self.recipe, &found.before, self.wishes);
+            next.unmet = away_from_hopes(self.home, &as_it_is);
+        }
         let proposals: Result<Vec<NextProposal>, WorkflowError> = likely
             .into_iter()
             .map(|it| self.told(it, &found.before))

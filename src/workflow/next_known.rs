@@ -6,6 +6,7 @@ use crate::domain::PricePerKilogram;
 use crate::profile::Stocked;
 use crate::profile::together;
 use crate::workflow::Home;
+use crate::workflow::SinceWritten;
 use crate::workflow::WorkflowError;
 
 /// From a tenth to nine tenths of a normal distribution, in standard deviations.
@@ -21,7 +22,7 @@ impl Home {
     /// The store cannot be read.
     pub(super) fn foreknown(&mut self, batch: &Batch) -> Result<Vec<Known>, WorkflowError> {
         let spread = self.kitchen_spread()?.sd.powi(2);
-        let mut known = self.promised_of(batch, spread)?;
+        let mut known = self.promised_of(batch)?;
         for sister in self.sisters(batch)? {
             // A sister that nobody has tasted, or whose plan is sealed, says nothing.
             let Ok(it) = self.compare(sister.cap_mark.as_str(), None) else {
@@ -31,24 +32,29 @@ impl Home {
                 let judged = line.judged.zip(line.hoped);
                 if let Some((judged, hoped)) = judged {
                     let (gap, variance) = judged.gap;
-                    add(&mut known, &line.id, (hoped + gap, variance + 2.0 * spread));
+                    add(&mut known, &line.id, (hoped + gap, variance + spread));
                 }
             }
+        }
+        // How far this brew strays from the recipe none of them knows.
+        for it in &mut known {
+            it.1.1 += spread;
         }
         Ok(known)
     }
 
-    /// What was promised of the recipe version of a batch.
-    fn promised_of(&self, batch: &Batch, spread: f64) -> Result<Vec<Known>, WorkflowError> {
+    /// What was promised of the recipe version of a batch; nothing where the file was altered before it was brewed.
+    fn promised_of(&self, batch: &Batch) -> Result<Vec<Known>, WorkflowError> {
         let version = self.store.recipe_version(&batch.version)?;
         let kept = match version {
-            Some(version) => self.kept_proposal_for(&version.name, &version.version)?,
+            Some(version) => self.proposal_of(&version)?,
             None => None,
         };
-        let lines = kept.map_or_else(Vec::new, |it| it.proposed.lines);
+        let kept = kept.filter(|it| it.1 == SinceWritten::Unaltered);
+        let lines = kept.map_or_else(Vec::new, |it| it.0.proposed.lines);
         let known = lines.into_iter().map(|it| {
             let sd = (it.high - it.low) / TENTHS_APART;
-            (it.id, (it.expected, sd * sd + spread))
+            (it.id, (it.expected, sd * sd))
         });
         Ok(known.collect())
     }

@@ -48,6 +48,8 @@ pub struct HopeGap {
 pub enum WorthChanging {
     /// Nothing was hoped for, so nothing can be missed.
     NoHopes,
+    /// No recipe is known to move anything that was hoped for.
+    NoLever,
     /// All gaps may be noise, or there is none.
     NotYet,
     /// A hope is missed, and nothing that is known would bring the beer nearer.
@@ -65,6 +67,8 @@ pub struct NextChange {
     pub brings: Vec<(String, f64)>,
     /// True of what this kitchen has not brewed with before.
     pub is_new: bool,
+    /// True of fruit, whose sugar ferments and stands in no figure.
+    pub is_fruit: bool,
     pub(super) change: RecipeChange,
 }
 
@@ -120,6 +124,12 @@ pub struct NextRecipe {
     pub version: Name,
     /// How many glasses count, and on how many days.
     pub glasses: (usize, usize),
+    /// How many sets of notes do not count: of bad bottles, or of who knew the recipe or had a cold.
+    pub set_aside: usize,
+    /// What bad bottles mean for the others of the batch, the most pressing first.
+    pub dangers: Vec<String>,
+    /// What the brew did not come to as written: each figure in words.
+    pub astray: Vec<String>,
     /// Who tasted them.
     pub tasters: Vec<Name>,
     /// What to look at before any recipe is changed.
@@ -130,8 +140,10 @@ pub struct NextRecipe {
     pub worth: WorthChanging,
     /// The proposals: with one change, with two, with three, as far as each is worth it.
     pub proposals: Vec<NextProposal>,
-    /// Wishes that cannot be met together by so few changes, each a sentence.
+    /// Wishes that cannot be met together by so few changes, or only away from the hopes, each a sentence.
     pub unmet: Vec<String>,
+    /// The wishes that were kept to, as they could be typed.
+    pub wishes: Vec<String>,
     /// The litres of the next brew, where they are others than before.
     pub litres: Option<(f64, f64)>,
     /// What that does to every amount; empty where the volume stays.

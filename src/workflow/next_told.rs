@@ -1,6 +1,7 @@
 //! A proposal of the search as it is told: changes in words, what is expected of every line, and how to check it.
 
 use crate::domain::Name;
+use crate::domain::OtherKind;
 use crate::domain::PromisedChange;
 use crate::domain::RecipeChange;
 use crate::profile::Driver;
@@ -9,6 +10,7 @@ use crate::profile::Noise;
 use crate::profile::Outlook;
 use crate::profile::OutlookLine;
 use crate::profile::Proposal;
+use crate::profile::amounts;
 use crate::workflow::FigureMove;
 use crate::workflow::NextChange;
 use crate::workflow::NextProposal;
@@ -60,7 +62,10 @@ impl Ground<'_> {
             .collect();
         let table = ProofTable {
             friends: self.friends.unwrap_or(FRIENDS).max(1),
-            abv: found.outlook.figure(Driver::Alcohol),
+            abv: found
+                .outlook
+                .figure(Driver::Alcohol)
+                .max(before.figure(Driver::Alcohol)),
         };
         let changes: Vec<&RecipeChange> = found.changes.iter().map(|it| &it.change).collect();
         Ok(NextProposal {
@@ -102,6 +107,7 @@ impl Ground<'_> {
             words: change_words(self.recipe, change),
             brings: brings.into_iter().take(3).map(|it| (it.2, it.3)).collect(),
             is_new: effect.is_new,
+            is_fruit: matches!(change, RecipeChange::AddOther(it) if it.other.kind == OtherKind::Fruit),
             change: change.clone(),
         }
     }
@@ -135,7 +141,7 @@ impl Ground<'_> {
         let mut hopes = self.it.hopes();
         let line = hopes.find(|it| line_of(&it.about, self.lines) == Some(at))?;
         let hoped = line.hoped?;
-        let now = (hoped + aim.gap).clamp(0.0, 9.0);
+        let now = hoped + aim.gap;
         let range = TO_A_TENTH * (aim.variance + strays).sqrt();
         Some(promised(
             (line.id.clone(), line.label.clone()),
@@ -176,9 +182,11 @@ impl Ground<'_> {
     }
 
     fn costs(&self, found: &Proposal) -> Option<(f64, f64)> {
+        let known = |recipe| amounts(recipe).all(|it| self.wishes.has_price(it.0));
         let of = |recipe| self.wishes.cost_of(recipe);
-        let costs = (of(self.recipe), of(&found.recipe));
-        (costs.0 > 0.0).then_some(costs)
+        // A sum that leaves something out would tell the dearer recipe to be the cheaper one.
+        let both = known(self.recipe) && known(&found.recipe);
+        both.then(|| (of(self.recipe), of(&found.recipe)))
     }
 
     /// The scatter of one answer within a sitting and from day to day on a line, over those who tasted.
@@ -221,15 +229,15 @@ fn promised(
     moves: f64,
     range: f64,
 ) -> PromisedChange {
-    let expected = (now + moves).clamp(0.0, 9.0);
+    let expected = now + moves;
     PromisedChange {
         id,
         label,
         now,
         hoped,
-        low: (expected - range).clamp(0.0, 9.0),
+        low: expected - range,
         expected,
-        high: (expected + range).clamp(0.0, 9.0),
+        high: expected + range,
     }
 }
 

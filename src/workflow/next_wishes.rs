@@ -77,7 +77,7 @@ impl Home {
             ));
         }
         if asked.cost.is_some() {
-            problems.extend(without_price(recipe, stock));
+            problems.extend(self.without_price(recipe, stock));
         }
         if asked.supply == Supply::AtHome && stock.is_empty() {
             problems.push(format!("Only what is at home was asked for, and no larder says what that is: write {}; thirdglass larder --example prints one to begin with.", self.larder_file()));
@@ -141,24 +141,26 @@ impl Home {
             .chain(catalogue.yeasts().iter().map(|it| &it.identity))
             .collect()
     }
-}
 
-/// A cost can be held only to prices.
-fn without_price(recipe: &Recipe, stock: &[Stocked]) -> Option<String> {
-    let priced = |id: &IngredientId| {
-        let found = stock.iter().find(|it| it.id == *id);
-        found.is_some_and(|it| it.per_kilogram.is_some())
-    };
-    let mut missing: Vec<&str> = Vec::new();
-    for (id, _) in amounts(recipe) {
-        if !priced(id) && !missing.contains(&id.as_str()) {
-            missing.push(id.as_str());
+    /// A cost can be held only to prices.
+    fn without_price(&self, recipe: &Recipe, stock: &[Stocked]) -> Option<String> {
+        let priced = |id: &IngredientId| {
+            let found = stock.iter().find(|it| it.id == *id);
+            found.is_some_and(|it| it.per_kilogram.is_some())
+        };
+        let mut missing: Vec<String> = Vec::new();
+        for (id, _) in amounts(recipe) {
+            let name = self.ingredient_name(id);
+            if !priced(id) && !missing.contains(&name) {
+                missing.push(name);
+            }
         }
+        (!missing.is_empty()).then(|| {
+            format!(
+                "What it may cost can only be kept with prices; {} gives none for {}. thirdglass larder --example shows how they are written.",
+                self.larder_file(),
+                missing.join(", ")
+            )
+        })
     }
-    (!missing.is_empty()).then(|| {
-        format!(
-            "What it may cost can only be kept with prices; larder.toml gives none for {}.",
-            missing.join(", ")
-        )
-    })
 }

@@ -2,6 +2,7 @@
 
 use crate::domain::Batch;
 use crate::domain::Name;
+use crate::domain::ProposedTest;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -12,6 +13,8 @@ pub struct ProofPair {
     pub old: Name,
     /// The bottle as changed.
     pub new: Name,
+    /// The test that was proposed with the change, if one was.
+    pub test: Option<ProposedTest>,
 }
 
 impl Home {
@@ -38,6 +41,7 @@ impl Home {
         Ok(ProofPair {
             old: old.cap_mark.clone(),
             new: batch.cap_mark,
+            test: kept.and_then(|it| it.proposed.test),
         })
     }
 }

@@ -4,7 +4,6 @@ use crate::domain::Bottle;
 use crate::domain::FermentableFamily;
 use crate::domain::HopTime;
 use crate::domain::IngredientId;
-use crate::domain::OtherKind;
 use crate::domain::Recipe;
 use crate::domain::RecipeChange;
 use crate::profile::Aim;
@@ -103,7 +102,7 @@ fn random_stock(kitchen: &Kitchen, recipe: &Recipe, dice: &mut Dice) -> Vec<Stoc
             1 => Some(f64::from(dice.whole(1, 2_000))),
             _ => None,
         },
-        per_kilogram: Some(20.0 * dice.share()),
+        per_kilogram: (dice.share() < 0.97).then(|| 20.0 * dice.share()),
     });
     stocked.collect()
 }
@@ -201,6 +200,10 @@ fn not_at_home(wishes: &Wishes, recipe: &Recipe, faults: &mut Vec<String>) {
         }
     }
     if let Some(most) = wishes.cost {
+        let unpriced = |id| stocked(id).is_none_or(|it| it.per_kilogram.is_none());
+        if amounts(recipe).any(|it| unpriced(it.0)) {
+            faults.push("no price".to_owned());
+        }
         let price = |id| stocked(id).and_then(|it| it.per_kilogram).unwrap_or(0.0);
         let cost: f64 = amounts(recipe)
             .map(|(id, grams)| price(id) * grams / 1e3)
@@ -223,12 +226,14 @@ fn what_hurts(kitchen: &Kitchen, parent: &Recipe, recipe: &Recipe, faults: &mut 
             .carbonation
             .map_or(0.0, crate::domain::Volumes::get)
     };
-    // Common practice: above 3 volumes a crown-cap bottle can burst.
-    let is_light = matches!(
-        recipe.packaging.bottle,
-        Bottle::OneWay | Bottle::Crown | Bottle::Unknown
-    );
-    if is_light && gas(recipe) > gas(parent).max(3.0) {
+    // Common practice and judgement of the limits, volumes, less 0.3 for what nobody can estimate.
+    let most = match recipe.packaging.bottle {
+        Bottle::Heavy => 3.7,
+        Bottle::Champagne => 4.7,
+        Bottle::Plastic => 3.2,
+        _ => 2.7,
+    };
+    if gas(recipe) > gas(parent).max(most) + 1e-9 {
         faults.push(format!("{} volumes", gas(recipe)));
     }
     let strength = |it: &Recipe| kitchen.outlook(it).figure(Driver::Alcohol);
@@ -277,7 +282,17 @@ fn what_no_beer_bears(
         let [now, then] = [recipe, parent].map(|it| part(it, &[family]));
         most(&format!("{family:?}"), now, then, limit);
     }
-    let [now, then] = [recipe, parent].map(|it| 1.0 - part(it, &[Base, Kilned, Extract, Smoked]));
+    // Malt kilned darker than 30 EBC has no enzymes left to speak of.
+    let idle = |recipe: &Recipe| {
+        let pale = |it: &crate::domain::FermentableUse| {
+            it.fermentable.family != Kilned || it.fermentable.colour.usual() <= 30.0
+        };
+        let dark = recipe.fermentables.iter().filter(|it| !pale(it));
+        let dark: f64 = dark.map(|it| it.amount.get()).sum();
+        let all: f64 = recipe.fermentables.iter().map(|it| it.amount.get()).sum();
+        1.0 - part(recipe, &[Base, Kilned, Extract, Smoked]) + dark / all
+    };
+    let [now, then] = [recipe, parent].map(idle);
     most("too little that converts", now, then, 0.5);
     most("hops", a_litre(recipe, false), a_litre(parent, false), 16.0);
     most(
@@ -300,15 +315,13 @@ fn what_no_beer_bears(
             let same = same.filter(|other| other.other.identity.id == it.other.identity.id);
             same.map(|it| it.amount.get()).sum::<f64>() / recipe.volume.get()
         };
-        if it.other.kind != OtherKind::Fruit {
-            let limit = it.other.usual.high();
-            most(
-                it.other.identity.id.as_str(),
-                dose(recipe),
-                dose(parent),
-                limit,
-            );
-        }
+        let limit = it.other.usual.high();
+        most(
+            it.other.identity.id.as_str(),
+            dose(recipe),
+            dose(parent),
+            limit,
+        );
     }
 }
 

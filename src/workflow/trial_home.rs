@@ -22,6 +22,11 @@ impl Home {
         Self::in_memory(clock, Dice::from_seed(7)).unwrap()
     }
 
+    /// The invented kitchen of the demonstration, without its folder: nothing may be written there.
+    pub(crate) fn trial_demo() -> Self {
+        Self::demo(Clock::system(), Dice::from_seed(3)).unwrap().0
+    }
+
     /// The recipe that `recipe check --example` shows is brewed and bottled as T1.
     pub(crate) fn trial_with_a_batch() -> Self {
         let mut home = Self::trial();

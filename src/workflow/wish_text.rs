@@ -8,6 +8,9 @@ use crate::workflow::AskedWishes;
 /// The largest number in a wish.
 const MOST: f64 = 100_000.0;
 
+/// The coarsest scale that hops can be weighed on at all, grams.
+const COARSEST: f64 = 10.0;
+
 /// Every wish as it can be typed, with what it does.
 pub const WISH_FORMS: [(&str, &str); 11] = [
     ("lock NAME", "stays as it is"),
@@ -53,6 +56,20 @@ pub fn read_amount(text: &str) -> Result<f64, String> {
     number.ok_or_else(|| format!("“{text}” is no number above 0"))
 }
 
+/// The finest step of a scale, grams.
+///
+/// # Errors
+/// A sentence: it is no number above 0, or no scale that small brews are weighed on.
+pub fn read_finest(text: &str) -> Result<f64, String> {
+    let finest = read_amount(text)?;
+    if finest > COARSEST {
+        return Err(format!(
+            "a scale that weighs in steps of {finest} g weighs no hops; the finest step is asked for, such as 1 or 0.1"
+        ));
+    }
+    Ok(finest)
+}
+
 impl AskedWishes {
     /// These wishes with more of them, as typed; several stand apart by semicolons.
     ///
@@ -78,7 +95,7 @@ impl AskedWishes {
         let rest = rest.trim();
         match (word.to_lowercase().as_str(), rest) {
             ("anything", "") => *self = Self::default(),
-            ("at", "home") => self.supply = Supply::AtHome,
+            ("at", home) if home.eq_ignore_ascii_case("home") => self.supply = Supply::AtHome,
             ("lock", name) if !name.is_empty() => self.locked.push(name.to_owned()),
             ("forbid", name) if !name.is_empty() => self.forbidden.push(name.to_owned()),
             ("alcohol", text) => self.strength = Some(read_bounds(text)?),
@@ -86,7 +103,7 @@ impl AskedWishes {
             ("colour", text) => self.colour = Some(read_bounds(text)?),
             ("cost", text) => self.cost = Some(read_amount(text)?),
             ("litres", text) => self.litres = Some(read_amount(text)?),
-            ("scale", text) => self.finest = read_amount(text)?,
+            ("scale", text) => self.finest = read_finest(text)?,
             ("changes", text) => {
                 let number = text.parse().ok().and_then(MostChanges::new);
                 self.most =
