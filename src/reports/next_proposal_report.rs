@@ -70,9 +70,9 @@ fn change_lines(it: &NextChange, cells: usize) -> Vec<Line> {
         let brings = it
             .brings
             .iter()
-            .map(|(label, by)| format!("{label} {}", signed(*by)));
+            .map(|(label, by)| format!("{label} by {}", signed(*by)));
         let text = format!(
-            "    because it brings {}",
+            "    because it moves {}",
             brings.collect::<Vec<_>>().join(", ")
         );
         lines.extend(wrapped(Ink::Plain, &text, cells));

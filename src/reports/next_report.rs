@@ -7,7 +7,6 @@ use crate::reports::comparison_report::wrapped;
 use crate::reports::next_proposal_report::proposal_lines;
 use crate::reports::noise_words::noise_words;
 use crate::reports::panel_report::counted;
-use crate::reports::panel_report::signed;
 use crate::workflow::HopeGap;
 use crate::workflow::HopeStanding;
 use crate::workflow::NextRecipe;
@@ -259,9 +258,10 @@ fn gap_words(it: &HopeGap) -> String {
     let standing = match it.standing {
         HopeStanding::Missed => it.gap.map_or_else(
             || ": not there".to_owned(),
-            |(size, low, high)| {
-                let [size, low, high] = [size, low, high].map(signed);
-                format!("; allowing for noise {size} ({low} to {high})")
+            |gap| {
+                let [now, low, high] =
+                    [gap.0, gap.1, gap.2].map(|by| (it.hoped + by).clamp(0.0, 9.0));
+                format!(", believed {now:.1} ({low:.1} to {high:.1})")
             },
         ),
         HopeStanding::Met => ": as hoped".to_owned(),

@@ -9,6 +9,7 @@ use crate::domain::Scale;
 use crate::domain::SniffedWord;
 use crate::domain::Subject;
 use crate::profile::MODEL_VERSION;
+use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Figure;
 use crate::workflow::Found;
@@ -21,6 +22,7 @@ use crate::workflow::compared_lines::KnownOfTasters;
 use crate::workflow::counted_notes::counting_first;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::figures;
+use crate::workflow::learnt::LearntOffsets;
 use crate::workflow::subject_word;
 
 /// A computed or measured figure with the scale of the notes that stands nearest to it.
@@ -54,17 +56,64 @@ impl Home {
         mark: &str,
         taster: Option<&str>,
     ) -> Result<Comparison, WorkflowError> {
+        let (beer, batch) = self.open_batch(mark)?;
+        let (found, faulty) = self.locked_of(&beer, taster)?;
+        self.beside(&batch, found, &faulty)
+    }
+
+    /// A bottle that nobody tastes now, with its batch.
+    fn open_batch(&self, mark: &str) -> Result<(Beer, Batch), WorkflowError> {
         let beer = self.beer(mark)?;
         self.ensure_plan_unsealed(&beer, "the plan")?;
         let batch = match &beer.batch {
             Some(id) => self.store.batch(id)?,
             None => None,
-        }
-        .ok_or_else(|| WorkflowError::NoRecipe {
+        };
+        let batch = batch.ok_or_else(|| WorkflowError::NoRecipe {
             mark: beer.cap_mark.to_string(),
         })?;
-        let (found, faulty) = self.locked_of(&beer, taster)?;
-        self.beside(&batch, found, &faulty)
+        Ok((beer, batch))
+    }
+
+    /// The hopes of a batch held against its notes, and nothing else of the comparison: what is known of all tasters
+    /// is read once for many batches. None of it leans on what was learnt of the prediction.
+    ///
+    /// # Errors
+    /// As for `compare`.
+    pub(super) fn hopes_held(
+        &self,
+        mark: &str,
+        tasters: &KnownOfTasters,
+    ) -> Result<Vec<ComparedLine>, WorkflowError> {
+        let (beer, batch) = self.open_batch(mark)?;
+        let (found, _) = self.locked_of(&beer, None)?;
+        let (recipe, log) = (self.recipe_of(&batch)?, self.log_of(&batch.id)?);
+        let intent = self.intent_of(&batch, &recipe, &log)?;
+        let (found, counting, _) = counting_first(found);
+        let last = found.iter().map(|it| it.tasted_on).max();
+        let bench = Bench {
+            wheel: self.wheel(),
+            tasters,
+            recipe: &recipe,
+            prediction: &self.profile_of(&recipe, &log, last),
+            found: &found,
+            counting,
+        };
+        let (mut lines, _) = bench.lines(&intent.intent);
+        lines.retain(|it| it.hoped.is_some() && counting > 0);
+        Ok(lines)
+    }
+
+    /// What is known of all tasters, whatever the batch.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn known_of_all(&self) -> Result<KnownOfTasters, WorkflowError> {
+        Ok(KnownOfTasters {
+            learnt: LearntOffsets::default(),
+            naming: self.taster_naming(&self.store.coded_notes()?)?,
+            noise: self.taster_noise()?,
+        })
     }
 
     /// The locked notes of sound bottles of a beer, oldest first, and what was wrong with the others.
@@ -140,7 +189,7 @@ impl Home {
         let (found, counting, counted) = counting_first(found);
         let bench = Bench {
             wheel: self.wheel(),
-            tasters: self.known_of_tasters(&found[..counting], &batch.id)?,
+            tasters: &self.known_of_tasters(&found[..counting], &batch.id)?,
             recipe: &recipe,
             prediction: &prediction,
             found: &found,
@@ -175,12 +224,9 @@ impl Home {
         found: &[Found],
         judged: &BatchId,
     ) -> Result<KnownOfTasters, WorkflowError> {
-        let noise = self.taster_noise()?;
-        Ok(KnownOfTasters {
-            learnt: self.learnt_elsewhere(found, judged, &noise)?,
-            naming: self.taster_naming(&self.store.coded_notes()?)?,
-            noise,
-        })
+        let mut known = self.known_of_all()?;
+        known.learnt = self.learnt_elsewhere(found, judged, &known.noise)?;
+        Ok(known)
     }
 }
 

@@ -62,7 +62,7 @@ pub(super) struct Bench<'a> {
     pub(super) wheel: &'a Wheel,
     pub(super) recipe: &'a Recipe,
     pub(super) prediction: &'a Prediction,
-    pub(super) tasters: KnownOfTasters,
+    pub(super) tasters: &'a KnownOfTasters,
     pub(super) found: &'a [Found],
     pub(super) counting: usize,
 }

@@ -32,6 +32,9 @@ pub struct KitchenSpread {
     pub basis: SpreadBasis,
 }
 
+/// So many pairs are looked at: the spread is then known to about a fifth of itself.
+const MOST_PAIRS: usize = 12;
+
 impl KitchenSpread {
     /// Before any repeat brew.
     pub const DEFAULT: Self = Self {
@@ -64,7 +67,8 @@ impl Home {
         })
     }
 
-    /// Pairs of batches of one version of which both can be told about.
+    /// Each batch with the one brewed of its version before, both of which can be told about: the newest of them, as
+    /// many as tell the spread to a fifth of itself. Any two of sixty brews would be 1,770 pairs, and no more brews.
     fn repeat_brews(&self) -> Result<Vec<[Beer; 2]>, WorkflowError> {
         let mut brewed = Vec::new();
         for batch in self.store.batches()? {
@@ -75,10 +79,12 @@ impl Home {
             }
         }
         let mut pairs = Vec::new();
-        for (at, (version, beer)) in brewed.iter().enumerate() {
-            let later = brewed.iter().skip(at + 1);
-            let again = later.filter(|it| it.0 == *version);
-            pairs.extend(again.map(|it| [beer.clone(), it.1.clone()]));
+        for (at, (version, beer)) in brewed.iter().enumerate().rev() {
+            let before = brewed.iter().take(at).rfind(|it| it.0 == *version);
+            pairs.extend(before.map(|it| [it.1.clone(), beer.clone()]));
+            if pairs.len() == MOST_PAIRS {
+                break;
+            }
         }
         Ok(pairs)
     }

@@ -58,6 +58,8 @@ pub(super) struct Ground<'a> {
     pub(super) lines: &'a OutlookLines,
     pub(super) aims: &'a [Aim],
     pub(super) friends: Option<u32>,
+    /// How far brews stray from each other, a standard deviation in digits.
+    pub(super) spread: f64,
     /// The hopes that are missed beyond the noise, by their keys: what all this is for.
     pub(super) missed: &'a [String],
 }
@@ -83,13 +85,12 @@ impl Home {
         let recipe = RecipeChange::apply_all(&rescaling, &brewed);
         let wishes = self.wishes(asked, &recipe, &self.stock()?)?;
         let lines = self.outlook_lines();
-        let wanted = self.wanted(&it, &batch, &lines)?;
+        let spread = self.kitchen_spread()?.sd;
+        let wanted = self.wanted(&it, (&batch, spread), &lines)?;
         let mut next = self.empty(&it, &brewed, hope_gaps(&it, &wanted))?;
         next.wishes = asked.words();
-        if !rescaling.is_empty() {
-            next.litres = Some((brewed.volume.get(), recipe.volume.get()));
-            next.rescaling = rescaling;
-        }
+        next.litres = (!rescaling.is_empty()).then(|| (brewed.volume.get(), recipe.volume.get()));
+        next.rescaling = rescaling;
         let Some(aims) = aims(&only_wanted(wanted)) else {
             next.unmet = self.unmet_as_it_is(&recipe, &wishes, &lines);
             return Ok(next);
@@ -104,6 +105,7 @@ impl Home {
             lines: &lines,
             aims: &aims,
             friends,
+            spread,
         };
         ground.search(&mut next)?;
         Ok(next)
@@ -148,12 +150,12 @@ impl Home {
 
     /// The hopes that matter as the search takes them, each beside its line of the comparison.
     fn wanted(
-        &mut self,
+        &self,
         it: &Comparison,
-        batch: &Batch,
+        (batch, spread): (&Batch, f64),
         lines: &OutlookLines,
     ) -> Result<Vec<(String, Wanted)>, WorkflowError> {
-        let before = self.foreknown(batch)?;
+        let before = self.foreknown(batch, spread * spread)?;
         let mattering = it.hopes().filter(|it| it.matters > Some(Matters::Little));
         let wanted = mattering.filter_map(|line| {
             let at = line_of(&line.about, lines)?;

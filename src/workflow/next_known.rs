@@ -12,35 +12,42 @@ use crate::workflow::WorkflowError;
 /// From a tenth to nine tenths of a normal distribution, in standard deviations.
 const TENTHS_APART: f64 = 2.563;
 
+/// So many other brews of a recipe are looked at; more hardly make surer what it gives.
+const SISTERS: usize = 4;
+
 /// A line by its key, with the mean and the variance of what is there, in digits.
 pub(super) type Known = (String, (f64, f64));
 
 impl Home {
-    /// What promises and sister brews say of the lines of a batch.
+    /// What promises and sister brews say of the lines of a batch; the spread is the variance from brew to brew,
+    /// digits squared.
     ///
     /// # Errors
     /// The store cannot be read.
-    pub(super) fn foreknown(&mut self, batch: &Batch) -> Result<Vec<Known>, WorkflowError> {
-        let spread = self.kitchen_spread()?.sd.powi(2);
+    pub(super) fn foreknown(
+        &self,
+        batch: &Batch,
+        spread: f64,
+    ) -> Result<Vec<Known>, WorkflowError> {
         let mut known = self.promised_of(batch)?;
-        for sister in self.sisters(batch)? {
+        let sisters = self.sisters(batch)?;
+        if sisters.is_empty() {
+            return Ok(with_spread(known, spread));
+        }
+        let tasters = self.known_of_all()?;
+        for sister in sisters {
             // A sister that nobody has tasted, or whose plan is sealed, says nothing.
-            let Ok(it) = self.compare(sister.cap_mark.as_str(), None) else {
+            let Ok(lines) = self.hopes_held(sister.cap_mark.as_str(), &tasters) else {
                 continue;
             };
-            for line in it.hopes() {
-                let judged = line.judged.zip(line.hoped);
-                if let Some((judged, hoped)) = judged {
+            for line in lines {
+                if let Some((judged, hoped)) = line.judged.zip(line.hoped) {
                     let (gap, variance) = judged.gap;
                     add(&mut known, &line.id, (hoped + gap, variance + spread));
                 }
             }
         }
-        // How far this brew strays from the recipe none of them knows.
-        for it in &mut known {
-            it.1.1 += spread;
-        }
-        Ok(known)
+        Ok(with_spread(known, spread))
     }
 
     /// What was promised of the recipe version of a batch; nothing where the file was altered before it was brewed.
@@ -59,10 +66,12 @@ impl Home {
         Ok(known.collect())
     }
 
-    /// Other batches of the same recipe version.
+    /// Other batches of the same recipe version, the newest.
     fn sisters(&self, batch: &Batch) -> Result<Vec<Batch>, WorkflowError> {
         let mut all = self.store.batches()?;
         all.retain(|it| it.version == batch.version && it.id != batch.id);
+        all.reverse();
+        all.truncate(SISTERS);
         Ok(all)
     }
 
@@ -77,6 +86,14 @@ impl Home {
         });
         Ok(stocked.collect())
     }
+}
+
+/// How far this brew strays from the recipe none of them knows.
+fn with_spread(mut known: Vec<Known>, spread: f64) -> Vec<Known> {
+    for it in &mut known {
+        it.1.1 += spread;
+    }
+    known
 }
 
 /// One more estimate of a line.

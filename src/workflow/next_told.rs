@@ -70,7 +70,7 @@ impl Ground<'_> {
         let changes: Vec<&RecipeChange> = found.changes.iter().map(|it| &it.change).collect();
         Ok(NextProposal {
             proofs: proofs(&apart, self.recipe, table),
-            split: split(&changes, self.recipe, self.scatters(&noise)?),
+            split: split(&changes, self.recipe, self.scatters(&noise)),
             changes: found
                 .changes
                 .iter()
@@ -212,13 +212,13 @@ impl Ground<'_> {
         )
     }
 
-    fn scatters(&self, noise: &TasterNoise) -> Result<Scatters, WorkflowError> {
+    fn scatters(&self, noise: &TasterNoise) -> Scatters {
         let (within, days) = self.scatter(noise, "");
-        Ok(Scatters {
-            brews: self.home.kitchen_spread()?.sd,
+        Scatters {
+            brews: self.spread,
             within: within / GLASSES.sqrt(),
             days: days / GLASSES.sqrt(),
-        })
+        }
     }
 }
 

@@ -18,6 +18,7 @@ use crate::workflow::KitchenSpread;
 use crate::workflow::SpreadBasis;
 use crate::workflow::Tasters;
 use crate::workflow::WorkflowError;
+use crate::workflow::taster_noise::TasterNoise;
 use crate::workflow::versus::HeldLine;
 
 /// A line that was to move less than this was not promised to move, in digits (judgement).
@@ -107,7 +108,10 @@ impl Home {
             return Ok(None);
         };
         match self.proposal_of(&version)? {
-            Some((proposal, since)) => self.promise_in(&batch, &proposal, since),
+            Some(promised) => {
+                let known = (&self.taster_noise()?, self.kitchen_spread()?);
+                self.promise_in(&batch, &promised, known)
+            }
             None => Ok(None),
         }
     }
@@ -132,8 +136,8 @@ impl Home {
     pub(super) fn promise_in(
         &self,
         batch: &Batch,
-        proposal: &KeptProposal,
-        since_written: SinceWritten,
+        (proposal, since_written): &(KeptProposal, SinceWritten),
+        (noise, kitchen): (&TasterNoise, KitchenSpread),
     ) -> Result<Option<PromiseKept>, WorkflowError> {
         let before = self.store.batch(&proposal.batch)?;
         let Some(before) = before.filter(|it| it.id != batch.id) else {
@@ -141,12 +145,11 @@ impl Home {
         };
         let beers = [self.bottled(batch)?, self.bottled(&before)?];
         let both = self.comparable([&beers[0], &beers[1]])?;
-        let held = self.held_lines(&both, &self.taster_noise()?);
-        let kitchen = self.kitchen_spread()?;
+        let held = self.held_lines(&both, noise);
         let lines = lines(&proposal.proposed.lines, &held, kitchen);
         Ok(Some(PromiseKept {
             cap_marks: beers.map(|it| it.cap_mark),
-            since_written,
+            since_written: *since_written,
             glasses: both.glasses(),
             tasters: both.tasters,
             cause: cause(&lines, kitchen),

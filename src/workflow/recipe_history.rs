@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::domain::Batch;
 use crate::domain::Beer;
 use crate::domain::Day;
+use crate::domain::KeptProposal;
 use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Proposed;
@@ -18,6 +19,7 @@ use crate::workflow::PromiseKept;
 use crate::workflow::SinceWritten;
 use crate::workflow::TestResult;
 use crate::workflow::WorkflowError;
+use crate::workflow::compared_lines::KnownOfTasters;
 use crate::workflow::local_day;
 use crate::workflow::recipe_differences;
 use crate::workflow::recipe_family::Member;
@@ -112,6 +114,9 @@ pub struct RecipeHistory {
     pub kitchen: KitchenSpread,
 }
 
+/// What is known of the tasters, and how far brews lie apart: read once for a whole history.
+type Known = (KnownOfTasters, KitchenSpread);
+
 impl Home {
     /// The history of a recipe with all versions that it came from and that came from it.
     ///
@@ -121,6 +126,7 @@ impl Home {
     pub fn recipe_history(&mut self, name: &str) -> Result<RecipeHistory, WorkflowError> {
         self.ensure_history_open()?;
         let family = self.recipe_family(name)?;
+        let known = (self.known_of_all()?, self.kitchen_spread()?);
         let mut versions = Vec::new();
         for member in &family {
             let parent = member.parent.as_ref();
@@ -130,7 +136,7 @@ impl Home {
                 depth: member.depth,
                 parent: parent.map(|it| (it.name.clone(), it.version.clone())),
                 made_at: member.version.made_at,
-                told: self.version_told(member)?,
+                told: self.version_told(member, &known)?,
             });
         }
         let newest = versions.iter().max_by_key(|it| it.made_at);
@@ -138,7 +144,7 @@ impl Home {
         Ok(RecipeHistory {
             name,
             versions,
-            kitchen: self.kitchen_spread()?,
+            kitchen: known.1,
         })
     }
 
@@ -169,13 +175,13 @@ impl Home {
         })
     }
 
-    fn version_told(&mut self, member: &Member) -> Result<HistoryTold, WorkflowError> {
+    fn version_told(&self, member: &Member, known: &Known) -> Result<HistoryTold, WorkflowError> {
         let version = &member.version;
         let proposal = self.proposal_of(version)?;
         let own: Vec<Batch> = self.batches_of(version)?;
         let mut batches = Vec::new();
         for batch in &own {
-            batches.push(self.history_batch(batch)?);
+            batches.push(self.history_batch(batch, proposal.as_ref(), known)?);
         }
         let tests = match &member.parent {
             Some(parent) => {
@@ -228,15 +234,26 @@ impl Home {
         Ok(recipe)
     }
 
-    fn history_batch(&mut self, batch: &Batch) -> Result<HistoryBatch, WorkflowError> {
+    fn history_batch(
+        &self,
+        batch: &Batch,
+        promised: Option<&(KeptProposal, SinceWritten)>,
+        (tasters, kitchen): &Known,
+    ) -> Result<HistoryBatch, WorkflowError> {
         let log = self.log_of(&batch.id)?;
-        let mark = batch.cap_mark.as_str();
         let beer = self.store.beer_of_batch(&batch.id)?;
         let notes = beer.map_or(Ok(Vec::new()), |it| self.store.notes_of_beer(&it.id))?;
-        let promise = if_tasted(self.promise_kept(mark))?.flatten();
-        let compared = if_tasted(self.compare(mark, None))?;
-        let outcomes = compared.filter(|it| it.counting > 0);
-        let outcomes = outcomes.map(|it| it.hopes().map(|it| it.outcome).collect::<Vec<_>>());
+        let promise = match promised {
+            Some(it) => {
+                if_tasted(self.promise_in(batch, it, (&tasters.noise, *kitchen)))?.flatten()
+            }
+            None => None,
+        };
+        let held = if_tasted(self.hopes_held(batch.cap_mark.as_str(), tasters))?;
+        let outcomes = held.map(|it| {
+            let all = it.iter().map(|it| it.outcome);
+            all.collect::<Vec<Outcome>>()
+        });
         Ok(HistoryBatch {
             cap_mark: batch.cap_mark.clone(),
             brewed: log.day("brewed"),
@@ -398,7 +415,7 @@ mod tests {
             .replace("version = \"2\"", "version = \"1\"")
             .replace("parent = \"1\"", "# no parent of this name");
         let second = home.batch(MARKS[1]).unwrap();
-        let proposal = crate::domain::KeptProposal {
+        let proposal = KeptProposal {
             id: ProposalId::new("renamed"),
             batch: second.id,
             parent: second.version,
