@@ -23,7 +23,7 @@ fn from_locked_notes_to_a_new_version_a_planned_triangle_and_the_history() {
         ("Batches", "4"),
         ("▸ OD1", "\r"),
         ("Batch OD1", "b"),
-        ("Worth changing", "\r"),
+        ("These hopes are missed", "\r"),
         ("version 3 from 1", "\r"),
         ("Into which file", file),
         (file, "\r"),
