@@ -10,6 +10,7 @@ use kitchen::PROGRAM;
 use pty::Launch;
 
 const ESC: &str = "\x1b";
+const UP: &str = "\x1b[A";
 const PAGE_DOWN: &str = "\x1b[6~";
 
 #[test]
@@ -47,6 +48,8 @@ fn from_locked_notes_to_a_new_version_a_planned_triangle_and_the_history() {
         ("Batch OD3", "c"),
         ("How many people taste", "6\r"),
         ("How many times", "\r"),
+        // The test that was proposed with the change is chosen already; here it is the triangle all the same.
+        ("▸  tetrad test", UP),
         ("▸  triangle test", "\r"),
         ("▸  a difference, after all answers", "\r"),
         ("Three risks", "\r"),
