@@ -25,7 +25,16 @@ pub struct PromisedChange {
     pub high: f64,
 }
 
+/// A line that was to move less than this was not promised to move, in digits (judgement).
+const LEAST_MOVE: f64 = 0.25;
+
 impl PromisedChange {
+    /// True for a line that was promised to move.
+    #[must_use]
+    pub fn is_to_move(&self) -> bool {
+        (self.expected - self.now).abs() >= LEAST_MOVE
+    }
+
     /// The same as it is shown: nothing leaves the digits, though what is believed may lie beyond their ends.
     #[must_use]
     pub fn in_digits(&self) -> Self {

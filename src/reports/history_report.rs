@@ -19,8 +19,6 @@ use crate::workflow::RecipeHistory;
 use crate::workflow::SinceWritten;
 use crate::workflow::TestResult;
 
-/// What was to move by less is only counted, digits.
-const PROMISED: f64 = 0.5;
 /// The deepest indent, in steps: a long line of versions still leaves room for words.
 const DEEPEST: usize = 4;
 
@@ -174,16 +172,13 @@ fn promised_part(it: &HistoryPromise) -> HistoryPart {
     };
     let chance = chance_words(it.proposed.chance);
     let all = &it.proposed.lines;
-    let moving = all
-        .iter()
-        .filter(|it| (it.expected - it.now).abs() >= PROMISED);
+    let moving = all.iter().filter(|it| it.is_to_move());
     let mut lines: Vec<String> = moving.map(promised_words).collect();
-    let rest = all.len() - lines.len();
-    lines.extend(match rest {
-        0 => None,
-        1 => Some("1 other line within half a digit".to_owned()),
-        more => Some(format!("{more} other lines within half a digit")),
-    });
+    let rest = u32::try_from(all.len() - lines.len()).unwrap_or(u32::MAX);
+    if rest > 0 {
+        let others = number_of(rest, "other line", "other lines");
+        lines.push(format!("{others} not promised to move"));
+    }
     HistoryPart::Promised(
         format!("Promised{from}, {chance}{altered} (in brackets where it ends 8 times in 10):"),
         lines,

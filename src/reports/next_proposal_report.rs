@@ -21,7 +21,8 @@ const NAME: usize = 26;
 const CHART: usize = 28;
 /// What moves by less is not shown in the short form, digits.
 const MOVES: f64 = 0.3;
-/// Alcohol of one evening from which a word is said, g.
+/// Alcohol of one evening from which a word is said, g: the upper end of what several countries call low risk a day
+/// (from memory).
 const MUCH: f64 = 20.0;
 /// So many lines that only follow along are told in the short form.
 const BESIDES: usize = 4;
@@ -238,7 +239,6 @@ fn proof_lines(it: &Proof, cells: usize) -> Vec<Line> {
     };
     let friends = counted(u64::from(it.friends), "friend");
     let all = if it.sittings > 1 { " in all" } else { "" };
-    // Low-risk guidance of several countries lies between 10 and 20 g a day.
     let much = if it.cost.grams / f64::from(it.sittings.max(1)) > MUCH {
         " That is much for one evening: spit, or ask more friends."
     } else {

@@ -3,6 +3,7 @@
 use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::reports::blind_words::number_of;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::next_proposal_report::proposal_lines;
 use crate::reports::noise_words::noise_words;
@@ -67,7 +68,7 @@ fn head(it: &NextRecipe, cells: usize) -> Vec<Line> {
     };
     let tasted = format!(
         "{} on {}, by {}.{aside}",
-        glasses(it.glasses.0 as u64),
+        glasses(it.glasses.0),
         counted(it.glasses.1 as u64, "day"),
         names.join(", ")
     );
@@ -80,12 +81,12 @@ fn head(it: &NextRecipe, cells: usize) -> Vec<Line> {
     lines
 }
 
-fn glasses(number: u64) -> String {
-    if number == 1 {
-        "1 glass".to_owned()
-    } else {
-        format!("{number} glasses")
-    }
+fn glasses(number: usize) -> String {
+    number_of(
+        u32::try_from(number).unwrap_or(u32::MAX),
+        "glass",
+        "glasses",
+    )
 }
 
 /// What comes of how the beer was made or kept: no recipe mends that.
@@ -107,7 +108,7 @@ fn remedies(all: &[Remedy], cells: usize) -> Vec<Line> {
             "  {}, in {} of {}: {bottle}.",
             it.word,
             it.named_in,
-            glasses(it.glasses as u64)
+            glasses(it.glasses)
         );
         lines.extend(wrapped(Ink::Alert, &found, cells));
         let suspects = it.suspects.iter();
@@ -165,7 +166,7 @@ fn verdict_words(it: &NextRecipe) -> &'static str {
             "No recipe is known to move what was hoped for; look at how it was brewed, poured and kept."
         }
         _ if !it.dangers.is_empty() && it.proposals.is_empty() => {
-            "First make the other bottles safe, every one of them. Nothing needs changing yet; taste only what stayed calm."
+            "First make the other bottles safe, every one of them. Until then nothing is proposed, and nobody need taste more of it."
         }
         WorthChanging::NotYet if few => {
             "Nothing needs changing yet: every gap may be noise. Taste it again on other days before you change anything."
@@ -203,7 +204,10 @@ fn hopes(it: &NextRecipe, detail: NextDetail, cells: usize) -> Vec<Line> {
         return lines;
     }
     lines.extend(left_alone(&others, cells));
-    lines.extend(cheapest(&others, cells));
+    // Whose other bottles may hurt somebody is not asked to open more of them.
+    if it.dangers.is_empty() {
+        lines.extend(cheapest(&others, cells));
+    }
     lines
 }
 
@@ -241,11 +245,7 @@ fn cheapest(open: &[&HopeGap], cells: usize) -> Vec<Line> {
     let Some((glasses, label)) = needed.min_by_key(|it| it.0) else {
         return Vec::new();
     };
-    let more = if glasses == 1 {
-        "1 more glass".to_owned()
-    } else {
-        format!("{glasses} more glasses")
-    };
+    let more = number_of(glasses, "more glass", "more glasses");
     let text = format!("  Settled first: {label}, with {more} of each taster, one a day.");
     wrapped(Ink::Quiet, &text, cells)
 }
@@ -320,6 +320,9 @@ mod tests {
             told.contains("may burst") && told.contains("make the other bottles safe"),
             "{told}"
         );
-        assert!(!told.contains("Taste it again"), "{told}");
+        assert!(
+            !told.contains("Taste it again") && !told.contains("more glass"),
+            "{told}"
+        );
     }
 }

@@ -194,7 +194,7 @@ fn write_new(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {
     let written = fill(path, text, mode);
     if written.is_err() {
         // The empty file is ours; that it cannot be taken away changes nothing.
-        fs::remove_file(path).ok();
+        take_back_new_file(path);
     }
     written
 }

@@ -22,7 +22,7 @@ use crate::workflow::NextProposal;
 use crate::workflow::NextRecipe;
 use crate::workflow::WorkflowError;
 
-/// The largest chance that is told as a number.
+/// The largest chance that is told as a number (judgement).
 const SUREST: f64 = 0.95;
 /// So many versions are counted through for a free one.
 const MOST_VERSIONS: u32 = 10_000;

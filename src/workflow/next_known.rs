@@ -12,7 +12,7 @@ use crate::workflow::WorkflowError;
 /// From a tenth to nine tenths of a normal distribution, in standard deviations.
 const TENTHS_APART: f64 = 2.563;
 
-/// So many other brews of a recipe are looked at; more hardly make surer what it gives.
+/// So many other brews of a recipe are looked at; more hardly make surer what it gives (judgement).
 const SISTERS: usize = 4;
 
 /// A line by its key, with the mean and the variance of what is there, in digits.

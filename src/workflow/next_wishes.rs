@@ -76,16 +76,7 @@ impl Home {
                 "“{id}” is to stay as it is and not to be in it: take one of the two back."
             ));
         }
-        if asked.cost.is_some() {
-            problems.extend(self.without_price(recipe, stock));
-        }
-        if asked.supply == Supply::AtHome && stock.is_empty() {
-            problems.push(format!("Only what is at home was asked for, and no larder says what that is: write {}; thirdglass larder --example prints one to begin with.", self.larder_file()));
-        }
-        if !problems.is_empty() {
-            return Err(WorkflowError::Wishes { problems });
-        }
-        Ok(Wishes {
+        let wishes = Wishes {
             strength: asked.strength,
             bitterness: asked.bitterness,
             colour: asked.colour,
@@ -96,7 +87,18 @@ impl Home {
             stock: stock.to_vec(),
             finest: asked.finest,
             most: asked.most,
-        })
+        };
+        if wishes.cost.is_some() {
+            problems.extend(self.without_price(recipe, &wishes));
+        }
+        if asked.supply == Supply::AtHome && stock.is_empty() {
+            problems.push(format!("Only what is at home was asked for, and no larder says what that is: write {}; thirdglass larder --example prints one to begin with.", self.larder_file()));
+        }
+        if problems.is_empty() {
+            Ok(wishes)
+        } else {
+            Err(WorkflowError::Wishes { problems })
+        }
     }
 
     /// The ids of ingredients by their names, those the recipe declares itself included.
@@ -126,7 +128,6 @@ impl Home {
     }
 
     fn identities<'a>(&'a self, recipe: &'a Recipe) -> Vec<&'a Identity> {
-        let catalogue = self.catalogue();
         let own = recipe
             .fermentables
             .iter()
@@ -134,24 +135,17 @@ impl Home {
         let own = own.chain(recipe.hops.iter().map(|it| &it.hop.identity));
         let own = own.chain(recipe.others.iter().map(|it| &it.other.identity));
         let own = own.chain(recipe.yeast.iter().map(|it| &it.yeast.identity));
-        let all = catalogue.fermentables().iter().map(|it| &it.identity);
-        let all = all.chain(catalogue.hops().iter().map(|it| &it.identity));
-        let all = all.chain(catalogue.others().iter().map(|it| &it.identity));
-        own.chain(all)
-            .chain(catalogue.yeasts().iter().map(|it| &it.identity))
-            .collect()
+        own.chain(self.catalogue().identities()).collect()
     }
 
     /// A cost can be held only to prices.
-    fn without_price(&self, recipe: &Recipe, stock: &[Stocked]) -> Option<String> {
-        let priced = |id: &IngredientId| {
-            let found = stock.iter().find(|it| it.id == *id);
-            found.is_some_and(|it| it.per_kilogram.is_some())
-        };
-        let mut missing: Vec<String> = Vec::new();
-        for (id, _) in amounts(recipe) {
-            let name = self.ingredient_name(id);
-            if !priced(id) && !missing.contains(&name) {
+    fn without_price(&self, recipe: &Recipe, wishes: &Wishes) -> Option<String> {
+        let known = self.identities(recipe);
+        let mut missing: Vec<&str> = Vec::new();
+        for (id, _) in amounts(recipe).filter(|it| !wishes.has_price(it.0)) {
+            let named = known.iter().find(|it| it.id == *id);
+            let name = named.map_or(id.as_str(), |it| it.name.as_str());
+            if !missing.contains(&name) {
                 missing.push(name);
             }
         }

@@ -21,9 +21,6 @@ use crate::workflow::WorkflowError;
 use crate::workflow::taster_noise::TasterNoise;
 use crate::workflow::versus::HeldLine;
 
-/// A line that was to move less than this was not promised to move, in digits (judgement).
-const LEAST_MOVE: f64 = 0.25;
-
 /// From the middle of a normal distribution to its tenth, in standard deviations.
 const TO_THE_TENTH: f64 = 1.2816;
 
@@ -171,10 +168,9 @@ fn lines(
     held: &[HeldLine],
     kitchen: KitchenSpread,
 ) -> Vec<PromiseLine> {
-    let to_move = |it: &&PromisedChange| (it.expected - it.now).abs() >= LEAST_MOVE;
     let pairs: Vec<(&PromisedChange, Option<&HeldLine>)> = promised
         .iter()
-        .filter(to_move)
+        .filter(|it| it.is_to_move())
         .map(|it| (it, held.iter().find(|held| held.line.id == it.id)))
         .collect();
     let brews = TO_THE_TENTH * std::f64::consts::SQRT_2 * kitchen.sd;

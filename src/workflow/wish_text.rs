@@ -8,7 +8,7 @@ use crate::workflow::AskedWishes;
 /// The largest number in a wish.
 const MOST: f64 = 100_000.0;
 
-/// The coarsest scale that hops can be weighed on at all, grams.
+/// The coarsest scale that hops can be weighed on at all, grams (judgement).
 const COARSEST: f64 = 10.0;
 
 /// Every wish as it can be typed, with what it does.
