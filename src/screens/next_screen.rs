@@ -88,7 +88,11 @@ impl Screen for NextScreen {
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match action {
-            Action::Accept => Some("look at it (2, 3: the others)"),
+            Action::Accept => Some(match self.found.as_ref().map(|it| it.proposals.len()) {
+                Some(1) => "look at it",
+                Some(2) => "look at it (2: the other)",
+                _ => "look at it (2, 3: the others)",
+            }),
             Action::Add => Some("wishes"),
             Action::Right if self.detail == NextDetail::Short => Some("everything"),
             Action::Right => Some("less"),
