@@ -9,6 +9,7 @@ use clap::ValueEnum;
 
 use crate::cli::BlindCommand;
 use crate::cli::PanelCommand;
+use crate::cli::convert_command::Convert;
 use crate::cli::json_keys::HISTORY_EXAMPLES;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
 use crate::cli::json_keys::history_help;
@@ -133,6 +134,8 @@ pub enum RecipeCommand {
         #[arg(long)]
         json: bool,
     },
+    /// Make a recipe file of ours from one of an open standard: BeerXML 1.0 or BeerJSON.
+    Convert(Convert),
     /// Tell the versions of a recipe: what changed, what was promised of it, and what came of it.
     #[command(after_help = HISTORY_EXAMPLES, after_long_help = history_help())]
     History {

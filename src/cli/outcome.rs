@@ -31,6 +31,14 @@ pub enum CliError {
         /// What was asked for.
         asked: String,
     },
+    /// Ingredients of another standard were only guessed.
+    #[error(
+        "nothing was written, because these were only guessed: {names}. Take the guesses with --yes, name others with --take \"NAME=NAME\", or keep one as its own with --own NAME"
+    )]
+    Guesses {
+        /// Which.
+        names: String,
+    },
     /// Output or input failed.
     #[error("reading or writing the terminal failed: {0}; nothing that was stored is lost")]
     Terminal(#[from] io::Error),

@@ -16,6 +16,7 @@ use crate::cli::RecipeCommand;
 use crate::cli::Taste;
 use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
+use crate::cli::convert_command::convert;
 use crate::cli::next_command::next;
 use crate::cli::panel_run::panel;
 use crate::cli::practice_run::practice;
@@ -191,6 +192,7 @@ fn recipe(
             }
             print(&reports::prediction_lines(&predicted, CELLS), streams)
         }
+        RecipeCommand::Convert(asked) => convert(&asked, home, streams),
         RecipeCommand::History { name, document } => {
             history(&name.join(" "), &document, home, streams)
         }

@@ -1,6 +1,8 @@
 //! Text in, a domain value and all problems out, and back; it opens no file.
 
 mod answer_text;
+mod beerjson_reader;
+mod beerxml_reader;
 mod catalogue_file;
 mod declared;
 mod document_mends;
@@ -9,6 +11,11 @@ mod edit_problem;
 mod edited_table;
 mod entry;
 mod exact_text;
+mod foreign_document;
+mod foreign_error;
+mod foreign_file;
+mod foreign_recipe;
+mod foreign_units;
 mod gift_table;
 mod grist_answer;
 mod hint_file;
@@ -43,9 +50,14 @@ mod table_order;
 mod trial_catalogue;
 mod wheel_file;
 mod word_origin;
+mod xml_tree;
 
 pub use catalogue_file::read_catalogue;
 pub use edit_problem::EditProblem;
+pub use foreign_document::{Choice, Mapped, TakenFor, foreign_document, mapped, unknown_choices};
+pub use foreign_error::ForeignError;
+pub use foreign_file::read_foreign;
+pub use foreign_recipe::{ForeignFigures, ForeignKind, ForeignRecipe};
 pub use hint_file::read_hints;
 pub use intent_table::read_intent;
 pub use larder_file::{LARDER_EXAMPLE, read_larder};

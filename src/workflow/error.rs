@@ -10,6 +10,7 @@ use crate::formats::Problem;
 use crate::statistics::NoEntropy;
 use crate::storage::StorageError;
 use crate::workflow::BlindError;
+use crate::workflow::ConversionError;
 use crate::workflow::ImportProblem;
 use crate::workflow::PanelError;
 use crate::workflow::typed_word;
@@ -58,6 +59,9 @@ pub enum WorkflowError {
         /// How many there are.
         there: usize,
     },
+    /// A recipe of another standard cannot be taken.
+    #[error(transparent)]
+    Conversion(#[from] ConversionError),
     /// The document of a recipe cannot take a change.
     #[error(transparent)]
     Edit(#[from] EditProblem),

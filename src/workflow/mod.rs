@@ -22,6 +22,8 @@ mod compared_lines;
 mod compared_words;
 mod comparison;
 mod confidence;
+mod conversion;
+mod conversion_error;
 mod counted_notes;
 mod course_gain;
 mod courses;
@@ -142,6 +144,7 @@ mod wish_text;
 mod word_items;
 mod word_marks;
 
+pub use crate::formats::{Choice, TakenFor};
 pub use as_noted::{AsNoted, AsNotedLine};
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
@@ -161,6 +164,8 @@ pub use comparison::{
     PanelOnLine, PromisedLine, SniffedBy, UnplannedWord,
 };
 pub use confidence::{Confidence, HitRate, HitRates};
+pub use conversion::Conversion;
+pub use conversion_error::ConversionError;
 pub use course_gain::{CheckResult, CourseGain, Gain};
 pub use courses::CourseRow;
 pub use error::WorkflowError;

@@ -90,6 +90,7 @@ pub(crate) const ROOMS: &[Room] = &[
             "quick_xml",
             "csv",
             "serde",
+            "serde_json",
             "similar",
         ],
     },

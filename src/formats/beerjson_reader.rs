@@ -1,0 +1,302 @@
+//! BeerJSON (version 1 and 2) read into recipes: amounts in our units, and every oddity told with its place.
+
+use serde_json::Value;
+
+use crate::formats::foreign_error::ForeignError;
+use crate::formats::foreign_recipe::ForeignFermentable;
+use crate::formats::foreign_recipe::ForeignFigures;
+use crate::formats::foreign_recipe::ForeignHop;
+use crate::formats::foreign_recipe::ForeignHopTime;
+use crate::formats::foreign_recipe::ForeignOther;
+use crate::formats::foreign_recipe::ForeignRecipe;
+use crate::formats::foreign_recipe::ForeignYeast;
+use crate::formats::foreign_recipe::extract_of_potential;
+use crate::formats::foreign_units::celsius;
+use crate::formats::foreign_units::colour;
+use crate::formats::foreign_units::grams;
+use crate::formats::foreign_units::litres;
+use crate::formats::foreign_units::minutes;
+use crate::formats::foreign_units::specific_gravity;
+
+/// The name of the standard.
+const STANDARD: &str = "BeerJSON";
+/// A stand whose temperature nobody states, °C (common practice), and its minutes.
+const STAND: (f64, f64) = (80.0, 20.0);
+/// Days of a dry hop that nobody states (common practice).
+const DRY_DAYS: f64 = 3.0;
+/// Minutes of a day.
+const DAY: f64 = 1_440.0;
+
+/// The recipes of a BeerJSON text.
+///
+/// # Errors
+/// It is no JSON, with the line, or has no recipe.
+pub(super) fn read_beerjson(text: &str) -> Result<Vec<ForeignRecipe>, ForeignError> {
+    let whole: Value = serde_json::from_str(text).map_err(|error| ForeignError::Broken {
+        standard: STANDARD,
+        line: error.line(),
+        what: error.to_string(),
+    })?;
+    let recipes = whole.pointer("/beerjson/recipes").and_then(Value::as_array);
+    let recipes = recipes.map_or(&[][..], Vec::as_slice);
+    if recipes.is_empty() {
+        return Err(ForeignError::NoRecipe { standard: STANDARD });
+    }
+    Ok(recipes.iter().map(recipe).collect())
+}
+
+/// Everything but the ingredients.
+fn head(it: &Value) -> ForeignRecipe {
+    ForeignRecipe {
+        name: text(it, "name").unwrap_or_else(|| "Recipe without a name".to_owned()),
+        litres: amount(it, "/batch_size").and_then(litres),
+        efficiency: amount(it, "/efficiency/brewhouse").map(|it| it.0),
+        boil: amount(it, "/boil/boil_time").and_then(minutes),
+        mash: mash(it),
+        fermentation: it
+            .pointer("/fermentation/fermentation_steps/0")
+            .and_then(|it| amount(it, "/start_temperature").and_then(celsius)),
+        carbonation: it
+            .get("carbonation")
+            .and_then(Value::as_f64)
+            .filter(|it| *it > 0.0),
+        stated: ForeignFigures {
+            original: amount(it, "/original_gravity").and_then(specific_gravity),
+            end: amount(it, "/final_gravity").and_then(specific_gravity),
+            bitterness: it.pointer("/ibu_estimate/value").and_then(Value::as_f64),
+        },
+        ..ForeignRecipe::default()
+    }
+}
+
+fn recipe(it: &Value) -> ForeignRecipe {
+    let mut found = head(it);
+    for (at, malt) in list(it, "/ingredients/fermentable_additions")
+        .iter()
+        .enumerate()
+    {
+        fermentable(malt, at, &mut found);
+    }
+    for (at, charge) in list(it, "/ingredients/hop_additions").iter().enumerate() {
+        hop(charge, at, it, &mut found);
+    }
+    for culture in list(it, "/ingredients/culture_additions") {
+        found.yeasts.push(ForeignYeast {
+            name: text(culture, "name").unwrap_or_else(|| "Yeast".to_owned()),
+            attenuation: percent(culture, "/attenuation"),
+        });
+    }
+    for (at, other) in list(it, "/ingredients/miscellaneous_additions")
+        .iter()
+        .enumerate()
+    {
+        addition(other, at, &mut found);
+    }
+    if let Some(first) = list(it, "/ingredients/water_additions").first() {
+        found.water = water(first);
+    }
+    found.tell_other_yeasts();
+    found
+}
+
+fn mash(it: &Value) -> Option<(f64, Option<f64>)> {
+    // The longest rest is the one that makes the wort.
+    let steps = list(it, "/mash/mash_steps").iter().filter_map(|step| {
+        let warm = amount(step, "/step_temperature").and_then(celsius)?;
+        let time = amount(step, "/step_time").and_then(minutes);
+        Some((warm, time)).filter(|it| (60.0..=75.0).contains(&it.0))
+    });
+    steps.max_by(|a, b| a.1.unwrap_or(0.0).total_cmp(&b.1.unwrap_or(0.0)))
+}
+
+fn fermentable(it: &Value, at: usize, found: &mut ForeignRecipe) {
+    let name = text(it, "name").unwrap_or_else(|| format!("Fermentable {}", at + 1));
+    let place = format!("fermentable {} ({name})", at + 1);
+    let Some(grams) = amount(it, "/amount").and_then(grams).filter(|it| *it > 0.0) else {
+        found.remark(format!("{place}: left out, its amount is no weight"));
+        return;
+    };
+    let fine = percent(it, "/yield/fine_grind").filter(|it| *it > 0.0);
+    let potential = amount(it, "/yield/potential").and_then(specific_gravity_or_raw);
+    let extract = fine.or_else(|| {
+        let (extract, is_mended) = extract_of_potential(potential?)?;
+        if is_mended {
+            found.remark(format!(
+                "{place}: a potential above 2 was read as thousandths"
+            ));
+        }
+        Some(extract)
+    });
+    let shade = amount(it, "/color")
+        .filter(|it| it.0 > 0.0)
+        .and_then(colour);
+    found.fermentables.push(ForeignFermentable {
+        name,
+        family: family(it),
+        grams,
+        extract,
+        colour: shade,
+    });
+}
+
+fn family(it: &Value) -> &'static str {
+    let kind = text(it, "type").unwrap_or_default();
+    let group = text(it, "grain_group").unwrap_or_default();
+    match (kind.as_str(), group.as_str()) {
+        ("sugar", _) => "sugar",
+        ("honey", _) => "honey",
+        ("extract" | "dry extract", _) => "extract",
+        ("fruit" | "juice", _) => "fruit",
+        (_, "caramel") => "crystal",
+        (_, "flaked" | "adjunct") => "flaked",
+        (_, "roasted") => "roasted",
+        (_, "smoked") => "smoked",
+        (_, "specialty") => "kilned",
+        _ => "base",
+    }
+}
+
+fn hop(it: &Value, at: usize, recipe: &Value, found: &mut ForeignRecipe) {
+    let name = text(it, "name").unwrap_or_else(|| format!("Hop {}", at + 1));
+    let place = format!("hop {} ({name})", at + 1);
+    let Some(grams) = amount(it, "/amount").and_then(grams).filter(|it| *it > 0.0) else {
+        found.remark(format!("{place}: left out, its amount is no weight"));
+        return;
+    };
+    let Some(when) = hop_time(it, &place, recipe, found) else {
+        found.remark(format!(
+            "{place}: left out, a hop in the mash has no place here"
+        ));
+        return;
+    };
+    let alpha = percent(it, "/alpha_acid").filter(|it| *it > 0.0);
+    found.hops.push(ForeignHop {
+        name,
+        grams,
+        alpha,
+        when,
+    });
+}
+
+/// When a hop goes in; none for one in the mash.
+fn hop_time(
+    it: &Value,
+    place: &str,
+    recipe: &Value,
+    found: &mut ForeignRecipe,
+) -> Option<ForeignHopTime> {
+    let time = amount(it, "/timing/time").and_then(minutes);
+    let duration = amount(it, "/timing/duration").and_then(minutes);
+    match it.pointer("/timing/use").and_then(Value::as_str) {
+        Some("add_to_mash") => return None,
+        Some("add_to_fermentation" | "add_to_package") => {
+            let days = duration.map(|it| it / DAY).filter(|it| *it > 0.0);
+            if days.is_none() {
+                found.remark(format!("{place}: no duration, taken for {DRY_DAYS} days"));
+            }
+            return Some(ForeignHopTime::Dry(days.unwrap_or(DRY_DAYS)));
+        }
+        _ => {}
+    }
+    if let Some((warm, long)) = stand(it, recipe) {
+        return Some(ForeignHopTime::Whirlpool(warm, long));
+    }
+    if time.is_none() {
+        found.remark(format!("{place}: no time, taken for the end of the boil"));
+    }
+    Some(ForeignHopTime::Boil(time.unwrap_or(0.0)))
+}
+
+/// The stand that a hop goes into, where its step of the boil is one: below 98 °C.
+fn stand(it: &Value, recipe: &Value) -> Option<(f64, f64)> {
+    let step = it.pointer("/timing/step").and_then(Value::as_u64)?;
+    let steps = list(recipe, "/boil/boil_steps");
+    let step = steps.get(usize::try_from(step).ok()?)?;
+    let name = text(step, "name").unwrap_or_default().to_lowercase();
+    let warm = amount(step, "/start_temperature").and_then(celsius);
+    let is_named = ["whirlpool", "stand", "steep"]
+        .iter()
+        .any(|it| name.contains(it));
+    if !is_named && warm.is_none_or(|it| it >= 98.0) {
+        return None;
+    }
+    let time = amount(step, "/step_time").and_then(minutes);
+    Some((warm.unwrap_or(STAND.0), time.unwrap_or(STAND.1)))
+}
+
+fn addition(it: &Value, at: usize, found: &mut ForeignRecipe) {
+    let name = text(it, "name").unwrap_or_else(|| format!("Addition {}", at + 1));
+    let kind = match text(it, "type").unwrap_or_default().as_str() {
+        "spice" | "herb" => "spice",
+        "fining" => "finings",
+        "water agent" => "salt",
+        "wood" => "wood",
+        _ => "flavouring",
+    };
+    let when = match it.pointer("/timing/use").and_then(Value::as_str) {
+        Some("add_to_mash") => Some("into the mash"),
+        Some("add_to_boil") => Some("into the boil"),
+        Some("add_to_fermentation") => Some("into the fermenter"),
+        Some("add_to_package") => Some("into the bottles"),
+        _ => None,
+    };
+    let Some(grams) = amount(it, "/amount").and_then(grams).filter(|it| *it > 0.0) else {
+        let what = "left out, its amount is no weight";
+        found.remark(format!("addition {} ({name}): {what}", at + 1));
+        return;
+    };
+    found.others.push(ForeignOther {
+        name,
+        kind,
+        grams,
+        when: when.map(str::to_owned),
+    });
+}
+
+fn water(it: &Value) -> Vec<(&'static str, f64)> {
+    let ions = [
+        ("calcium", "/calcium"),
+        ("magnesium", "/magnesium"),
+        ("sodium", "/sodium"),
+        ("chloride", "/chloride"),
+        ("sulphate", "/sulfate"),
+        ("bicarbonate", "/bicarbonate"),
+    ];
+    let found = ions.iter().filter_map(|(name, place)| {
+        let amount = amount(it, place)?;
+        Some((*name, amount.0))
+    });
+    found.collect()
+}
+
+fn list<'a>(it: &'a Value, place: &str) -> &'a [Value] {
+    let found = it.pointer(place).and_then(Value::as_array);
+    found.map_or(&[], Vec::as_slice)
+}
+
+fn text(it: &Value, key: &str) -> Option<String> {
+    let found = it.get(key).and_then(Value::as_str)?;
+    // Names of one line: what breaks lines elsewhere breaks no file of ours.
+    let words: Vec<&str> = found.split_whitespace().collect();
+    (!words.is_empty()).then(|| words.join(" "))
+}
+
+/// A number with its unit.
+fn amount<'a>(it: &'a Value, place: &str) -> Option<(f64, &'a str)> {
+    let found = it.pointer(place)?;
+    let value = found.get("value").and_then(Value::as_f64)?;
+    Some((value, found.get("unit").and_then(Value::as_str)?))
+}
+
+fn percent(it: &Value, place: &str) -> Option<f64> {
+    let (value, _) = amount(it, place)?;
+    (0.0..=100.0).contains(&value).then_some(value)
+}
+
+/// Gravities above 2 are mended by who knows what they stand for.
+fn specific_gravity_or_raw((value, unit): (f64, &str)) -> Option<f64> {
+    if unit == "sg" {
+        return Some(value);
+    }
+    specific_gravity((value, unit))
+}

@@ -1,0 +1,134 @@
+//! A recipe file of an open standard made into one of ours: what each name was taken for, and what does not fit.
+
+use std::path::Path;
+
+use crate::domain::Recipe;
+use crate::formats::Choice;
+use crate::formats::ForeignFigures;
+use crate::formats::ForeignRecipe;
+use crate::formats::Mapped;
+use crate::formats::TakenFor;
+use crate::formats::foreign_document;
+use crate::formats::mapped;
+use crate::formats::read_foreign;
+use crate::formats::unknown_choices;
+use crate::storage::read_file;
+use crate::storage::write_new_file;
+use crate::workflow::BatchLog;
+use crate::workflow::ConversionError;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::figures::figures;
+
+/// Gravities nearer than this are the same figure told twice.
+const GRAVITY_APART: f64 = 0.004;
+/// Bitterness nearer than this part of itself is the same; formulas differ that much (common practice).
+const BITTERNESS_APART: f64 = 0.25;
+
+/// A recipe as it would be written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Conversion {
+    /// Which of the file's recipes, counted from 1, and how many there are.
+    pub place: (usize, usize),
+    /// The recipe it comes to.
+    pub recipe: Recipe,
+    /// The file of ours.
+    pub document: String,
+    /// What every name was taken for.
+    pub mapped: Vec<Mapped>,
+    /// What was assumed, left out or mended.
+    pub remarks: Vec<String>,
+    /// Figures that the file states and that its own ingredients do not give.
+    pub contradictions: Vec<String>,
+}
+
+impl Conversion {
+    /// The names that were only guessed.
+    pub fn guesses(&self) -> impl Iterator<Item = &Mapped> {
+        let all = self.mapped.iter();
+        all.filter(|it| matches!(it.taken, TakenFor::Guess(_)))
+    }
+}
+
+impl Home {
+    /// Reads one recipe of a BeerXML or BeerJSON file, counted from 1; nothing is written.
+    ///
+    /// # Errors
+    /// The file cannot be read, is neither, has no such recipe, names are said of what is not in it, or what comes
+    /// out is no recipe: every problem at once.
+    pub fn converted(
+        &self,
+        file: &Path,
+        number: usize,
+        said: &[(String, Choice)],
+    ) -> Result<Conversion, WorkflowError> {
+        let file = file.to_owned();
+        let all = match read_foreign(&read_file(&file)?) {
+            Ok(all) => all,
+            Err(error) => return Err(ConversionError::NotRead { file, error }.into()),
+        };
+        let there = all.len();
+        let at = number.checked_sub(1);
+        let Some(foreign) = at.and_then(|at| all.into_iter().nth(at)) else {
+            let asked = number;
+            return Err(ConversionError::NoRecipe { file, asked, there }.into());
+        };
+        self.conversion(foreign, (number, there), said)
+    }
+
+    fn conversion(
+        &self,
+        foreign: ForeignRecipe,
+        place: (usize, usize),
+        said: &[(String, Choice)],
+    ) -> Result<Conversion, WorkflowError> {
+        let catalogue = self.catalogue();
+        let problems = unknown_choices(&foreign, catalogue, said);
+        if !problems.is_empty() {
+            return Err(ConversionError::NotTaken { problems }.into());
+        }
+        let mapped = mapped(&foreign, catalogue, said);
+        let document = foreign_document(&foreign, &mapped, catalogue);
+        let recipe = self.parse_recipe("the converted recipe", &document)?;
+        Ok(Conversion {
+            contradictions: contradictions(&foreign.stated, &recipe),
+            remarks: foreign.remarks,
+            place,
+            recipe,
+            document,
+            mapped,
+        })
+    }
+
+    /// Writes a conversion into a new file.
+    ///
+    /// # Errors
+    /// Something has this name already, or the disk refuses.
+    pub fn write_conversion(&self, it: &Conversion, file: &Path) -> Result<(), WorkflowError> {
+        Ok(write_new_file(file, &it.document)?)
+    }
+}
+
+/// What the file states and its ingredients do not give.
+fn contradictions(stated: &ForeignFigures, recipe: &Recipe) -> Vec<String> {
+    let figures = figures(recipe, &BatchLog::default());
+    let of = |id: &str| figures.get(id).map(|it| it.value);
+    let gravity = |word: &str, id: &str, stated: Option<f64>| {
+        let (stated, is) = (stated.filter(|it| *it > 1.0)?, of(id)?);
+        ((stated - is).abs() > GRAVITY_APART)
+            .then(|| format!("{word}: the file says {stated:.3}, its ingredients give {is:.3}"))
+    };
+    let bitterness = || {
+        let (stated, is) = (stated.bitterness.filter(|it| *it > 0.0)?, of("bitterness")?);
+        ((stated - is).abs() > BITTERNESS_APART * is.max(stated))
+            .then(|| format!("bitterness: the file says {stated:.0} IBU, its hops give {is:.0}"))
+    };
+    [
+        gravity("original gravity", "original-gravity", stated.original),
+        gravity("final gravity", "final-gravity", stated.end),
+        bitterness(),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}

@@ -1,0 +1,36 @@
+//! Why a recipe of another standard cannot be taken.
+
+use std::path::PathBuf;
+
+use thiserror::Error;
+
+use crate::formats::ForeignError;
+
+/// What stands against it.
+#[derive(Debug, Error)]
+pub enum ConversionError {
+    /// The file cannot be read.
+    #[error("{} cannot be read as a recipe: {error}; recipes come in as BeerXML 1.0 or BeerJSON", file.display())]
+    NotRead {
+        /// The file.
+        file: PathBuf,
+        /// Why.
+        error: ForeignError,
+    },
+    /// It has no recipe of this number.
+    #[error("recipe {asked} was asked for, and {} has {there}; take 1 to {there}", file.display())]
+    NoRecipe {
+        /// The file.
+        file: PathBuf,
+        /// Which was asked for, counted from 1.
+        asked: usize,
+        /// How many there are.
+        there: usize,
+    },
+    /// What was said of ingredients does not fit.
+    #[error("the ingredients cannot be taken so: {}", problems.join("; "))]
+    NotTaken {
+        /// Every problem.
+        problems: Vec<String>,
+    },
+}
