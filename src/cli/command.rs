@@ -5,10 +5,10 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::Parser;
 use clap::Subcommand;
-use clap::ValueEnum;
 
 use crate::cli::BlindCommand;
 use crate::cli::PanelCommand;
+use crate::cli::PaperSize;
 use crate::cli::convert_command::Convert;
 use crate::cli::json_keys::HISTORY_EXAMPLES;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
@@ -323,12 +323,15 @@ pub enum WheelCommand {
 /// A poster.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thirdglass wheel draw --svg wheel.svg\n  thirdglass wheel draw --taster Ana --svg ana.svg --paper letter\n  thirdglass wheel draw --batch S1 --svg s1.svg\n\nA browser opens the file and prints it; it is read in grey too."
+    after_help = "Examples:\n  thirdglass wheel draw --pdf wheel.pdf\n  thirdglass wheel draw --taster Ana --svg ana.svg --paper letter\n  thirdglass wheel draw --batch S1 --svg s1.svg\n\nIt is read in grey too."
 )]
 pub struct Draw {
     /// The file to write, as SVG; it must not exist yet.
-    #[arg(long, value_name = "FILE")]
-    pub svg: PathBuf,
+    #[arg(long, value_name = "FILE", required_unless_present = "pdf")]
+    pub svg: Option<PathBuf>,
+    /// The file to write, as PDF; it must not exist yet.
+    #[arg(long, value_name = "FILE", conflicts_with = "svg")]
+    pub pdf: Option<PathBuf>,
     /// Darken what was named in the locked notes on this beer.
     #[arg(long, value_name = "MARK", conflicts_with = "taster")]
     pub batch: Option<String>,
@@ -336,17 +339,8 @@ pub struct Draw {
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,
     /// The sheet.
-    #[arg(long, value_enum, default_value_t = Sheet::A4)]
-    pub paper: Sheet,
-}
-
-/// The sheets that a poster fits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Sheet {
-    /// 210 mm by 297 mm.
-    A4,
-    /// 8½ by 11 inches.
-    Letter,
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    pub paper: PaperSize,
 }
 
 #[cfg(test)]

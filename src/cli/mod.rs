@@ -13,6 +13,7 @@ mod panel_command;
 mod panel_run;
 mod practice_command;
 mod practice_run;
+mod print_run;
 mod privacy_command;
 mod run;
 mod taster_command;
@@ -21,10 +22,11 @@ mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, Sheet, Taste,
-    WeeksOf, WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, Taste, WeeksOf,
+    WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
+pub use print_run::PaperSize;
 pub use run::{Streams, run};
 pub use taster_command::TasterCommand;

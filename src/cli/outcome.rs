@@ -4,6 +4,7 @@ use std::io;
 
 use thiserror::Error;
 
+use crate::reports::PrintError;
 use crate::screens::App;
 use crate::statistics::NoEntropy;
 use crate::workflow::WorkflowError;
@@ -22,6 +23,9 @@ pub enum CliError {
     /// The verb could not be done.
     #[error(transparent)]
     Workflow(#[from] WorkflowError),
+    /// The pages could not be made.
+    #[error(transparent)]
+    Print(#[from] PrintError),
     /// No seed could be drawn.
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),

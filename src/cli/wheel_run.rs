@@ -2,14 +2,14 @@
 
 use crate::cli::CliError;
 use crate::cli::Draw;
-use crate::cli::Sheet;
 use crate::cli::Streams;
 use crate::cli::WheelCommand;
+use crate::cli::print_run::write_printout;
 use crate::cli::run::CELLS;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
-use crate::drawing::Paper;
 use crate::reports;
+use crate::reports::Printout;
 use crate::workflow::Home;
 use crate::workflow::MarksOf;
 
@@ -59,18 +59,11 @@ fn draw(asked: &Draw, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliE
         (None, None) => None,
     };
     let marks = of.map(|it| home.word_marks_to_print(&it)).transpose()?;
-    let (paper, sheet) = match asked.paper {
-        Sheet::A4 => (Paper::A4, "A4"),
-        Sheet::Letter => (Paper::Letter, "US letter"),
-    };
-    let poster = reports::wheel_poster(home.wheel(), marks.as_ref(), paper);
-    home.write_poster(&asked.svg, &poster)?;
-    writeln!(
-        streams.output,
-        "Written: {}, {} kB, one sheet of {sheet}. A browser opens it and prints it.",
-        asked.svg.display(),
-        poster.len().div_ceil(1_000)
-    )?;
+    let poster = reports::wheel_poster(home.wheel(), marks.as_ref(), asked.paper.paper());
+    let file = asked.svg.as_ref().or(asked.pdf.as_ref());
+    if let Some(file) = file {
+        write_printout(&Printout::one(poster), file, asked.paper, home, streams)?;
+    }
     if let Some(marks) = &marks {
         writeln!(
             streams.output,

@@ -1,24 +1,18 @@
-//! A round as a poster in SVG, to print on one sheet and hang on a wall; it is read in colour and in grey.
+//! A round as a poster, to print on one sheet and hang on a wall; it is read in colour and in grey.
 
 use crate::drawing::HEAT_STEPS;
+use crate::drawing::Outline;
+use crate::drawing::Paper;
+use crate::drawing::Pen;
 use crate::drawing::Round;
 use crate::drawing::Sector;
 use crate::drawing::Shape;
+use crate::drawing::Sheet;
+use crate::drawing::Type;
 use crate::drawing::letter_width::printed_width;
 use crate::drawing::oklch;
 use crate::drawing::poster_round::PosterRound;
-use crate::drawing::svg::Svg;
-use crate::drawing::svg::Type;
 use crate::drawing::wrap;
-
-/// A sheet of paper, upright.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Paper {
-    /// 210 mm by 297 mm (ISO 216).
-    A4,
-    /// 8½ by 11 inches (ANSI/ASME Y14.1).
-    Letter,
-}
 
 /// All that is printed.
 #[derive(Debug, Clone)]
@@ -48,17 +42,6 @@ const MARGIN: f64 = 8.0;
 const ABOVE: f64 = 33.0;
 const BELOW: f64 = 40.0;
 
-impl Paper {
-    /// Width and height, mm.
-    #[must_use]
-    pub const fn size(self) -> [f64; 2] {
-        match self {
-            Self::A4 => [210.0, 297.0],
-            Self::Letter => [215.9, 279.4],
-        }
-    }
-}
-
 /// The measures of the round on a sheet.
 pub(super) fn poster_shape() -> Shape {
     Shape {
@@ -86,49 +69,43 @@ pub(super) const fn paper_heat(step: usize) -> [f32; 2] {
 }
 
 impl Poster<'_> {
-    /// The whole document.
+    /// The whole page.
     #[must_use]
-    pub fn svg(&self) -> String {
+    pub fn sheet(&self) -> Sheet {
         let [width, height] = self.paper.size();
-        let mut svg = Svg::page(self.title, [width, height]);
-        self.heading(&mut svg);
-        let middle = ABOVE + (height - ABOVE - BELOW) / 2.0;
-        svg.open_at([width / 2.0, middle]);
+        let mut sheet = Sheet::new(self.title, self.paper);
+        self.heading(&mut sheet);
+        let middle = [width / 2.0, ABOVE + (height - ABOVE - BELOW) / 2.0];
         let round = Round::new(self.stalls, poster_shape());
         let drawn = PosterRound {
             round: &round,
+            middle,
             radius: RADIUS,
             hues: self.stalls.len(),
             is_heated: self.heat.is_some(),
         };
-        drawn.draw(&mut svg);
-        self.hub(&mut svg);
-        svg.close();
-        self.legend(&mut svg);
-        svg.end()
+        drawn.draw(&mut sheet);
+        self.hub(&mut sheet, middle);
+        self.legend(&mut sheet);
+        sheet
     }
 
-    fn heading(&self, svg: &mut Svg) {
+    fn heading(&self, sheet: &mut Sheet) {
         let [width, _] = self.paper.size();
-        let title = Type {
-            size: 9.0,
-            weight: "bold",
-            anchor: "start",
-        };
-        svg.text([MARGIN, 16.0], self.title, title);
-        let how = plain(3.6, "start");
+        sheet.text([MARGIN, 16.0], self.title, Type::of(9.0).bold());
+        let how = Type::of(3.6);
         for (row, line) in broken(self.how, how.size, width - 2.0 * MARGIN)
             .iter()
             .enumerate()
         {
-            svg.text([MARGIN, 23.0 + 4.8 * row as f64], line, how);
+            sheet.text([MARGIN, 23.0 + 4.8 * row as f64], line, how);
         }
     }
 
     /// The hub: its heading, and the names below it dealt over a circle.
-    fn hub(&self, svg: &mut Svg) {
+    fn hub(&self, sheet: &mut Sheet, middle: [f64; 2]) {
         let radius = poster_shape().hub * RADIUS;
-        svg.circle([0.0, 0.0], radius);
+        circle(sheet, middle, radius);
         let sizes = (0..20_u8).map(|step| 2.7 - 0.1 * f64::from(step));
         let lines = sizes.map(|size| (size, dealt(self.hub, size, radius - 1.0)));
         let fitting = lines.filter_map(|(size, lines)| Some((size, lines?)));
@@ -138,49 +115,40 @@ impl Poster<'_> {
         let count = lines.len() as f64;
         for (row, line) in lines.iter().enumerate() {
             let down = (row as f64 - (count - 1.0) / 2.0) * size * HUB_LINE + 0.3 * size;
-            let weight = if row == 0 { "bold" } else { "normal" };
-            let set = Type {
-                weight,
-                ..plain(size, "middle")
-            };
-            svg.text([0.0, down], line, set);
+            let set = Type::of(size).centred();
+            let set = if row == 0 { set.bold() } else { set };
+            sheet.text([middle[0], middle[1] + down], line, set);
         }
     }
 
     /// The three rings in words, and the scale of heat.
-    fn legend(&self, svg: &mut Svg) {
+    fn legend(&self, sheet: &mut Sheet) {
         let [width, height] = self.paper.size();
         let top = height - BELOW + 13.0;
         let column = (width - 2.0 * MARGIN) / 3.0;
         for (index, [heading, question]) in self.rings.iter().enumerate() {
             let left = MARGIN + column * index as f64;
-            svg.circle([left + 3.2, top - 1.2], 3.2);
-            let number = Type {
-                weight: "bold",
-                ..plain(4.0, "middle")
-            };
-            svg.text([left + 3.2, top + 0.2], &(index + 1).to_string(), number);
-            let bold = Type {
-                weight: "bold",
-                ..plain(3.5, "start")
-            };
-            svg.text([left + 8.4, top], heading, bold);
+            circle(sheet, [left + 3.2, top - 1.2], 3.2);
+            let number = Type::of(4.0).bold().centred();
+            sheet.text([left + 3.2, top + 0.2], &(index + 1).to_string(), number);
+            let bold = Type::of(3.5).bold();
+            sheet.text([left + 8.4, top], heading, bold);
             for (row, line) in broken(question, 3.1, column - 11.0).iter().enumerate() {
                 let y = top + 4.6 + 4.0 * row as f64;
-                svg.text([left + 8.4, y], line, plain(3.1, "start"));
+                sheet.text([left + 8.4, y], line, Type::of(3.1));
             }
         }
         if let Some(words) = self.heat {
-            heat_scale(svg, words, [MARGIN, height - 9.0]);
+            heat_scale(sheet, words, [MARGIN, height - 9.0]);
         }
     }
 }
 
 /// The steps of heat as a row of patches between their words.
-fn heat_scale(svg: &mut Svg, [of, nothing, least, most]: [&str; 4], [left, y]: [f64; 2]) {
-    let set = plain(3.1, "start");
+fn heat_scale(sheet: &mut Sheet, [of, nothing, least, most]: [&str; 4], [left, y]: [f64; 2]) {
+    let set = Type::of(3.1);
     let wide = |text: &str| printed_width(text) * set.size;
-    svg.text([left, y], of, set);
+    sheet.text([left, y], of, set);
     let mut x = left + wide(of) + 3.0;
     for step in 0..=HEAT_STEPS {
         let before = match step {
@@ -189,25 +157,27 @@ fn heat_scale(svg: &mut Svg, [of, nothing, least, most]: [&str; 4], [left, y]: [
             _ => "",
         };
         if !before.is_empty() {
-            svg.text([x, y], before, set);
+            sheet.text([x, y], before, set);
             x += wide(before) + 1.0;
         }
         let grey = oklch(0, 1, [paper_heat(step)[0], 0.0]);
-        svg.shape(&format!("M{x:.2} {:.2}h6v4.2h-6z", y - 3.2), grey);
+        sheet.shape(
+            Outline::rectangle([x, y - 3.2], [6.0, 4.2]),
+            Some(grey),
+            Some(Pen::of(0.13)),
+        );
         x += if step == 0 { 10.0 } else { 6.0 };
     }
-    svg.text([x + 1.0, y], most, set);
+    sheet.text([x + 1.0, y], most, set);
 }
 
 /// From line to line in the hub, in letter sizes.
 const HUB_LINE: f64 = 1.2;
 
-fn plain(size: f64, anchor: &'static str) -> Type {
-    Type {
-        size,
-        weight: "normal",
-        anchor,
-    }
+/// A white circle with a border.
+fn circle(sheet: &mut Sheet, middle: [f64; 2], radius: f64) {
+    let white = Some([0xff; 3]);
+    sheet.shape(Outline::circle(middle, radius), white, Some(Pen::of(0.2)));
 }
 
 /// A text in lines of at most so many mm.

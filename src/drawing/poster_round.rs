@@ -1,23 +1,27 @@
 //! The round of a poster: awnings, stalls, shelves and words, each with its border and its name.
 
 use std::f64::consts::PI;
-use std::fmt::Write;
 
+use crate::drawing::Outline;
+use crate::drawing::Pen;
 use crate::drawing::Piece;
 use crate::drawing::Round;
+use crate::drawing::Sheet;
+use crate::drawing::Type;
 use crate::drawing::heat_step;
 use crate::drawing::oklch;
+use crate::drawing::on_circle;
 use crate::drawing::poster::paper_heat;
 use crate::drawing::poster_label::LINE;
 use crate::drawing::poster_label::Label;
 use crate::drawing::poster_label::Lettering;
 use crate::drawing::poster_label::Stands;
-use crate::drawing::svg::Svg;
-use crate::drawing::svg::Type;
 
 /// A round on paper.
 pub(super) struct PosterRound<'a> {
     pub(super) round: &'a Round,
+    /// Its middle on the page, mm.
+    pub(super) middle: [f64; 2],
     /// Its radius, mm.
     pub(super) radius: f64,
     /// Over how many hues the circle is divided.
@@ -32,6 +36,8 @@ const AWNING: f64 = 3.6;
 const STRIPE: f64 = 1.05;
 /// How far the hem of an awning hangs over the market square, mm.
 const HEM: f64 = 0.75;
+/// How the borders of pieces are drawn.
+const BORDER: Pen = Pen::of(0.13);
 /// Lightness and chroma of the two kinds of stripes.
 const STRIPES: [[f32; 2]; 2] = [[0.7, 0.125], [0.975, 0.015]];
 
@@ -62,21 +68,26 @@ pub(super) const LETTERINGS: [Lettering; 3] = [
 
 impl PosterRound<'_> {
     /// Draws all pieces and then their names, so that no border crosses a letter.
-    pub(super) fn draw(&self, svg: &mut Svg) {
+    pub(super) fn draw(&self, sheet: &mut Sheet) {
         for piece in self.round.pieces() {
-            svg.shape(&self.outline(piece), self.fill(piece));
+            sheet.shape(self.outline(piece), Some(self.fill(piece)), Some(BORDER));
             if piece.ring == 0 {
-                self.awning(svg, piece);
+                self.awning(sheet, piece);
             }
         }
         for shelf in self.round.pieces().iter().filter(|it| it.ring == 1) {
-            svg.frame(&self.outline_between(shelf, self.board()));
+            sheet.draw(self.outline_between(shelf, self.board()), Pen::of(0.28));
         }
         for piece in self.round.pieces() {
             let lettering = &LETTERINGS[piece.ring.min(2)];
             if let Some(label) = self.label(piece) {
-                let weight = ["normal", "bold"][usize::from(lettering.weight > 1.0)];
-                write(svg, &label, lettering.stands, weight);
+                let set = Type::of(label.size);
+                let set = if lettering.weight > 1.0 {
+                    set.bold()
+                } else {
+                    set
+                };
+                write(sheet, self.middle, &label, lettering.stands, set);
             }
         }
     }
@@ -106,8 +117,8 @@ impl PosterRound<'_> {
     }
 
     /// A point so many mm from the middle at an angle.
-    fn point(radius: f64, angle: f64) -> String {
-        format!("{:.3} {:.3}", radius * angle.sin(), -radius * angle.cos())
+    fn point(&self, radius: f64, angle: f64) -> [f64; 2] {
+        on_circle(self.middle, radius, angle)
     }
 
     /// From where to where the words of a shelf reach, all rows together.
@@ -118,32 +129,27 @@ impl PosterRound<'_> {
     }
 
     /// The border of a piece: two edges and two arcs.
-    fn outline(&self, piece: &Piece) -> String {
+    fn outline(&self, piece: &Piece) -> Outline {
         self.outline_between(piece, self.round.shape().rings[piece.ring])
     }
 
     /// The border that a piece would have between these two radii.
-    fn outline_between(&self, piece: &Piece, [inner, outer]: [f64; 2]) -> String {
+    fn outline_between(&self, piece: &Piece, [inner, outer]: [f64; 2]) -> Outline {
         let (near, far) = (
             self.round.edges(piece, inner),
             self.round.edges(piece, outer),
         );
         let (inner, outer) = (inner * self.radius, outer * self.radius);
-        let large = |it: [f64; 2]| u8::from(it[1] - it[0] > PI);
-        format!(
-            "M{}L{}A{outer:.3} {outer:.3} 0 {} 1 {}L{}A{inner:.3} {inner:.3} 0 {} 0 {}z",
-            Self::point(inner, near[0]),
-            Self::point(outer, far[0]),
-            large(far),
-            Self::point(outer, far[1]),
-            Self::point(inner, near[1]),
-            large(near),
-            Self::point(inner, near[0]),
-        )
+        Outline::from(self.point(inner, near[0]))
+            .line(self.point(outer, far[0]))
+            .arc(self.middle, outer, far)
+            .line(self.point(inner, near[1]))
+            .arc(self.middle, inner, [near[1], near[0]])
+            .close()
     }
 
     /// The awning over the front of a stall: stripes with a hem that hangs over the square.
-    fn awning(&self, svg: &mut Svg, piece: &Piece) {
+    fn awning(&self, sheet: &mut Sheet, piece: &Piece) {
         let front = self.round.shape().rings[0][0] * self.radius;
         let back = front + AWNING;
         let [near, far] = [front, back].map(|it| self.round.edges(piece, it / self.radius));
@@ -154,45 +160,43 @@ impl PosterRound<'_> {
             ends[0] + (ends[1] - ends[0]) * stripe as f64 / count as f64
         };
         for stripe in 0..count {
-            let mut path = String::new();
             let [left, right] = [at(near, stripe), at(near, stripe + 1)];
-            // Writing into a String cannot fail.
-            write!(
-                path,
-                "M{}Q{} {}L{}L{}z",
-                Self::point(front, left),
-                Self::point(front - 2.0 * HEM, f64::midpoint(left, right)),
-                Self::point(front, right),
-                Self::point(back, at(far, stripe + 1)),
-                Self::point(back, at(far, stripe)),
-            )
-            .unwrap_or_default();
-            svg.shape(&path, oklch(piece.hue, self.hues, STRIPES[stripe % 2]));
+            let path = Outline::from(self.point(front, left))
+                .bend(
+                    self.point(front - 2.0 * HEM, f64::midpoint(left, right)),
+                    self.point(front, right),
+                )
+                .line(self.point(back, at(far, stripe + 1)))
+                .line(self.point(back, at(far, stripe)))
+                .close();
+            let colour = oklch(piece.hue, self.hues, STRIPES[stripe % 2]);
+            sheet.shape(path, Some(colour), Some(BORDER));
         }
     }
 }
 
 /// Writes a label along its ray; on the left half it is turned, so that nobody reads upside down.
-fn write(svg: &mut Svg, label: &Label, stands: Stands, weight: &'static str) {
+fn write(sheet: &mut Sheet, middle: [f64; 2], label: &Label, stands: Stands, set: Type) {
     let is_left = label.ray > PI;
     let side = if is_left { -1.0 } else { 1.0 };
     let degrees = label.ray.to_degrees() - 90.0 * side;
     let [from, to] = label.reach;
-    let (x, anchor) = match (stands, is_left) {
-        (Stands::Centred, _) => (f64::midpoint(from, to), "middle"),
-        (Stands::Inside, false) => (from, "start"),
-        (Stands::Inside, true) => (from, "end"),
-    };
-    let set = Type {
-        size: label.size,
-        weight,
-        anchor,
+    let (x, set) = match (stands, is_left) {
+        (Stands::Centred, _) => (f64::midpoint(from, to), set.centred()),
+        (Stands::Inside, false) => (from, set),
+        (Stands::Inside, true) => (from, set.to_the_right()),
     };
     let lines = label.lines.len() as f64;
+    let (sine, cosine) = degrees.to_radians().sin_cos();
     for (row, line) in label.lines.iter().enumerate() {
         // The middle between ascender and descender lies a quarter of the size above the base line.
         let down = (row as f64 - (lines - 1.0) / 2.0) * LINE * label.size + 0.26 * label.size;
-        svg.turned([side * x, down], degrees, line, set);
+        let right = side * x;
+        let at = [
+            middle[0] + right * cosine - down * sine,
+            middle[1] + right * sine + down * cosine,
+        ];
+        sheet.turned(at, degrees, line, set);
     }
 }
 
@@ -200,6 +204,7 @@ fn write(svg: &mut Svg, label: &Label, stands: Stands, weight: &'static str) {
 mod tests {
     use super::*;
     use crate::drawing::Sector;
+    use crate::drawing::Step;
     use crate::drawing::poster::poster_shape;
     use crate::drawing::round::tests::market;
 
@@ -242,6 +247,7 @@ mod tests {
         let round = Round::new(&long_names(), poster_shape());
         test(&PosterRound {
             round: &round,
+            middle: [0.0, 0.0],
             radius: 99.0,
             hues: 13,
             is_heated: false,
@@ -272,14 +278,13 @@ mod tests {
     fn no_border_leaves_the_rim_or_enters_a_lane() {
         drawn(|it| {
             for piece in it.round.pieces() {
-                let numbers = it.outline(piece).replace(['M', 'L', 'A', 'z'], " ");
-                let numbers: Vec<f64> = numbers
-                    .split_whitespace()
-                    .map(|it| it.parse().unwrap())
-                    .collect();
-                // The corners: after each L and M, and at the ends of the arcs.
-                for corner in [0, 2, 9, 11] {
-                    let (x, y) = (numbers[corner], numbers[corner + 1]);
+                // The corners: where straight and curved steps meet.
+                let corners = it.outline(piece);
+                let corners = corners.steps().iter().filter_map(|step| match step {
+                    Step::Move(at) | Step::Line(at) | Step::Curve([_, _, at]) => Some(*at),
+                    Step::Close => None,
+                });
+                for [x, y] in corners {
                     let far = f64::hypot(x, y);
                     assert!(far <= 99.001, "{piece:?}");
                     let angle = f64::atan2(x, -y).rem_euclid(2.0 * PI);

@@ -1,106 +1,138 @@
-//! The few words of SVG that a poster needs; lengths in mm.
+//! A page as SVG; lengths in mm.
 
 use std::fmt::Write;
 
-/// The typeface of a poster: whichever sans-serif is there.
-pub(super) const TYPEFACE: &str = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+
+use crate::drawing::Anchor;
+use crate::drawing::Outline;
+use crate::drawing::Pen;
+use crate::drawing::PictureKind;
+use crate::drawing::Printed;
+use crate::drawing::Sheet;
+use crate::drawing::Step;
+use crate::drawing::Type;
+use crate::drawing::Weight;
+
+/// The typefaces of a page, the first that is there; widths were measured on the first.
+const TYPEFACES: &str =
+    "'Noto Sans', Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
+
+/// The whole document.
+#[must_use]
+pub fn svg(sheet: &Sheet) -> String {
+    let [width, height] = sheet.size;
+    let mut svg = Lines::default();
+    svg.put(&format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
+         viewBox=\"0 0 {width} {height}\" font-family=\"{TYPEFACES}\">"
+    ));
+    svg.put(&format!("<title>{}</title>", escaped(&sheet.title)));
+    svg.put(&format!(
+        "<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>"
+    ));
+    for it in &sheet.printed {
+        svg.put(&printed(it));
+    }
+    svg.put("</svg>");
+    svg.0
+}
 
 /// A document that is being written.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Svg(String);
+struct Lines(String);
 
-/// How a text is set.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Type {
-    /// The size of the letters, mm.
-    pub(super) size: f64,
-    /// `normal` or `bold`.
-    pub(super) weight: &'static str,
-    /// `start`, `middle` or `end`.
-    pub(super) anchor: &'static str,
-}
-
-impl Svg {
-    /// A page of this size.
-    pub(super) fn page(title: &str, [width, height]: [f64; 2]) -> Self {
-        let mut svg = Self::default();
-        svg.put(&format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
-             viewBox=\"0 0 {width} {height}\" font-family=\"{TYPEFACE}\">"
-        ));
-        svg.put(&format!("<title>{}</title>", escaped(title)));
-        svg.put(&format!(
-            "<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>"
-        ));
-        svg
-    }
-
-    /// Opens a group whose middle of coordinates lies there.
-    pub(super) fn open_at(&mut self, [x, y]: [f64; 2]) {
-        self.put(&format!("<g transform=\"translate({x:.3} {y:.3})\">"));
-    }
-
-    /// Closes the group that was opened last.
-    pub(super) fn close(&mut self) {
-        self.put("</g>");
-    }
-
-    /// A closed shape with a border.
-    pub(super) fn shape(&mut self, path: &str, fill: [u8; 3]) {
-        let fill = hexadecimal(fill);
-        self.put(&format!(
-            "<path d=\"{path}\" fill=\"{fill}\" stroke=\"#333333\" stroke-width=\"0.13\" stroke-linejoin=\"round\"/>"
-        ));
-    }
-
-    /// A closed border round other shapes.
-    pub(super) fn frame(&mut self, path: &str) {
-        self.put(&format!(
-            "<path d=\"{path}\" fill=\"none\" stroke=\"#333333\" stroke-width=\"0.28\" stroke-linejoin=\"round\"/>"
-        ));
-    }
-
-    /// A circle with a border.
-    pub(super) fn circle(&mut self, [x, y]: [f64; 2], radius: f64) {
-        self.put(&format!(
-            "<circle cx=\"{x:.3}\" cy=\"{y:.3}\" r=\"{radius:.3}\" fill=\"#ffffff\" stroke=\"#333333\" stroke-width=\"0.2\"/>"
-        ));
-    }
-
-    /// A line of text.
-    pub(super) fn text(&mut self, [x, y]: [f64; 2], text: &str, set: Type) {
-        self.turned([x, y], 0.0, text, set);
-    }
-
-    /// A line of text in coordinates turned clockwise by so many degrees.
-    pub(super) fn turned(&mut self, [x, y]: [f64; 2], degrees: f64, text: &str, set: Type) {
-        let turn = if degrees == 0.0 {
-            String::new()
-        } else {
-            format!(" transform=\"rotate({degrees:.3})\"")
-        };
-        let Type {
-            size,
-            weight,
-            anchor,
-        } = set;
-        self.put(&format!(
-            "<text x=\"{x:.3}\" y=\"{y:.3}\" font-size=\"{size:.2}\" font-weight=\"{weight}\" \
-             text-anchor=\"{anchor}\"{turn}>{}</text>",
-            escaped(text)
-        ));
-    }
-
-    /// The whole document.
-    pub(super) fn end(mut self) -> String {
-        self.put("</svg>");
-        self.0
-    }
-
+impl Lines {
     fn put(&mut self, line: &str) {
         // Writing into a String cannot fail, and the result says nothing else.
         writeln!(self.0, "{line}").unwrap_or_default();
     }
+}
+
+/// One thing on the page.
+fn printed(it: &Printed) -> String {
+    match it {
+        Printed::Text {
+            at,
+            text,
+            set,
+            degrees,
+        } => letters(*at, text, *set, *degrees),
+        Printed::Shape { outline, fill, pen } => {
+            let fill = fill.map_or_else(|| "none".to_owned(), hexadecimal);
+            let pen = pen.map(pen_attributes).unwrap_or_default();
+            format!("<path d=\"{}\" fill=\"{fill}\"{pen}/>", path(outline))
+        }
+        Printed::Picture {
+            at: [x, y],
+            size: [width, height],
+            bytes,
+            kind,
+        } => {
+            let kind = match kind {
+                PictureKind::Jpeg => "jpeg",
+                PictureKind::Png => "png",
+            };
+            let encoded = STANDARD.encode(bytes);
+            format!(
+                "<image x=\"{x:.3}\" y=\"{y:.3}\" width=\"{width:.3}\" height=\"{height:.3}\" \
+                 href=\"data:image/{kind};base64,{encoded}\"/>"
+            )
+        }
+    }
+}
+
+fn letters([x, y]: [f64; 2], text: &str, set: Type, degrees: f64) -> String {
+    let turn = if degrees == 0.0 {
+        String::new()
+    } else {
+        format!(" transform=\"rotate({degrees:.3} {x:.3} {y:.3})\"")
+    };
+    let weight = match set.weight {
+        Weight::Plain => "normal",
+        Weight::Bold => "bold",
+    };
+    let anchor = match set.anchor {
+        Anchor::Start => "start",
+        Anchor::Middle => "middle",
+        Anchor::End => "end",
+    };
+    let ink = match set.ink {
+        [0, 0, 0] => String::new(),
+        ink => format!(" fill=\"{}\"", hexadecimal(ink)),
+    };
+    format!(
+        "<text x=\"{x:.3}\" y=\"{y:.3}\" font-size=\"{:.2}\" font-weight=\"{weight}\" \
+         text-anchor=\"{anchor}\"{ink}{turn}>{}</text>",
+        set.size,
+        escaped(text)
+    )
+}
+
+fn pen_attributes(pen: Pen) -> String {
+    let dashes = pen
+        .dashes
+        .map(|[dash, gap]| format!(" stroke-dasharray=\"{dash:.2} {gap:.2}\""));
+    format!(
+        " stroke=\"{}\" stroke-width=\"{:.2}\" stroke-linejoin=\"round\"{}",
+        hexadecimal(pen.ink),
+        pen.width,
+        dashes.unwrap_or_default()
+    )
+}
+
+fn path(outline: &Outline) -> String {
+    let step = |it: &Step| match it {
+        Step::Move([x, y]) => format!("M{x:.2} {y:.2}"),
+        Step::Line([x, y]) => format!("L{x:.2} {y:.2}"),
+        Step::Curve(points) => {
+            let points = points.map(|[x, y]| format!("{x:.2} {y:.2}"));
+            format!("C{}", points.join(" "))
+        }
+        Step::Close => "z".to_owned(),
+    };
+    outline.steps().iter().map(step).collect()
 }
 
 /// A colour as SVG writes it.

@@ -35,6 +35,7 @@ mod plan_report;
 mod power_picture;
 mod practice_report;
 mod prediction_report;
+mod printout;
 mod privacy_report;
 mod promise_words;
 mod record_report;
@@ -102,6 +103,7 @@ pub use plan_report::{
 pub use power_picture::{PowerView, power_picture};
 pub use practice_report::{jar_card_lines, outlook_words, practice_answer_words, practice_lines};
 pub use prediction_report::{prediction_json, prediction_lines};
+pub use printout::{PrintError, Printout};
 pub use privacy_report::{forgetting_lines, held_back_lines, renamed_lines};
 pub use promise_words::{kitchen_words, promise_sentence};
 pub use record_report::{record_json, record_lines};

@@ -8,6 +8,7 @@ use crate::domain::Wheel;
 use crate::drawing::Paper;
 use crate::drawing::Poster;
 use crate::drawing::Sector;
+use crate::drawing::Sheet;
 use crate::drawing::uncapitalised;
 use crate::workflow::Marked;
 use crate::workflow::MarksOf;
@@ -98,9 +99,9 @@ fn hub_scales() -> Vec<String> {
     std::iter::once("Scales".to_owned()).chain(scales).collect()
 }
 
-/// The whole wheel as a poster in SVG on one sheet.
+/// The whole wheel as a poster on one sheet.
 #[must_use]
-pub fn wheel_poster(wheel: &Wheel, marks: Option<&WordMarks>, paper: Paper) -> String {
+pub fn wheel_poster(wheel: &Wheel, marks: Option<&WordMarks>, paper: Paper) -> Sheet {
     let hub = hub_scales();
     let hub: Vec<&str> = hub.iter().map(String::as_str).collect();
     let of = marks
@@ -124,12 +125,13 @@ pub fn wheel_poster(wheel: &Wheel, marks: Option<&WordMarks>, paper: Paper) -> S
         stalls: &wheel_sectors(wheel, marks),
         heat: marks.map(|_| [of.as_str(), nothing, least, most]),
     }
-    .svg()
+    .sheet()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::svg;
     use crate::workflow::Home;
 
     /// The texts of a document with their letter sizes; panics where tags do not close one another.
@@ -167,7 +169,7 @@ mod tests {
         let home = Home::trial();
         let wheel = home.wheel();
         for paper in [Paper::A4, Paper::Letter] {
-            let svg = wheel_poster(wheel, None, paper);
+            let svg = svg(&wheel_poster(wheel, None, paper));
             let texts = texts(&svg);
             let joined: Vec<String> = texts.iter().map(|it| plain(&it.1)).collect();
             let words = wheel.descriptors().iter().map(|it| it.word.as_str());
@@ -193,7 +195,7 @@ mod tests {
         let home = Home::trial();
         let mut sectors = wheel_sectors(home.wheel(), None);
         "salt & <vinegar>".clone_into(&mut sectors[0].behind[0].behind[0].label);
-        let svg = Poster {
+        let poster = Poster {
             paper: Paper::A4,
             title: "\"Q\" & A",
             how: "",
@@ -201,8 +203,8 @@ mod tests {
             hub: &["a"],
             stalls: &sectors,
             heat: None,
-        }
-        .svg();
+        };
+        let svg = svg(&poster.sheet());
         assert!(svg.contains("salt &amp; &lt;vinegar&gt;"));
         assert!(texts(&svg).len() > 298);
     }
@@ -212,10 +214,10 @@ mod tests {
         let home = Home::trial_with_a_batch();
         let of = MarksOf::Prediction(home.batch("T1").unwrap().cap_mark);
         let marks = home.word_marks(&of).unwrap();
-        let svg = wheel_poster(home.wheel(), Some(&marks), Paper::A4);
-        let texts = texts(&svg);
+        let poster = wheel_poster(home.wheel(), Some(&marks), Paper::A4);
+        let texts = texts(&svg(&poster));
         let legend = "chance that it is named in T1:";
         assert!(texts.iter().any(|it| it.1 == legend));
-        assert_ne!(svg, wheel_poster(home.wheel(), None, Paper::A4));
+        assert_ne!(poster, wheel_poster(home.wheel(), None, Paper::A4));
     }
 }

@@ -171,8 +171,8 @@ pub fn ensure_free_place(path: &Path) -> Result<(), StorageError> {
 ///
 /// # Errors
 /// Something of that name is there already, or the disk refuses.
-pub fn write_new_file(path: &Path, text: &str) -> Result<(), StorageError> {
-    write_new(path, text, FOR_ALL)
+pub fn write_new_file(path: &Path, contents: impl AsRef<[u8]>) -> Result<(), StorageError> {
+    write_new(path, contents.as_ref(), FOR_ALL)
 }
 
 /// Writes a new file in the same way, for the user alone.
@@ -180,7 +180,7 @@ pub fn write_new_file(path: &Path, text: &str) -> Result<(), StorageError> {
 /// # Errors
 /// Something of that name is there already, or the disk refuses.
 pub fn write_new_private_file(path: &Path, text: &str) -> Result<(), StorageError> {
-    write_new(path, text, FOR_THE_USER)
+    write_new(path, text.as_bytes(), FOR_THE_USER)
 }
 
 /// Takes a file away again that was just written here, because what belongs to it could not be kept; one that will
@@ -189,9 +189,9 @@ pub fn take_back_new_file(path: &Path) {
     fs::remove_file(path).ok();
 }
 
-fn write_new(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {
+fn write_new(path: &Path, contents: &[u8], mode: u32) -> Result<(), StorageError> {
     claim(path, mode)?;
-    let written = fill(path, text, mode);
+    let written = fill(path, contents, mode);
     if written.is_err() {
         // The empty file is ours; that it cannot be taken away changes nothing.
         take_back_new_file(path);
@@ -199,8 +199,8 @@ fn write_new(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {
     written
 }
 
-/// Writes the text beside its place and then moves it there, so that nobody finds half of it.
-fn fill(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {
+/// Writes the contents beside their place and then moves them there, so that nobody finds half of it.
+fn fill(path: &Path, contents: &[u8], mode: u32) -> Result<(), StorageError> {
     let failed =
         |error| StorageError::file(path, "write", &error, "nothing was written; try again");
     let mut beside = path.as_os_str().to_owned();
@@ -208,7 +208,7 @@ fn fill(path: &Path, text: &str, mode: u32) -> Result<(), StorageError> {
     let beside = PathBuf::from(beside);
     let mut file = claim(&beside, mode)?;
     let written = file
-        .write_all(text.as_bytes())
+        .write_all(contents)
         .and_then(|()| file.sync_all())
         .and_then(|()| fs::rename(&beside, path));
     if written.is_err() {

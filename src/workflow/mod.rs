@@ -48,6 +48,7 @@ mod learning;
 mod learnt;
 mod levers;
 mod needed_words;
+mod new_files;
 mod new_version;
 mod next;
 mod next_known;

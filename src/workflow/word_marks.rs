@@ -2,7 +2,6 @@
 
 use std::collections::HashMap;
 use std::collections::HashSet;
-use std::path::Path;
 
 use crate::domain::Beer;
 use crate::domain::BeerId;
@@ -13,8 +12,6 @@ use crate::domain::Subject;
 use crate::domain::Taster;
 use crate::statistics::Count;
 use crate::storage::NotesRow;
-use crate::storage::ensure_free_place;
-use crate::storage::write_new_file;
 use crate::workflow::Confidence;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -165,15 +162,6 @@ impl Home {
                 name: taster.name.to_string(),
             },
         })
-    }
-
-    /// Writes a poster into a new file, whole or not at all.
-    ///
-    /// # Errors
-    /// Something is there already, or the disk refuses.
-    pub fn write_poster(&self, file: &Path, poster: &str) -> Result<(), WorkflowError> {
-        ensure_free_place(file)?;
-        Ok(write_new_file(file, poster)?)
     }
 
     /// The beer with this mark, if its plan is not sealed.
