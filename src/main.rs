@@ -13,8 +13,14 @@ use thirdglass::cli::Command;
 use thirdglass::cli::Outcome;
 use thirdglass::cli::Streams;
 use thirdglass::cli::run;
+use thirdglass::cli::shell;
+use thirdglass::domain::Colours;
+use thirdglass::domain::Settings;
+use thirdglass::domain::Signs;
 use thirdglass::drawing::safe_text;
 use thirdglass::statistics::Dice;
+use thirdglass::terminal::Charset;
+use thirdglass::terminal::ColourDepth;
 use thirdglass::terminal::Environment;
 use thirdglass::tui::show;
 use thirdglass::workflow::Clock;
@@ -37,6 +43,13 @@ fn main() -> ExitCode {
 }
 
 fn carry_out(arguments: Arguments) -> Result<u8, CliError> {
+    if let Some(Command::Shell(command)) = &arguments.command {
+        // Whoever packages the program has no kitchen.
+        let (input, output) = (&mut io::empty(), &mut io::stdout().lock());
+        shell(command, &mut Streams { input, output })?;
+        output.flush()?;
+        return Ok(0);
+    }
     let (clock, dice) = (Clock::system(), Dice::from_system()?);
     // The throw-away folder goes when this is dropped, after the home in it.
     let mut throw_away = None;
@@ -58,12 +71,13 @@ fn serve(command: Option<Command>, home: Home) -> Result<u8, CliError> {
         input: &mut io::stdin().lock(),
         output: &mut io::stdout().lock(),
     };
+    let settings = *home.settings();
     match run(command, home, &mut streams)? {
         Outcome::Done(code) => {
             streams.output.flush()?;
             Ok(code)
         }
-        Outcome::Open(app) => Ok(match show(*app, &Environment::from_process()) {
+        Outcome::Open(app) => Ok(match show(*app, &environment(settings)) {
             Ok(ended) => ended.exit_code(),
             Err(error) => {
                 complain(&error.to_string(), 1);
@@ -71,6 +85,18 @@ fn serve(command: Option<Command>, home: Home) -> Result<u8, CliError> {
             }
         }),
     }
+}
+
+/// The terminal as it is, with what the kitchen settled.
+fn environment(settings: Settings) -> Environment {
+    let mut environment = Environment::from_process();
+    if settings.colours == Colours::None {
+        environment.depth = ColourDepth::Mono;
+    }
+    if settings.signs == Signs::Ascii {
+        environment.charset = Charset::Ascii;
+    }
+    environment
 }
 
 /// Prints the help that was asked for, or what is wrong with the arguments.

@@ -345,9 +345,9 @@ fn every_command_that_a_message_names_is_there() {
     assert!(named > 10, "only {named} were found");
 }
 
-/// The words of a typed line, as far as examples go: quotes keep words together, `<` opens a file.
+/// The words of a typed line, as far as examples go: quotes keep words together, `<` and `>` open files.
 fn shell_words(line: &str) -> Vec<String> {
-    let typed = line.split(" < ").next().unwrap().trim();
+    let typed = line.split(['<', '>']).next().unwrap().trim();
     let parts = typed.split('"').enumerate();
     parts
         .flat_map(|(index, part)| match index % 2 {

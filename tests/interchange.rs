@@ -135,6 +135,75 @@ fn broken_and_hostile_files_get_a_sentence_with_the_line() {
     }
 }
 
+/// The schema of BeerJSON (draft 7) as its authors publish it.
+fn beerjson_schema() -> jsonschema::Validator {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/standards/beerjson");
+    let read = |path: &Path| -> Value {
+        let text = fs::read_to_string(path).expect("the schema is there");
+        serde_json::from_str(&text).expect("it is JSON")
+    };
+    let files = fs::read_dir(&folder).expect("the folder is there");
+    let files = files.map(|it| it.expect("it can be listed").path());
+    let schemas = files.filter(|it| it.extension().is_some_and(|it| it == "json"));
+    let resources = schemas.map(|path| {
+        let schema = read(&path);
+        let id = schema["$id"].as_str().expect("it has an id").to_owned();
+        let resource = jsonschema::Resource::from_contents(schema);
+        (id, resource)
+    });
+    let registry = jsonschema::Registry::new()
+        .extend(resources)
+        .expect("the ids are addresses")
+        .prepare()
+        .expect("every reference leads to one of the files");
+    jsonschema::options()
+        .with_registry(&registry)
+        .build(&read(&folder.join("beer.json")))
+        .expect("it is a schema")
+}
+
+#[test]
+fn what_is_written_as_beerjson_is_valid_by_the_schema_of_the_standard() {
+    let schema = beerjson_schema();
+    let kitchen = Kitchen::new();
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-sessions");
+    let demo = fs::read_dir(demo).expect("the folder is there");
+    let demo = demo.map(|it| it.expect("it can be listed").path());
+    let mut recipes: Vec<PathBuf> = demo
+        .filter(|it| it.display().to_string().ends_with(".recipe.toml"))
+        .collect();
+    let example = kitchen.done(&["recipe", "check", "--example"]);
+    recipes.push(kitchen.write("example.toml", &example).into());
+    assert!(recipes.len() > 5, "{recipes:?}");
+    for recipe in recipes {
+        let recipe = recipe.to_str().expect("the path is text");
+        let json = kitchen.done(&["recipe", "convert", recipe]);
+        let json: Value = serde_json::from_str(&json).expect("it is JSON");
+        let problems: Vec<String> = schema.iter_errors(&json).map(|it| it.to_string()).collect();
+        assert!(problems.is_empty(), "{recipe}: {problems:?}");
+        // A document that the standard does not allow is found.
+        let mut planted = json.clone();
+        planted["beerjson"]["recipes"][0]["bottles"] = Value::from(12);
+        assert!(!schema.is_valid(&planted));
+    }
+}
+
+#[test]
+fn a_recipe_goes_to_beerjson_and_back_with_the_same_prediction() {
+    let kitchen = Kitchen::new();
+    let example = kitchen.done(&["recipe", "check", "--example"]);
+    let first = kitchen.write("first.toml", &example);
+    let beside = |name: &str| kitchen.folder().join(name).display().to_string();
+    let (json, second) = (beside("first.json"), beside("second.toml"));
+    kitchen.done(&["recipe", "convert", &first, &json]);
+    kitchen.done(&["recipe", "convert", &json, &second]);
+    let predicted = |file: &str| kitchen.done(&["recipe", "predict", file, "--json"]);
+    assert_eq!(predicted(&second), predicted(&first));
+    let already = kitchen.run(&["recipe", "convert", &first, &beside("third.toml")]);
+    assert_eq!(already.code, 1);
+    assert!(already.err.contains("already"), "{}", already.err);
+}
+
 /// More examples, where somebody has a folder of them and names it.
 #[test]
 fn every_example_of_a_named_folder_is_read() {

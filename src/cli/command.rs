@@ -9,6 +9,7 @@ use clap::Subcommand;
 use crate::cli::BlindCommand;
 use crate::cli::PanelCommand;
 use crate::cli::PaperSize;
+use crate::cli::ShellCommand;
 use crate::cli::convert_command::Convert;
 use crate::cli::json_keys::HISTORY_EXAMPLES;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
@@ -89,12 +90,39 @@ pub enum Command {
     /// Add, list, measure, rename, export and forget tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),
+    /// Show the settings of this kitchen, or make a file of them to change.
+    #[command(
+        after_help = "Examples:\n  thirdglass settings\n  thirdglass settings --write\n  thirdglass settings --example\n\nIn JSON: format, file, standard_drink_g, paper, blind_glass_ml, panel_glass_ml, colours and signs."
+    )]
+    Settings(SettingsAsked),
+    /// Print completions for a shell, or write man pages.
+    #[command(
+        subcommand,
+        hide = true,
+        after_help = "Example:\n  thirdglass shell complete fish"
+    )]
+    Shell(ShellCommand),
     /// Look at the wheel of words.
     #[command(
         subcommand,
         after_help = "Example:\n  thirdglass wheel show \"bread crust\""
     )]
     Wheel(WheelCommand),
+}
+
+/// What to do with the settings.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub struct SettingsAsked {
+    /// Write a file with every key, its default and a comment into the home; it must not be there yet.
+    #[arg(long)]
+    pub write: bool,
+    /// Print such a file instead.
+    #[arg(long)]
+    pub example: bool,
+    /// As JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// What to do with a recipe.
@@ -134,7 +162,7 @@ pub enum RecipeCommand {
         #[arg(long)]
         json: bool,
     },
-    /// Make a recipe file of ours from one of an open standard: BeerXML 1.0 or BeerJSON.
+    /// Take a recipe from BeerXML 1.0 or BeerJSON into a recipe file of ours, or from ours into BeerJSON.
     Convert(Convert),
     /// Tell the versions of a recipe: what changed, what was promised of it, and what came of it.
     #[command(after_help = HISTORY_EXAMPLES, after_long_help = history_help())]

@@ -1,5 +1,6 @@
-//! The command that makes a recipe file of ours from one of an open standard.
+//! The command that takes recipes from one form to another: ours, BeerJSON, and from BeerXML.
 
+use std::path::Path;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -11,18 +12,23 @@ use crate::cli::run::print;
 use crate::reports;
 use crate::workflow::Choice;
 use crate::workflow::Conversion;
+use crate::workflow::ConversionError;
 use crate::workflow::Home;
+use crate::workflow::RecipeKind;
+use crate::workflow::WorkflowError;
+use crate::workflow::named_kind;
 use crate::workflow::typed_word;
 
-/// A recipe of another standard.
+/// A recipe in another form.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thirdglass recipe convert stout.xml\n  thirdglass recipe convert stout.xml stout.toml --yes\n  thirdglass recipe convert recipes.json pale.toml --recipe 2 --take \"Pale Malt (2 row)=Pale ale malt\" --own Chinook"
+    after_help = "Examples:\n  thirdglass recipe convert stout.xml\n  thirdglass recipe convert stout.xml stout.toml --yes\n  thirdglass recipe convert recipes.json pale.toml --recipe 2 --take \"Pale Malt (2 row)=Pale ale malt\" --own Chinook\n  thirdglass recipe convert stout.toml stout.json\n\nWhat BeerJSON has no place for, such as what you hope for, stands in its notes in plain lines and is read back."
 )]
 pub struct Convert {
-    /// The BeerXML or BeerJSON file.
+    /// The BeerXML or BeerJSON file; or a recipe file of ours (.toml), which becomes BeerJSON.
     pub file: PathBuf,
-    /// The recipe file to write; it must not exist yet. Without it the conversion is only shown.
+    /// The file to write, as BeerJSON if it ends in .json; it must not exist yet. Without it the conversion is only
+    /// shown.
     pub into: Option<PathBuf>,
     /// Which recipe of the file, counted from 1.
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
@@ -59,6 +65,9 @@ pub(super) fn convert(
     home: &Home,
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
+    if named_kind(&asked.file) == RecipeKind::Own {
+        return to_beerjson(asked, home, streams);
+    }
     let it = home.converted(&asked.file, asked.recipe, &asked.said())?;
     print(&reports::conversion_lines(&it, CELLS), streams)?;
     let guesses: Vec<&str> = it.guesses().map(|it| it.name.as_str()).collect();
@@ -74,14 +83,36 @@ pub(super) fn convert(
     write(&it, into, home, streams)
 }
 
+/// A recipe of ours, shown or written as BeerJSON.
+fn to_beerjson(asked: &Convert, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let Some(into) = &asked.into else {
+        return Ok(write!(
+            streams.output,
+            "{}",
+            home.recipe_as_beerjson(&asked.file)?
+        )?);
+    };
+    if named_kind(into) != RecipeKind::BeerJson {
+        let file = asked.file.clone();
+        return Err(WorkflowError::from(ConversionError::OursAlready { file }).into());
+    }
+    home.write_beerjson(&asked.file, into)?;
+    writeln!(streams.output, "Written: {}, as BeerJSON.", into.display())?;
+    Ok(())
+}
+
 fn write(
     it: &Conversion,
-    into: &std::path::Path,
+    into: &Path,
     home: &Home,
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
     home.write_conversion(it, into)?;
     let shown = into.display().to_string();
+    if named_kind(into) == RecipeKind::BeerJson {
+        writeln!(streams.output, "\nWritten: {shown}, as BeerJSON.")?;
+        return Ok(());
+    }
     writeln!(
         streams.output,
         "\nWritten: {shown}. What it gives: thirdglass recipe predict {}",

@@ -16,17 +16,19 @@ mod practice_run;
 mod print_run;
 mod privacy_command;
 mod run;
+mod shell_command;
 mod taster_command;
 mod taster_run;
 mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, Taste, WeeksOf,
-    WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, SettingsAsked, Taste,
+    WeeksOf, WheelCommand,
 };
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
 pub use print_run::PaperSize;
 pub use run::{Streams, run};
+pub use shell_command::{ShellCommand, shell};
 pub use taster_command::TasterCommand;

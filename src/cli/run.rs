@@ -13,6 +13,7 @@ use crate::cli::Compare;
 use crate::cli::Document;
 use crate::cli::Outcome;
 use crate::cli::RecipeCommand;
+use crate::cli::SettingsAsked;
 use crate::cli::Taste;
 use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
@@ -20,6 +21,7 @@ use crate::cli::convert_command::convert;
 use crate::cli::next_command::next;
 use crate::cli::panel_run::panel;
 use crate::cli::practice_run::practice;
+use crate::cli::shell_command::shell;
 use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
@@ -30,6 +32,7 @@ use crate::formats::LARDER_EXAMPLE;
 use crate::formats::NEW_RECIPE_QUESTIONS;
 use crate::formats::NotKept;
 use crate::formats::RecipeAnswers;
+use crate::formats::SETTINGS_EXAMPLE;
 use crate::reports;
 use crate::screens::App;
 use crate::screens::MarkScreen;
@@ -81,11 +84,32 @@ pub fn run(
         Some(Command::Larder { .. }) => {
             print(&reports::larder_lines(&home.at_home()?, CELLS), streams)?;
         }
+        Some(Command::Settings(asked)) => settings(&asked, &home, streams)?,
+        Some(Command::Shell(command)) => shell(&command, streams)?,
         Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
     }
     Ok(Outcome::Done(0))
+}
+
+fn settings(asked: &SettingsAsked, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    if asked.example {
+        return Ok(write!(streams.output, "{SETTINGS_EXAMPLE}")?);
+    }
+    let file = home.settings_file();
+    if asked.write {
+        home.write_settings()?;
+        writeln!(
+            streams.output,
+            "Written: {file}. Change it with any editor."
+        )?;
+        return Ok(());
+    }
+    if asked.json {
+        return print_json(&reports::settings_json(home.settings(), &file), streams);
+    }
+    print(&reports::settings_lines(home.settings()), streams)
 }
 
 /// The app at its first screen, or at its very first question.

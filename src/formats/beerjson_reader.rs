@@ -2,6 +2,8 @@
 
 use serde_json::Value;
 
+use crate::formats::beyond::USUAL;
+use crate::formats::beyond::read_notes;
 use crate::formats::foreign_error::ForeignError;
 use crate::formats::foreign_recipe::ForeignFermentable;
 use crate::formats::foreign_recipe::ForeignFigures;
@@ -96,7 +98,51 @@ fn recipe(it: &Value) -> ForeignRecipe {
         found.water = water(first);
     }
     found.tell_other_yeasts();
+    take_notes(it, &mut found);
     found
+}
+
+/// What the notes keep of a recipe of ours.
+fn take_notes(it: &Value, found: &mut ForeignRecipe) {
+    let notes = it.get("notes").and_then(Value::as_str).unwrap_or_default();
+    let (lines, refused) = read_notes(notes);
+    for line in refused {
+        found.remark(format!("a line of the notes could not be read: {line}"));
+    }
+    for line in lines.iter().filter(|it| it.key == USUAL) {
+        let what = line.text().unwrap_or_default();
+        what.split(", ")
+            .for_each(|what| forget_usual(found, &line.place, what));
+    }
+    found.beyond = lines.into_iter().filter(|it| it.key != USUAL).collect();
+}
+
+/// Takes out a value that stands there only because the standard asks for one.
+fn forget_usual(found: &mut ForeignRecipe, place: &str, what: &str) {
+    let (list, number) = place.split_once(' ').unwrap_or((place, "1"));
+    let Some(at) = number
+        .parse::<usize>()
+        .ok()
+        .and_then(|it| it.checked_sub(1))
+    else {
+        return;
+    };
+    match (list, what) {
+        ("recipe", "efficiency") => found.efficiency = None,
+        ("fermentable", "extract") => {
+            found.fermentables.get_mut(at).map(|it| it.extract.take());
+        }
+        ("fermentable", "colour") => {
+            found.fermentables.get_mut(at).map(|it| it.colour.take());
+        }
+        ("hop", "alpha") => {
+            found.hops.get_mut(at).map(|it| it.alpha.take());
+        }
+        ("yeast", "attenuation") => {
+            found.yeasts.get_mut(at).map(|it| it.attenuation.take());
+        }
+        _ => {}
+    }
 }
 
 fn mash(it: &Value) -> Option<(f64, Option<f64>)> {
@@ -198,8 +244,8 @@ fn hop_time(
         }
         _ => {}
     }
-    if let Some((warm, long)) = stand(it, recipe) {
-        return Some(ForeignHopTime::Whirlpool(warm, long));
+    if let Some(stand) = stand(it, recipe) {
+        return Some(stand);
     }
     if time.is_none() {
         found.remark(format!("{place}: no time, taken for the end of the boil"));
@@ -208,7 +254,7 @@ fn hop_time(
 }
 
 /// The stand that a hop goes into, where its step of the boil is one: below 98 °C.
-fn stand(it: &Value, recipe: &Value) -> Option<(f64, f64)> {
+fn stand(it: &Value, recipe: &Value) -> Option<ForeignHopTime> {
     let step = it.pointer("/timing/step").and_then(Value::as_u64)?;
     let steps = list(recipe, "/boil/boil_steps");
     let step = steps.get(usize::try_from(step).ok()?)?;
@@ -221,7 +267,13 @@ fn stand(it: &Value, recipe: &Value) -> Option<(f64, f64)> {
         return None;
     }
     let time = amount(step, "/step_time").and_then(minutes);
-    Some((warm.unwrap_or(STAND.0), time.unwrap_or(STAND.1)))
+    let from = warm.unwrap_or(STAND.0);
+    let end = amount(step, "/end_temperature").and_then(celsius);
+    Some(ForeignHopTime::Whirlpool {
+        celsius: from,
+        cools_to: end.filter(|it| *it < from),
+        minutes: time.unwrap_or(STAND.1),
+    })
 }
 
 fn addition(it: &Value, at: usize, found: &mut ForeignRecipe) {

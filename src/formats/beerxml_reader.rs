@@ -183,8 +183,12 @@ fn hop_time(it: &Tag, place: &str, found: &mut ForeignRecipe) -> Option<ForeignH
         }
         "aroma" => {
             let assumed = format!("stands at an unknown temperature, taken for {} °C", STAND.0);
-            let minutes = time.filter(|it| *it > 0.0).unwrap_or(STAND.1);
-            (Some(assumed), ForeignHopTime::Whirlpool(STAND.0, minutes))
+            let stand = ForeignHopTime::Whirlpool {
+                celsius: STAND.0,
+                cools_to: None,
+                minutes: time.filter(|it| *it > 0.0).unwrap_or(STAND.1),
+            };
+            (Some(assumed), stand)
         }
         "first wort" => {
             let assumed = "goes in before the boil, taken for the whole boil".to_owned();

@@ -1,12 +1,11 @@
 //! A recipe file of ours written from a recipe of another standard, with what each name was taken for.
 
-use std::fmt::Write;
-
 use crate::domain::Catalogue;
 use crate::domain::FermentableFamily;
 use crate::domain::Identity;
 use crate::domain::nearest_names;
 use crate::formats::answer_text::quoted;
+use crate::formats::beyond_document::with_beyond;
 use crate::formats::foreign_recipe::ForeignFermentable;
 use crate::formats::foreign_recipe::ForeignHop;
 use crate::formats::foreign_recipe::ForeignHopTime;
@@ -63,6 +62,7 @@ pub fn mapped(
             Some((_, Choice::Take(other))) => {
                 called(&known, other).map_or(TakenFor::Own, |it| TakenFor::Known(it.name.clone()))
             }
+            None if recipe.declares(kind, name) => TakenFor::Own,
             None => guessed(&known, name),
         };
         let name = name.to_owned();
@@ -158,7 +158,7 @@ pub fn foreign_document(
     recipe.hops.iter().for_each(|it| page.hop(it));
     page.rest(recipe);
     page.declared(recipe);
-    page.text
+    with_beyond(page.text, &recipe.beyond)
 }
 
 struct Written<'a> {
@@ -243,8 +243,14 @@ impl Written<'_> {
         self.number("alpha", it.alpha, "%");
         match it.when {
             ForeignHopTime::Boil(minutes) => self.number("boil", Some(minutes), "min"),
-            ForeignHopTime::Whirlpool(celsius, minutes) => {
-                let text = format!("{} °C for {} min", plain(celsius), plain(minutes));
+            ForeignHopTime::Whirlpool {
+                celsius,
+                cools_to,
+                minutes,
+            } => {
+                let to = cools_to.map(|it| format!(" to {} °C", plain(it)));
+                let to = to.unwrap_or_default();
+                let text = format!("{} °C{to} for {} min", plain(celsius), plain(minutes));
                 self.value("whirlpool", &text);
             }
             ForeignHopTime::Dry(days) => self.number("dry", Some(days), "days"),
@@ -285,7 +291,7 @@ impl Written<'_> {
         let own: Vec<Mapped> = self
             .mapped
             .iter()
-            .filter(|it| it.taken == TakenFor::Own)
+            .filter(|it| it.taken == TakenFor::Own && !recipe.declares(it.kind, &it.name))
             .cloned()
             .collect();
         for it in own {
@@ -312,10 +318,16 @@ impl Written<'_> {
     }
 }
 
-/// A number with at most three decimals, as a person would write it.
+/// A number as a person would write it, and as it is read back.
 fn plain(number: f64) -> String {
-    let mut text = String::new();
-    // Writing into a text cannot fail.
-    write!(text, "{number:.3}").unwrap_or_default();
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    let short = format!("{number:.9}");
+    let short = short.trim_end_matches('0').trim_end_matches('.');
+    let is_same = short
+        .parse::<f64>()
+        .is_ok_and(|it| (it - number).abs() <= f64::EPSILON * number.abs());
+    if is_same {
+        short.to_owned()
+    } else {
+        number.to_string()
+    }
 }

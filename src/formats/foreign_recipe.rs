@@ -1,5 +1,7 @@
 //! A recipe as an open standard tells it: names as they stand there, amounts in our units, and what looked odd.
 
+use crate::formats::beyond::Beyond;
+
 /// What sort of ingredient a name belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum ForeignKind {
@@ -33,8 +35,15 @@ pub struct ForeignFermentable {
 pub enum ForeignHopTime {
     /// Minutes of boil.
     Boil(f64),
-    /// A stand: °C and minutes.
-    Whirlpool(f64, f64),
+    /// A stand.
+    Whirlpool {
+        /// °C.
+        celsius: f64,
+        /// Where it cools on the way: to how many °C.
+        cools_to: Option<f64>,
+        /// How long.
+        minutes: f64,
+    },
     /// Days in the fermenter.
     Dry(f64),
 }
@@ -114,6 +123,8 @@ pub struct ForeignRecipe {
     pub carbonation: Option<f64>,
     /// What the file states itself.
     pub stated: ForeignFigures,
+    /// What the notes keep of a recipe of ours that the standard has no place for.
+    pub beyond: Vec<Beyond>,
     /// What was assumed, left out or mended, each with its place.
     pub remarks: Vec<String>,
 }
@@ -122,6 +133,20 @@ impl ForeignRecipe {
     /// Tells something that was assumed, left out or mended.
     pub(in crate::formats) fn remark(&mut self, text: String) {
         self.remarks.push(text);
+    }
+
+    /// True if the notes declare an ingredient of this kind and name.
+    pub(in crate::formats) fn declares(&self, kind: ForeignKind, name: &str) -> bool {
+        let table = match kind {
+            ForeignKind::Fermentable => "declare.fermentable ",
+            ForeignKind::Hop => "declare.hop ",
+            ForeignKind::Yeast => "declare.yeast ",
+            ForeignKind::Other => "declare.other ",
+        };
+        let mut all = self.beyond.iter();
+        all.any(|it| {
+            it.place.starts_with(table) && it.key == "name" && it.text().as_deref() == Some(name)
+        })
     }
 
     /// Tells which yeasts are left out: a recipe of ours has one.

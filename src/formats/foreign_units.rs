@@ -37,11 +37,24 @@ const TIMES: [(&str, f64); 5] = [
 
 fn of(table: &[(&str, f64)], (value, unit): (f64, &str)) -> Option<f64> {
     let unit = table.iter().find(|it| it.0.eq_ignore_ascii_case(unit))?;
-    Some(value * unit.1)
+    Some(if unit.1 == 1.0 {
+        value
+    } else {
+        rounded(value * unit.1)
+    })
+}
+
+/// What came out of a conversion, to a thousandth: nobody weighs finer, and a converted file stays readable.
+fn rounded(value: f64) -> f64 {
+    (1_000.0 * value).round() / 1_000.0
 }
 
 /// Litres.
 pub(super) fn litres(it: (f64, &str)) -> Option<f64> {
+    // Litres stay as they stand; the table counts in millilitres.
+    if it.1.eq_ignore_ascii_case("l") {
+        return Some(it.0);
+    }
     of(&VOLUMES, it).map(|it| it / 1_000.0)
 }
 
@@ -59,7 +72,7 @@ pub(super) fn minutes(it: (f64, &str)) -> Option<f64> {
 pub(super) fn celsius((value, unit): (f64, &str)) -> Option<f64> {
     match unit {
         "C" => Some(value),
-        "F" => Some((value - 32.0) / 1.8),
+        "F" => Some(rounded((value - 32.0) / 1.8)),
         _ => None,
     }
 }
@@ -72,8 +85,7 @@ pub(super) fn colour((value, unit): (f64, &str)) -> Option<String> {
         "Lovi" => "Lovibond",
         _ => return None,
     };
-    let text = format!("{value:.1}");
-    Some(format!("{} {unit}", text.trim_end_matches(".0")))
+    Some(format!("{value} {unit}"))
 }
 
 /// Specific gravity; degrees Plato (and Brix, which for wort are nearly the same) by the usual approximation

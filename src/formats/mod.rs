@@ -2,7 +2,10 @@
 
 mod answer_text;
 mod beerjson_reader;
+mod beerjson_writer;
 mod beerxml_reader;
+mod beyond;
+mod beyond_document;
 mod catalogue_file;
 mod declared;
 mod document_mends;
@@ -45,6 +48,7 @@ mod scale_answer;
 mod section;
 mod session_file;
 mod session_tasting;
+mod settings_file;
 mod table_order;
 #[cfg(test)]
 mod trial_catalogue;
@@ -52,6 +56,7 @@ mod wheel_file;
 mod word_origin;
 mod xml_tree;
 
+pub use beerjson_writer::{StatedFigures, beerjson};
 pub use catalogue_file::read_catalogue;
 pub use edit_problem::EditProblem;
 pub use foreign_document::{Choice, Mapped, TakenFor, foreign_document, mapped, unknown_choices};
@@ -76,4 +81,5 @@ pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
 pub use session_file::{
     Session, SessionBatch, SessionBeer, SessionEntry, SessionMark, SessionTasting, read_session,
 };
+pub use settings_file::{SETTINGS_EXAMPLE, read_settings};
 pub use wheel_file::read_wheel;

@@ -110,10 +110,29 @@ pub fn larder_path(home: &Path) -> PathBuf {
 /// # Errors
 /// The file cannot be read.
 pub fn user_larder_file(home: &Path) -> Result<Option<(String, String)>, StorageError> {
-    let path = larder_path(home);
-    match fs::symlink_metadata(&path) {
+    one_file(&larder_path(home))
+}
+
+/// Where a home's settings stand, if they do.
+#[must_use]
+pub fn settings_path(home: &Path) -> PathBuf {
+    home.join("settings.toml")
+}
+
+/// The user's settings, `settings.toml` in the home folder: the path for messages, and the text. None where there is
+/// no such file.
+///
+/// # Errors
+/// The file cannot be read.
+pub fn user_settings_file(home: &Path) -> Result<Option<(String, String)>, StorageError> {
+    one_file(&settings_path(home))
+}
+
+/// A file of the user's that may be missing: its path, and its text.
+fn one_file(path: &Path) -> Result<Option<(String, String)>, StorageError> {
+    match fs::symlink_metadata(path) {
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
-        _ => Ok(Some((path.display().to_string(), read_file(&path)?))),
+        _ => Ok(Some((path.display().to_string(), read_file(path)?))),
     }
 }
 

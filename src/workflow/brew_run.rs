@@ -31,6 +31,8 @@ use crate::workflow::BatchLog;
 
 /// Efficiency where nobody states it, low, usual and high (judgement: small kitchens).
 const EFFICIENCY: [f64; 3] = [0.60, 0.70, 0.80];
+/// The middle of these.
+pub(super) const USUAL_EFFICIENCY: f64 = EFFICIENCY[1];
 /// Apparent attenuation where no yeast is named, low, usual and high (common practice: 70 to 80 %).
 const ATTENUATION: [f64; 3] = [0.70, 0.75, 0.80];
 /// How far a stated efficiency strays from brew to brew (judgement).

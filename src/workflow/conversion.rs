@@ -7,7 +7,9 @@ use crate::formats::Choice;
 use crate::formats::ForeignFigures;
 use crate::formats::ForeignRecipe;
 use crate::formats::Mapped;
+use crate::formats::StatedFigures;
 use crate::formats::TakenFor;
+use crate::formats::beerjson;
 use crate::formats::foreign_document;
 use crate::formats::mapped;
 use crate::formats::read_foreign;
@@ -18,6 +20,7 @@ use crate::workflow::BatchLog;
 use crate::workflow::ConversionError;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
+use crate::workflow::brew_run::USUAL_EFFICIENCY;
 use crate::workflow::figures::figures;
 
 /// Gravities nearer than this are the same figure told twice.
@@ -100,13 +103,78 @@ impl Home {
         })
     }
 
-    /// Writes a conversion into a new file.
+    /// A recipe file as BeerJSON.
+    ///
+    /// # Errors
+    /// The file cannot be read, or every problem in it at once.
+    pub fn recipe_as_beerjson(&self, file: &Path) -> Result<String, WorkflowError> {
+        let it = self.read_recipe(file)?;
+        Ok(as_beerjson(&it.recipe, &it.document))
+    }
+
+    /// Writes a conversion into a new file: as BeerJSON where its name ends in .json, else as a recipe file of ours.
     ///
     /// # Errors
     /// Something has this name already, or the disk refuses.
     pub fn write_conversion(&self, it: &Conversion, file: &Path) -> Result<(), WorkflowError> {
-        Ok(write_new_file(file, &it.document)?)
+        Ok(match named_kind(file) {
+            RecipeKind::BeerJson => write_new_file(file, as_beerjson(&it.recipe, &it.document))?,
+            _ => write_new_file(file, &it.document)?,
+        })
     }
+
+    /// Writes a recipe file as BeerJSON into a new file.
+    ///
+    /// # Errors
+    /// The recipe cannot be read, something has this name already, or the disk refuses.
+    pub fn write_beerjson(&self, recipe: &Path, file: &Path) -> Result<(), WorkflowError> {
+        Ok(write_new_file(file, self.recipe_as_beerjson(recipe)?)?)
+    }
+}
+
+/// What a file of a recipe is, by its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RecipeKind {
+    /// A recipe file of ours: .toml.
+    Own,
+    /// BeerJSON: .json.
+    BeerJson,
+    /// Anything else.
+    Other,
+}
+
+/// What the ending of a name says.
+#[must_use]
+pub fn named_kind(file: &Path) -> RecipeKind {
+    let ends = |with: &str| {
+        file.extension()
+            .is_some_and(|it| it.eq_ignore_ascii_case(with))
+    };
+    if ends("toml") {
+        RecipeKind::Own
+    } else if ends("json") {
+        RecipeKind::BeerJson
+    } else {
+        RecipeKind::Other
+    }
+}
+
+/// The BeerJSON of a recipe with what the program computes of it.
+pub(super) fn as_beerjson(recipe: &Recipe, document: &str) -> String {
+    let figures = figures(recipe, &BatchLog::default());
+    let of = |id: &str, places: i32| {
+        let unit = 10_f64.powi(places);
+        figures.get(id).map(|it| (it.value * unit).round() / unit)
+    };
+    let stated = StatedFigures {
+        original: of("original-gravity", 4),
+        end: of("final-gravity", 4),
+        alcohol: of("alcohol", 2),
+        bitterness: of("bitterness", 1),
+        colour: of("colour", 1),
+        usual_efficiency: 100.0 * USUAL_EFFICIENCY,
+    };
+    beerjson(recipe, document, &stated)
 }
 
 /// What the file states and its ingredients do not give.

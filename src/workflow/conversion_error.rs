@@ -27,6 +27,12 @@ pub enum ConversionError {
         /// How many there are.
         there: usize,
     },
+    /// A recipe of ours is already one.
+    #[error("{} is a recipe of thirdglass already; to write it as BeerJSON end the new name with .json", file.display())]
+    OursAlready {
+        /// The file.
+        file: PathBuf,
+    },
     /// What was said of ingredients does not fit.
     #[error("the ingredients cannot be taken so: {}", problems.join("; "))]
     NotTaken {

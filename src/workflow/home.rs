@@ -13,10 +13,12 @@ use crate::domain::Hint;
 use crate::domain::Moment;
 use crate::domain::Recipe;
 use crate::domain::RecipeVersionId;
+use crate::domain::Settings;
 use crate::domain::Wheel;
 use crate::formats::document_hash;
 use crate::formats::read_catalogue;
 use crate::formats::read_hints;
+use crate::formats::read_settings;
 use crate::formats::read_wheel;
 use crate::profile::FamilyGifts;
 use crate::statistics::Dice;
@@ -27,6 +29,7 @@ use crate::storage::builtin_wheel_files;
 use crate::storage::default_home;
 use crate::storage::user_hint_files;
 use crate::storage::user_ingredient_files;
+use crate::storage::user_settings_file;
 use crate::storage::user_wheel_files;
 use crate::workflow::Clock;
 use crate::workflow::WorkflowError;
@@ -95,6 +98,12 @@ impl Home {
         &self.library.catalogue
     }
 
+    /// What this kitchen settled for itself.
+    #[must_use]
+    pub const fn settings(&self) -> &Settings {
+        &self.library.settings
+    }
+
     /// Every hint that a log may give.
     pub(super) fn hints(&self) -> &[Hint] {
         &self.library.hints
@@ -159,6 +168,7 @@ struct Library {
     wheel: Wheel,
     catalogue: Catalogue,
     families: FamilyGifts,
+    settings: Settings,
     hints: Vec<Hint>,
     version: String,
 }
@@ -178,11 +188,15 @@ fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
     let catalogue = read_catalogue(builtin, own, &wheel).map_err(told)?;
     let user = folder.map_or_else(|| Ok(Vec::new()), user_hint_files)?;
     let hints = read_hints(&joined(&[builtin_hints()], &user), &wheel).map_err(told)?;
+    let settings = folder.map_or(Ok(None), user_settings_file)?;
+    let settings = settings.map(|(file, text)| read_settings(&file, &text));
+    let settings = settings.transpose().map_err(told)?.unwrap_or_default();
     let texts: Vec<&str> = words.iter().chain(&ingredients).map(|it| it.1).collect();
     let mut version = document_hash(&texts.concat());
     version.truncate(VERSION_LETTERS);
     Ok(Library {
         families: FamilyGifts::of(&catalogue),
+        settings,
         hints,
         wheel,
         catalogue,

@@ -42,6 +42,7 @@ mod home;
 mod hope_difference;
 mod imports;
 mod kept_proposals;
+mod kitchen_settings;
 mod kitchen_spread;
 mod larder;
 mod learning;
@@ -165,7 +166,7 @@ pub use comparison::{
     PanelOnLine, PromisedLine, SniffedBy, UnplannedWord,
 };
 pub use confidence::{Confidence, HitRate, HitRates};
-pub use conversion::Conversion;
+pub use conversion::{Conversion, RecipeKind, named_kind};
 pub use conversion_error::ConversionError;
 pub use course_gain::{CheckResult, CourseGain, Gain};
 pub use courses::CourseRow;
@@ -182,6 +183,7 @@ pub use kitchen_spread::{KitchenSpread, SpreadBasis};
 pub use larder::{AtHome, ItemAtHome};
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
+pub use new_files::write_documents;
 pub use new_version::{VersionDraft, odds_words};
 pub use next_proof::{Proof, ProofSide};
 pub use next_recipe::{

@@ -14,17 +14,25 @@ impl Home {
     /// # Errors
     /// Something is there already, or the disk refuses.
     pub fn write_documents(&self, files: &[(PathBuf, Vec<u8>)]) -> Result<(), WorkflowError> {
-        for (file, _) in files {
-            ensure_free_place(file)?;
-        }
-        for (index, (file, contents)) in files.iter().enumerate() {
-            if let Err(failed) = write_new_file(file, contents) {
-                for (written, _) in &files[..index] {
-                    take_back_new_file(written);
-                }
-                return Err(failed.into());
-            }
-        }
-        Ok(())
+        write_documents(files)
     }
+}
+
+/// The same without a home.
+///
+/// # Errors
+/// Something is there already, or the disk refuses.
+pub fn write_documents(files: &[(PathBuf, Vec<u8>)]) -> Result<(), WorkflowError> {
+    for (file, _) in files {
+        ensure_free_place(file)?;
+    }
+    for (index, (file, contents)) in files.iter().enumerate() {
+        if let Err(failed) = write_new_file(file, contents) {
+            for (written, _) in &files[..index] {
+                take_back_new_file(written);
+            }
+            return Err(failed.into());
+        }
+    }
+    Ok(())
 }

@@ -33,7 +33,7 @@ const PHYSICAL: [(&str, f64, f64); 10] = [
 
 /// A recipe in amounts a litre.
 #[derive(Debug, Clone)]
-struct Plan {
+pub(super) struct Plan {
     litres: f64,
     malt: f64,
     crystal: f64,
@@ -46,7 +46,7 @@ struct Plan {
 }
 
 impl Plan {
-    fn document(&self) -> String {
+    pub(super) fn document(&self) -> String {
         let mut text = format!(
             "name = \"Plan\"\nversion = \"1\"\nvolume = \"{:.4} L\"\n",
             self.litres
@@ -114,7 +114,7 @@ fn when() -> impl Strategy<Value = String> {
     ]
 }
 
-fn plan() -> impl Strategy<Value = Plan> {
+pub(super) fn plan() -> impl Strategy<Value = Plan> {
     let grist = (
         0.1..0.3_f64,
         prop_oneof![Just(0.000_1), 0.0001..0.04_f64],
@@ -147,7 +147,7 @@ fn value(figures: &Figures, id: &str) -> f64 {
 }
 
 /// Plays a property with random plans, on one home.
-fn play<S: Strategy>(plans: &S, property: impl Fn(&Home, S::Value) -> TestCaseResult) {
+pub(super) fn play<S: Strategy>(plans: &S, property: impl Fn(&Home, S::Value) -> TestCaseResult) {
     let home = Home::trial();
     TestRunner::default()
         .run(plans, |plan| property(&home, plan))

@@ -168,6 +168,6 @@ pub(crate) const ROOMS: &[Room] = &[
             "reports",
             "screens",
         ],
-        crates: &["clap", "serde_json"],
+        crates: &["clap", "clap_complete", "clap_mangen", "serde_json"],
     },
 ];

@@ -1,0 +1,184 @@
+//! What a recipe of ours says and BeerJSON has no place for: lines in its notes that a person can read and that are
+//! read back.
+
+use toml::Table;
+use toml::Value;
+
+use crate::formats::answer_text::quoted;
+
+/// The line that stands above the others.
+const HEAD: &str = "What BeerJSON has no place for, in the words of a thirdglass recipe:";
+/// The key of what is the catalogue's usual value, because nobody measured it.
+pub(super) const USUAL: &str = "usual";
+/// Lines that are read at most; a recipe has some dozens.
+const MOST_LINES: usize = 500;
+/// Tables of a recipe whose lines go over whole.
+const WHOLE: [&str; 3] = ["declare", "intent", "promised"];
+
+/// One line: a table of the recipe file, a key in it, and its value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Beyond {
+    /// The names of the tables from the top down; a number counts in a list, from 1.
+    pub place: String,
+    /// The key.
+    pub key: String,
+    /// The value as TOML on one line.
+    pub value: String,
+}
+
+impl Beyond {
+    /// A line.
+    pub(super) fn new(place: &str, key: &str, value: &Value) -> Self {
+        Self {
+            place: place.to_owned(),
+            key: key.to_owned(),
+            value: on_one_line(value),
+        }
+    }
+
+    /// That these values are the usual ones.
+    pub(super) fn usual(place: &str, what: &[&str]) -> Option<Self> {
+        let joined = Value::String(what.join(", "));
+        (!what.is_empty()).then(|| Self::new(place, USUAL, &joined))
+    }
+
+    /// The text of the value, where it is one.
+    pub(super) fn text(&self) -> Option<String> {
+        let read: Table = format!("it = {}", self.value).parse().ok()?;
+        read.get("it")?.as_str().map(str::to_owned)
+    }
+}
+
+/// A value in TOML that takes one line, whatever is in it.
+fn on_one_line(value: &Value) -> String {
+    match value {
+        Value::String(text) => {
+            let words: Vec<&str> = text.split_whitespace().collect();
+            quoted(&words.join(" "))
+        }
+        Value::Array(all) => {
+            let all: Vec<String> = all.iter().map(on_one_line).collect();
+            format!("[{}]", all.join(", "))
+        }
+        Value::Table(table) => {
+            let pair =
+                |(key, it): (&String, &Value)| format!("{} = {}", quoted(key), on_one_line(it));
+            let all: Vec<String> = table.iter().map(pair).collect();
+            format!("{{ {} }}", all.join(", "))
+        }
+        plain => plain.to_string(),
+    }
+}
+
+/// The notes that hold these lines.
+#[must_use]
+pub(super) fn notes(lines: &[Beyond]) -> String {
+    let line = |it: &Beyond| {
+        let key = if is_bare(&it.key) {
+            it.key.clone()
+        } else {
+            quoted(&it.key)
+        };
+        format!("{}: {key} = {}", it.place, it.value)
+    };
+    let lines: Vec<String> = lines.iter().map(line).collect();
+    format!("{HEAD}\n{}", lines.join("\n"))
+}
+
+fn is_bare(key: &str) -> bool {
+    let fits = |it: char| it.is_ascii_alphanumeric() || matches!(it, '-' | '_');
+    !key.is_empty() && key.chars().all(fits)
+}
+
+/// The lines that notes hold. What is none of ours is passed over; a line of ours that cannot be read comes second,
+/// as it stands.
+#[must_use]
+pub(super) fn read_notes(notes: &str) -> (Vec<Beyond>, Vec<String>) {
+    let Some((_, after)) = notes.split_once(HEAD) else {
+        return (Vec::new(), Vec::new());
+    };
+    let lines = after.lines().map(str::trim).filter(|it| !it.is_empty());
+    let (mut read, mut refused) = (Vec::new(), Vec::new());
+    for line in lines.take(MOST_LINES) {
+        match read_line(line) {
+            Some(it) => read.push(it),
+            None => refused.push(line.chars().take(80).collect()),
+        }
+    }
+    (read, refused)
+}
+
+fn read_line(line: &str) -> Option<Beyond> {
+    let (place, pair) = line.split_once(": ")?;
+    let is_place = |it: char| it.is_ascii_alphanumeric() || matches!(it, '.' | ' ');
+    let known = place.chars().all(is_place);
+    let table: Table = pair.parse().ok().filter(|_| known)?;
+    let (key, value) = table.iter().next()?;
+    Some(Beyond::new(place, key, value))
+}
+
+/// What of a recipe file stands in tables that go over whole, and the words of its head.
+pub(super) fn whole_tables(document: &Table) -> Vec<Beyond> {
+    let mut lines = Vec::new();
+    for key in ["version", "parent", "reason"] {
+        if let Some(value) = document.get(key) {
+            lines.push(Beyond::new("recipe", key, value));
+        }
+    }
+    for (name, value) in document {
+        if WHOLE.contains(&name.as_str()) {
+            walk(name, value, &mut lines);
+        }
+    }
+    lines
+}
+
+/// Every value below a table, with its place.
+fn walk(place: &str, value: &Value, lines: &mut Vec<Beyond>) {
+    let Value::Table(table) = value else {
+        let Value::Array(list) = value else { return };
+        for (index, it) in list.iter().enumerate() {
+            walk(&format!("{place} {}", index + 1), it, lines);
+        }
+        return;
+    };
+    for (key, it) in table {
+        let is_list = |it: &Value| {
+            let list = it.as_array();
+            list.is_some_and(|list| !list.is_empty() && list.iter().all(Value::is_table))
+        };
+        // A word of the wheel with what is hoped of it is a value; a table of tables goes deeper.
+        let goes_deeper = is_list(it) || (it.is_table() && place == "intent");
+        if goes_deeper {
+            walk(&format!("{place}.{key}"), it, lines);
+        } else {
+            lines.push(Beyond::new(place, key, it));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formats::EXAMPLE;
+
+    #[test]
+    fn lines_of_the_example_are_read_back_as_they_were() {
+        let document: Table = EXAMPLE.parse().unwrap();
+        let lines = whole_tables(&document);
+        let places: Vec<&str> = lines.iter().map(|it| it.place.as_str()).collect();
+        for place in ["recipe", "intent.words", "promised 1", "declare.hop 1"] {
+            assert!(places.contains(&place), "{place}: {places:?}");
+        }
+        assert_eq!(read_notes(&notes(&lines)), (lines, Vec::new()));
+    }
+
+    #[test]
+    fn notes_of_others_say_nothing_and_a_broken_line_is_told() {
+        assert_eq!(read_notes("Mash warm."), (Vec::new(), Vec::new()));
+        let broken = format!("Mine.\n{HEAD}\nhop 1: age = \nhop 1: age = \"1 year\"\n");
+        let (read, refused) = read_notes(&broken);
+        assert_eq!(read.len(), 1);
+        assert_eq!(refused, ["hop 1: age ="]);
+    }
+}
