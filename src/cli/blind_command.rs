@@ -108,9 +108,9 @@ pub struct Risks {
     /// The share of people who can tell the two apart that matters.
     #[arg(long, default_value_t = 0.5)]
     pub pd: f64,
-    /// Millilitres in one glass.
-    #[arg(long, default_value_t = 30.0)]
-    pub ml: f64,
+    /// Millilitres in one glass; by the settings, 30 of their own accord.
+    #[arg(long)]
+    pub ml: Option<f64>,
 }
 
 /// What a test is to show.

@@ -19,6 +19,7 @@ use crate::domain::BeerSide;
 use crate::domain::Millilitres;
 use crate::domain::Pouring;
 use crate::domain::Risk;
+use crate::domain::Settings;
 use crate::domain::Share;
 use crate::domain::SheetKind;
 use crate::domain::Stopping;
@@ -44,7 +45,7 @@ pub(super) fn blind(
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
     match command {
-        BlindCommand::Size(size) => sizes(&size, streams),
+        BlindCommand::Size(size) => sizes(&size, home.settings(), streams),
         BlindCommand::Plan(asked) => plan(&asked, home, streams),
         BlindCommand::List { json } => {
             let tests = home.test_rows()?;
@@ -99,7 +100,7 @@ fn sheet(asked: &Sheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<()
     print(&reports::sheet_lines(&sheet, &allergens, CELLS), streams)
 }
 
-fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
+fn sizes(size: &Size, settings: &Settings, streams: &mut Streams<'_>) -> Result<(), CliError> {
     let Risks {
         method,
         alpha,
@@ -120,7 +121,7 @@ fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
     let table = Table {
         friends: size.friends,
         rounds: size.rounds,
-        glass: Millilitres::new(*ml).map_err(WorkflowError::from)?,
+        glass: poured(*ml, settings.blind_glass)?,
         abv: Abv::new(size.abv).map_err(WorkflowError::from)?,
     };
     let sizes =
@@ -128,11 +129,14 @@ fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
     if size.json {
         return print_json(&reports::size_json(&sizes), streams);
     }
-    print(&reports::size_lines(&sizes, CELLS), streams)
+    print(
+        &reports::size_lines(&sizes, settings.standard_drink, CELLS),
+        streams,
+    )
 }
 
 fn plan(asked: &Plan, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let planned = home.plan_test(&request(asked)?)?;
+    let planned = home.plan_test(&request(asked, home.settings())?)?;
     let odds = planned.odds().map_err(WorkflowError::from)?;
     if asked.json {
         return print_json(&reports::plan_json(&planned, &odds), streams);
@@ -140,7 +144,15 @@ fn plan(asked: &Plan, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), 
     print(&reports::plan_lines(&planned, &odds, CELLS), streams)
 }
 
-fn request(asked: &Plan) -> Result<PlanRequest, WorkflowError> {
+/// What is poured into a glass: as was said, or else as settled.
+pub(super) fn poured(
+    asked: Option<f64>,
+    settled: Millilitres,
+) -> Result<Millilitres, WorkflowError> {
+    Ok(asked.map(Millilitres::new).transpose()?.unwrap_or(settled))
+}
+
+fn request(asked: &Plan, settings: &Settings) -> Result<PlanRequest, WorkflowError> {
     let risks = &asked.risks;
     let expected = match &asked.expect {
         None => None,
@@ -166,7 +178,7 @@ fn request(asked: &Plan) -> Result<PlanRequest, WorkflowError> {
         rounds: asked.rounds,
         stopping: Stopping::from_id(&asked.stop)?,
         pouring: Pouring::from_id(&asked.pour)?,
-        glass: Millilitres::new(risks.ml)?,
+        glass: poured(risks.ml, settings.blind_glass)?,
         seed: asked.seed,
     })
 }

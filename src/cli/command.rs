@@ -366,9 +366,9 @@ pub struct Draw {
     /// Darken what this taster has named so far; hit rates stand in: practice record.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,
-    /// The sheet.
-    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
-    pub paper: PaperSize,
+    /// The sheet; by the settings, A4 of their own accord.
+    #[arg(long, value_enum)]
+    pub paper: Option<PaperSize>,
 }
 
 #[cfg(test)]

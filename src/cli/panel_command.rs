@@ -58,9 +58,9 @@ pub struct PanelPlan {
     /// How many beers are poured a second time under another code: 0, 1 or 2.
     #[arg(long, value_name = "COUNT", default_value_t = 0)]
     pub doubled: usize,
-    /// Millilitres in one glass.
-    #[arg(long, value_name = "ML", default_value_t = 60.0)]
-    pub glass_ml: f64,
+    /// Millilitres in one glass; by the settings, 60 of their own accord.
+    #[arg(long, value_name = "ML")]
+    pub glass_ml: Option<f64>,
     /// How much is asked of each glass: full or short.
     #[arg(long, default_value = "full")]
     pub form: String,

@@ -4,6 +4,7 @@ use crate::cli::CliError;
 use crate::cli::Outcome;
 use crate::cli::PanelCommand;
 use crate::cli::Streams;
+use crate::cli::blind_run::poured;
 use crate::cli::panel_command::PanelBallots;
 use crate::cli::panel_command::PanelPlan;
 use crate::cli::panel_command::PanelResultOf;
@@ -16,8 +17,8 @@ use crate::cli::run::line_by_line;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
 use crate::domain::Form;
-use crate::domain::Millilitres;
 use crate::domain::NotesSource;
+use crate::domain::Settings;
 use crate::drawing::Line;
 use crate::reports;
 use crate::reports::TalkNames;
@@ -74,7 +75,7 @@ fn number(asked: Option<u32>, home: &Home) -> Result<u32, WorkflowError> {
 }
 
 fn plan(asked: &PanelPlan, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let request = request(asked)?;
+    let request = request(asked, home.settings())?;
     let draft = home.draft_panel(&request)?;
     let planned = if asked.only_try {
         None
@@ -92,7 +93,7 @@ fn plan(asked: &PanelPlan, home: &mut Home, streams: &mut Streams<'_>) -> Result
     print(&lines, streams)
 }
 
-fn request(asked: &PanelPlan) -> Result<PanelRequest, WorkflowError> {
+fn request(asked: &PanelPlan, settings: &Settings) -> Result<PanelRequest, WorkflowError> {
     let names = asked.tasters.iter().map(|it| it.trim());
     let tasters: Vec<String> = names
         .filter(|it| !it.is_empty())
@@ -102,7 +103,7 @@ fn request(asked: &PanelPlan) -> Result<PanelRequest, WorkflowError> {
         beers: asked.beers.clone(),
         tasters,
         doubled: asked.doubled,
-        glass: Millilitres::new(asked.glass_ml)?,
+        glass: poured(asked.glass_ml, settings.panel_glass)?,
         form: Form::from_id(&asked.form)?,
         pourer: match &asked.poured_by {
             Some(name) => PanelPourer::Taster(name.trim().to_owned()),

@@ -6,6 +6,8 @@ use clap::ValueEnum;
 
 use crate::cli::CliError;
 use crate::cli::Streams;
+use crate::domain::Settings;
+use crate::domain::SheetSize;
 use crate::drawing::Paper;
 use crate::reports::Printout;
 use crate::workflow::Home;
@@ -20,6 +22,14 @@ pub enum PaperSize {
 }
 
 impl PaperSize {
+    /// The one that was asked for, or else the one that was settled.
+    pub(super) fn asked(asked: Option<Self>, settings: &Settings) -> Self {
+        asked.unwrap_or(match settings.paper {
+            SheetSize::A4 => Self::A4,
+            SheetSize::Letter => Self::Letter,
+        })
+    }
+
     /// The sheet.
     pub(super) const fn paper(self) -> Paper {
         match self {

@@ -2,6 +2,7 @@
 
 use crate::cli::CliError;
 use crate::cli::Draw;
+use crate::cli::PaperSize;
 use crate::cli::Streams;
 use crate::cli::WheelCommand;
 use crate::cli::print_run::write_printout;
@@ -59,10 +60,11 @@ fn draw(asked: &Draw, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliE
         (None, None) => None,
     };
     let marks = of.map(|it| home.word_marks_to_print(&it)).transpose()?;
-    let poster = reports::wheel_poster(home.wheel(), marks.as_ref(), asked.paper.paper());
+    let paper = PaperSize::asked(asked.paper, home.settings());
+    let poster = reports::wheel_poster(home.wheel(), marks.as_ref(), paper.paper());
     let file = asked.svg.as_ref().or(asked.pdf.as_ref());
     if let Some(file) = file {
-        write_printout(&Printout::one(poster), file, asked.paper, home, streams)?;
+        write_printout(&Printout::one(poster), file, paper, home, streams)?;
     }
     if let Some(marks) = &marks {
         writeln!(

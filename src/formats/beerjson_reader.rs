@@ -65,10 +65,16 @@ fn head(it: &Value) -> ForeignRecipe {
         stated: ForeignFigures {
             original: amount(it, "/original_gravity").and_then(specific_gravity),
             end: amount(it, "/final_gravity").and_then(specific_gravity),
-            bitterness: it.pointer("/ibu_estimate/value").and_then(Value::as_f64),
+            bitterness: bitterness(it),
         },
         ..ForeignRecipe::default()
     }
+}
+
+/// Bitterness with its unit; files of the first version have the bare number.
+fn bitterness(it: &Value) -> Option<f64> {
+    let bare = it.pointer("/ibu_estimate/value").and_then(Value::as_f64);
+    bare.or_else(|| amount(it, "/ibu_estimate/value").map(|it| it.0))
 }
 
 fn recipe(it: &Value) -> ForeignRecipe {

@@ -107,7 +107,7 @@ impl Page<'_> {
         for (key, unit, value) in figures {
             value.map(|it| put(key, amount(unit, it)));
         }
-        let method = |it: f64| json!({"method": "Other", "value": it});
+        let method = |it: f64| json!({"method": "Other", "value": amount("IBUs", it)});
         stated.bitterness.map(|it| put("ibu_estimate", method(it)));
         self.mash(document).map(|it| put("mash", it));
         self.boil(document).map(|it| put("boil", it));

@@ -4,6 +4,7 @@ use serde_json::Value;
 use serde_json::json;
 
 use crate::domain::Form;
+use crate::domain::Grams;
 use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -20,9 +21,6 @@ use crate::workflow::typed_word;
 
 /// The version of the JSON keys.
 const VERSION: u32 = 1;
-
-/// Grams of alcohol in a standard drink, as everywhere in this program.
-const STANDARD_DRINK: f64 = 10.0;
 
 /// So many pairs of answers of one taster say how steady they are over all (the noise model: two
 /// second pours over about 17 scales, of which six in ten say something).
@@ -104,20 +102,19 @@ pub fn panel_cost_sentence(it: &PanelCost) -> String {
         "{what} a second time: {} glasses each, {once} of each beer{beer} ({} in all), {}. {}",
         it.glasses,
         litres(it.all_ml),
-        grams_words(it.grams),
+        grams_words(it.grams, it.standard_drink),
         brings(it)
     )
 }
 
 /// Grams of alcohol, as one number or from to, with how many standard drinks that is.
-fn grams_words([least, most]: [f64; 2]) -> String {
-    let drinks = most / STANDARD_DRINK;
+fn grams_words([least, most]: [f64; 2], drink: Grams) -> String {
+    let drink = drink.get();
+    let drinks = format!("{:.1} standard drinks of {drink} g", most / drink);
     if most - least < 0.05 {
-        format!("{most:.1} g of alcohol each ({drinks:.1} standard drinks of 10 g)")
+        format!("{most:.1} g of alcohol each ({drinks})")
     } else {
-        format!(
-            "{least:.1} to {most:.1} g of alcohol each (at most {drinks:.1} standard drinks of 10 g)"
-        )
+        format!("{least:.1} to {most:.1} g of alcohol each (at most {drinks})")
     }
 }
 
@@ -288,6 +285,7 @@ pub(super) fn panel_table_json(it: &PanelTable) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Settings;
 
     #[test]
     fn a_second_pour_says_what_it_costs_and_brings() {
@@ -297,6 +295,7 @@ mod tests {
             once_ml: 480.0,
             all_ml: 3_360.0,
             grams: [16.0, 17.2],
+            standard_drink: Settings::default().standard_drink,
             pairs: 9.6,
         };
         let told = panel_cost_sentence(&cost);

@@ -3,6 +3,7 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Grams;
 use crate::domain::Purpose;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -41,7 +42,7 @@ fn effect_words(effect: Effect) -> String {
 
 /// Sizes as lines of at most `cells` cells.
 #[must_use]
-pub fn size_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
+pub fn size_lines(it: &TestSizes, drink: Grams, cells: usize) -> Vec<Line> {
     let mut lines = Vec::new();
     let first = match it.worth.iter().find(|row| row.rounds == it.table.rounds) {
         Some(row) => friends_sentence(it, row),
@@ -60,8 +61,11 @@ pub fn size_lines(it: &TestSizes, cells: usize) -> Vec<Line> {
     }
     lines.push(Line::blank());
     lines.extend(methods_table(it, cells));
-    let note = "All methods are compared for two beers equally far apart (the same d′). With several rounds each answer counts alike, which is sound for a difference and not for likeness. A standard drink is 10 g of alcohol. A bottle's last centimetre of yeast is not poured: plan a little more beer than stands here.";
-    lines.extend(wrapped(Ink::Quiet, note, cells));
+    let note = format!(
+        "All methods are compared for two beers equally far apart (the same d′). With several rounds each answer counts alike, which is sound for a difference and not for likeness. A standard drink is {} g of alcohol. A bottle's last centimetre of yeast is not poured: plan a little more beer than stands here.",
+        drink.get()
+    );
+    lines.extend(wrapped(Ink::Quiet, &note, cells));
     lines
 }
 
@@ -352,6 +356,7 @@ mod tests {
     use super::*;
     use crate::domain::Abv;
     use crate::domain::Millilitres;
+    use crate::domain::Settings;
     use crate::drawing::width;
     use crate::workflow::Aim;
     use crate::workflow::Alpha;
@@ -376,7 +381,7 @@ mod tests {
     }
 
     fn told(friends: Option<u32>) -> String {
-        let lines = size_lines(&asked(friends), 78);
+        let lines = size_lines(&asked(friends), Settings::default().standard_drink, 78);
         assert!(lines.iter().all(|it| width(&it.text()) <= 78));
         let all: String = lines.iter().map(|it| it.text() + " ").collect();
         all.split_whitespace().collect::<Vec<_>>().join(" ")

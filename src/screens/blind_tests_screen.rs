@@ -102,7 +102,10 @@ impl Screen for BlindTestsScreen {
         let last = self.tests.len().saturating_sub(1);
         match act {
             Act::Do(Action::Add) => Ok(Next::Open(Box::new(PlanTestScreen::new(home)?))),
-            Act::Do(Action::HowMany) => Ok(Next::Open(Box::new(TestSizesScreen::new()?))),
+            Act::Do(Action::HowMany) => {
+                let glass = home.settings().blind_glass;
+                Ok(Next::Open(Box::new(TestSizesScreen::new(glass)?)))
+            }
             Act::Do(Action::Record) if !self.tests.is_empty() => {
                 Ok(Next::Open(Box::new(TestRecordNameScreen::new(home)?)))
             }

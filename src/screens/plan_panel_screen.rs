@@ -60,7 +60,7 @@ impl PlanPanelScreen {
             beers: Vec::new(),
             tasters: Vec::new(),
             doubled: 0,
-            glass: Millilitres::new(60.0)?,
+            glass: home.settings().panel_glass,
             form: Form::Full,
             pourer: PanelPourer::SomebodyElse,
         };

@@ -116,7 +116,10 @@ impl PlanTestScreen {
     /// planned.
     fn draw(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
         self.drawn = match self.draft.step() {
-            Step::Agree => Some(home.draft_test(&self.draft.request()?)?),
+            Step::Agree => {
+                let glass = home.settings().blind_glass;
+                Some(home.draft_test(&self.draft.request(glass)?)?)
+            }
             _ => None,
         };
         Ok(())

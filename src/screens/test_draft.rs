@@ -154,8 +154,8 @@ impl TestDraft {
         format!("5 20 {:.0}", 100.0 * self.pd)
     }
 
-    /// The plan as asked for, once everything is answered.
-    pub(super) fn request(&self) -> Result<PlanRequest, WorkflowError> {
+    /// The plan as asked for, once everything is answered, with so much in a glass.
+    pub(super) fn request(&self, glass: Millilitres) -> Result<PlanRequest, WorkflowError> {
         let beer = |at: usize| self.beers.get(at).cloned().unwrap_or_default();
         let [alpha, beta] = self.risks.unwrap_or([0.05, 0.2]);
         let (purpose, stopping) = self.shows.unwrap_or((SHOWS[0].1, SHOWS[0].2));
@@ -174,7 +174,7 @@ impl TestDraft {
             rounds: self.rounds.unwrap_or(1),
             stopping,
             pouring: self.pouring.unwrap_or(Pouring::One),
-            glass: Millilitres::new(30.0)?,
+            glass,
             seed: None,
         })
     }

@@ -38,6 +38,7 @@ const TALL: usize = 34;
 /// The screen of friends and rounds.
 pub struct TestSizesScreen {
     grid: PowerGrid,
+    glass: Millilitres,
     method: usize,
     difference: usize,
     friends: usize,
@@ -45,15 +46,16 @@ pub struct TestSizesScreen {
 }
 
 impl TestSizesScreen {
-    /// The screen at seven friends with one round of triangles.
+    /// The screen at seven friends with one round of triangles, and so much in a glass.
     ///
     /// # Errors
     /// Never; the risks are those of every plan.
-    pub fn new() -> Result<Self, WorkflowError> {
+    pub fn new(glass: Millilitres) -> Result<Self, WorkflowError> {
         let grid = power_grid(METHODS[0], aim(DIFFERENCES[0])?);
         let friends = grid.friends.iter().position(|it| *it == 7).unwrap_or(0);
         Ok(Self {
             grid,
+            glass,
             method: 0,
             difference: 0,
             friends,
@@ -87,7 +89,7 @@ impl TestSizesScreen {
         let table = Table {
             friends: Some(self.friends()),
             rounds,
-            glass: Millilitres::new(30.0)?,
+            glass: self.glass,
             abv: Abv::new(5.0)?,
         };
         let sizes = test_sizes(
@@ -177,7 +179,7 @@ impl Screen for TestSizesScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Each number is how many times in 100 so many friends with so many rounds would notice the difference, when a false one is allowed 5 times in 100. One friend more can be worth a little less, because right answers come in whole numbers. The difference is that of two beers which so many people can tell apart in a triangle test; other methods are shown for the same two beers. A glass is 30 mL, the beers are taken to have 5 % vol; other risks and glasses: thirdglass blind size --help."
+        "Each number is how many times in 100 so many friends with so many rounds would notice the difference, when a false one is allowed 5 times in 100. One friend more can be worth a little less, because right answers come in whole numbers. The difference is that of two beers which so many people can tell apart in a triangle test; other methods are shown for the same two beers. A glass is as the settings say (30 mL of their own accord), the beers are taken to have 5 % vol; other risks and glasses: thirdglass blind size --help."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

@@ -5,6 +5,7 @@ use crate::domain::Abv;
 use crate::domain::Beer;
 use crate::domain::Field;
 use crate::domain::Form;
+use crate::domain::Grams;
 use crate::domain::Measure;
 use crate::domain::Name;
 use crate::domain::Rating;
@@ -33,6 +34,8 @@ pub struct PanelCost {
     /// Grams of alcohol for one taster who drinks everything: the least and the most, by which beers
     /// are poured a second time.
     pub grams: [f64; 2],
+    /// Alcohol in a standard drink.
+    pub standard_drink: Grams,
     /// How many pairs of answers of each taster are expected to say something of their noise.
     pub pairs: f64,
 }
@@ -126,6 +129,7 @@ pub(super) struct CostTable {
     pub(super) strengths: Vec<f64>,
     pub(super) tasters: usize,
     pub(super) glass: f64,
+    pub(super) standard_drink: Grams,
     pub(super) mean_pairs: f64,
 }
 
@@ -149,6 +153,7 @@ impl CostTable {
             once_ml,
             all_ml: once_ml * glasses as f64,
             grams: [own + lightest, own + strongest],
+            standard_drink: self.standard_drink,
             pairs: self.mean_pairs * doubled as f64,
         }
     }
@@ -157,12 +162,14 @@ impl CostTable {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Settings;
 
     #[test]
     fn the_spread_of_alcohol_tells_nothing_of_which_beer_is_poured_again() {
         let table = CostTable {
             strengths: vec![4.0, 8.0, 0.5],
             tasters: 1,
+            standard_drink: Settings::default().standard_drink,
             glass: 100.0,
             mean_pairs: 10.0,
         };

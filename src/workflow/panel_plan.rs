@@ -104,6 +104,7 @@ impl Home {
             strengths: strengths?,
             tasters: tasters.len(),
             glass: request.glass.get(),
+            standard_drink: self.settings().standard_drink,
             mean_pairs,
         };
         Ok(PanelDraft {
