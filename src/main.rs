@@ -12,6 +12,7 @@ use thirdglass::cli::CliError;
 use thirdglass::cli::Command;
 use thirdglass::cli::Outcome;
 use thirdglass::cli::Streams;
+use thirdglass::cli::progress;
 use thirdglass::cli::run;
 use thirdglass::cli::shell;
 use thirdglass::domain::Colours;
@@ -60,6 +61,11 @@ fn carry_out(arguments: Arguments) -> Result<u8, CliError> {
     } else {
         let folder = home_folder(arguments.home, |name| env::var_os(name))?;
         Home::open(&folder, clock, dice)?
+    };
+    // The app has the screen to itself.
+    let home = match arguments.command {
+        Some(_) => home.heard_by(progress()),
+        None => home,
     };
     let done = serve(arguments.command, home);
     drop(throw_away);

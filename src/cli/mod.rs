@@ -15,6 +15,7 @@ mod practice_command;
 mod practice_run;
 mod print_run;
 mod privacy_command;
+mod progress;
 mod run;
 mod shell_command;
 mod taster_command;
@@ -29,6 +30,7 @@ pub use command::{
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
 pub use print_run::PaperSize;
+pub use progress::progress;
 pub use run::{Streams, run};
 pub use shell_command::{ShellCommand, shell};
 pub use taster_command::TasterCommand;

@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::domain::nearest_names;
+
 /// A value that the trade does not allow; every message says what was found and what would do.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum Invalid {
@@ -50,7 +52,7 @@ pub enum Invalid {
         found: String,
     },
     /// A word from a closed list that is not on it.
-    #[error("{what}: “{found}” is not known; choose from: {choices}")]
+    #[error("{what}: “{found}” is not known; {}", choose(.found, .choices))]
     NotAChoice {
         /// What is to be chosen.
         what: &'static str,
@@ -91,5 +93,13 @@ impl Invalid {
             },
             other => other,
         }
+    }
+}
+/// The nearest choice, and all of them.
+fn choose(found: &str, choices: &str) -> String {
+    let near = nearest_names(found, choices.split(", "), 1);
+    match near.first() {
+        Some(near) => format!("did you mean “{near}”? All choices: {choices}"),
+        None => format!("choose from: {choices}"),
     }
 }

@@ -426,7 +426,7 @@ mod tests {
             "a.toml:4:1: the key “alfa” is not known here; did you mean “alpha”?",
             "a.toml:5:9: alpha: “[3, 2, 4]” cannot be read; write it like [low, usual, high] in rising order",
             "a.toml:6:10: source is a number; write a text in quotes",
-            "b.toml:4:10: a family of fermentables: “bass” is not known; choose from: base",
+            "b.toml:4:10: a family of fermentables: “bass” is not known; did you mean “base”? All choices: base",
             "b.toml:6:11: extract: “a list of 2” cannot be read",
             "b.toml:7:14: colour is a text; write a number",
             "b.toml:7:19: colour: “nan” cannot be read",

@@ -75,7 +75,7 @@ mod tests {
         let text = "ions = { calcum = 233, sulphate = -1, sodium = \"1\", chloride = 1001 }";
         let (_, problems) = read(text, OtherKind::Salt);
         let wanted = [
-            "i.toml:1:10: an ion: “calcum” is not known; choose from: calcium, magnesium, sodium",
+            "i.toml:1:10: an ion: “calcum” is not known; did you mean “calcium”? All choices: calcium, magnesium, sodium",
             "i.toml:1:35: an ion content: found -1 mg/g; it must lie between 0 mg/g and 1000 mg/g",
             "i.toml:1:48: an ion content is a text; write a number",
             "i.toml:1:64: an ion content: found 1001 mg/g",

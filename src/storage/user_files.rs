@@ -53,22 +53,23 @@ pub fn read_file(path: &Path) -> Result<String, StorageError> {
     })
 }
 
-/// Opens a table that is read row by row and may be long.
+/// Opens a table that is read row by row and may be long; its bytes are counted.
 ///
 /// # Errors
 /// It cannot be opened, or is a folder.
-pub fn open_table(path: &Path) -> Result<impl Read, StorageError> {
+pub fn open_table(path: &Path) -> Result<(impl Read, u64), StorageError> {
     let failed = |error| {
         let remedy = "see that it is there and that you may read it";
         StorageError::file(path, "read", &error, remedy)
     };
     let file = File::open(path).map_err(failed)?;
-    if file.metadata().map_err(failed)?.is_dir() {
+    let about = file.metadata().map_err(failed)?;
+    if about.is_dir() {
         return Err(StorageError::IsFolder {
             file: path.to_owned(),
         });
     }
-    Ok(BufReader::new(file))
+    Ok((BufReader::new(file), about.len()))
 }
 
 /// The user's own files of the wheel, `descriptors/*.toml` in the home folder, sorted by name: the

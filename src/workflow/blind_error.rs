@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::workflow::known_names::known_names;
+
 use crate::discrimination::Refused;
 use crate::domain::BlindingCode;
 
@@ -20,7 +22,7 @@ pub enum BlindError {
         known: Vec<String>,
     },
     /// No method has the name.
-    #[error("no method is called “{asked}”; the methods are: {}", .known.join(", "))]
+    #[error("no method is called “{asked}”; {}", known_names(.asked, .known, "the methods are", "there is none"))]
     NoMethod {
         /// What was asked for.
         asked: String,

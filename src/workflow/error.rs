@@ -13,6 +13,7 @@ use crate::workflow::BlindError;
 use crate::workflow::ConversionError;
 use crate::workflow::ImportProblem;
 use crate::workflow::PanelError;
+use crate::workflow::known_names::known_names;
 use crate::workflow::typed_word;
 
 /// Why a verb could not be done.
@@ -79,7 +80,7 @@ pub enum WorkflowError {
         problems: Vec<ImportProblem>,
     },
     /// A batch by this name is not there.
-    #[error("no batch is marked “{asked}”; {}", or_none(.known, "the marks in use are", "there is no batch yet; add one under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
+    #[error("no batch is marked “{asked}”; {}", known_names(.asked, .known, "the marks in use are", "there is no batch yet; add one under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
     NoBatch {
         /// What was asked for.
         asked: String,
@@ -87,7 +88,7 @@ pub enum WorkflowError {
         known: Vec<String>,
     },
     /// A taster by this name is not there.
-    #[error("no taster is called “{asked}”; {}", or_none(.known, "the tasters are", "there is none yet; a tasting asks for the name, or type in a terminal: thirdglass taster add NAME"))]
+    #[error("no taster is called “{asked}”; {}", known_names(.asked, .known, "the tasters are", "there is none yet; a tasting asks for the name, or type in a terminal: thirdglass taster add NAME"))]
     NoTaster {
         /// What was asked for.
         asked: String,
@@ -125,7 +126,7 @@ pub enum WorkflowError {
         number: u32,
     },
     /// A line that a prediction does not have.
-    #[error("no line of this prediction is called “{asked}”; {}", or_none(.known, "the lines are", "it has none"))]
+    #[error("no line of this prediction is called “{asked}”; {}", known_names(.asked, .known, "the lines are", "it has none"))]
     NoLine {
         /// What was asked for.
         asked: String,
@@ -133,7 +134,7 @@ pub enum WorkflowError {
         known: Vec<String>,
     },
     /// A course by this name is not there.
-    #[error("no course is called “{asked}”; {}", or_none(.known, "the courses are", "there is none yet; the practice screen makes one, or type in a terminal: thirdglass practice course NAME --people A,B"))]
+    #[error("no course is called “{asked}”; {}", known_names(.asked, .known, "the courses are", "there is none yet; the practice screen makes one, or type in a terminal: thirdglass practice course NAME --people A,B"))]
     NoCourse {
         /// What was asked for.
         asked: String,
@@ -161,7 +162,7 @@ pub enum WorkflowError {
         mark: String,
     },
     /// No recipe by this name was brewed.
-    #[error("no recipe is called “{asked}”; {}", or_none(.known, "known here", "none was brewed yet; add a batch under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
+    #[error("no recipe is called “{asked}”; {}", known_names(.asked, .known, "known here", "none was brewed yet; add a batch under Batches in the app, or type in a terminal: thirdglass batch add RECIPE"))]
     NoRecipeNamed {
         /// What was asked for.
         asked: String,
@@ -366,14 +367,6 @@ fn listed<P: ToString>(problems: &[P]) -> String {
         .map(P::to_string)
         .collect::<Vec<_>>()
         .join("\n")
-}
-
-fn or_none(names: &[String], some: &str, none: &str) -> String {
-    if names.is_empty() {
-        none.to_owned()
-    } else {
-        format!("{some}: {}", names.join(", "))
-    }
 }
 
 /// What ends a seal: the locks of those who taste, or that a panel is told what was in its glasses.

@@ -32,6 +32,7 @@ use crate::storage::user_ingredient_files;
 use crate::storage::user_settings_file;
 use crate::storage::user_wheel_files;
 use crate::workflow::Clock;
+use crate::workflow::Listener;
 use crate::workflow::WorkflowError;
 use crate::workflow::local_day;
 
@@ -43,6 +44,7 @@ pub struct Home {
     pub(crate) store: Store,
     pub(crate) clock: Clock,
     pub(crate) dice: Dice,
+    pub(super) listener: Listener,
     library: Library,
     folder: Option<PathBuf>,
     /// Kept recipes that were parsed before; a kept document never changes.
@@ -64,6 +66,7 @@ impl Home {
             store,
             clock,
             dice,
+            listener: Listener::default(),
             library,
             folder: Some(folder.to_owned()),
             recipes: RefCell::default(),
@@ -80,10 +83,17 @@ impl Home {
             store: Store::in_memory()?,
             clock,
             dice,
+            listener: Listener::default(),
             library,
             folder: None,
             recipes: RefCell::default(),
         })
+    }
+
+    /// The same home, with somebody who hears how far long verbs have come.
+    #[must_use]
+    pub fn heard_by(self, listener: Listener) -> Self {
+        Self { listener, ..self }
     }
 
     /// The wheel.

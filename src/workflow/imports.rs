@@ -21,6 +21,7 @@ use crate::training::GlassRating;
 use crate::training::RatingGatherer;
 use crate::training::RatingSums;
 use crate::workflow::Home;
+use crate::workflow::Listener;
 use crate::workflow::WorkflowError;
 
 /// What a table of ratings holds, before or after it is read in.
@@ -97,7 +98,7 @@ impl Home {
     /// The file cannot be read, or every problem in it at once.
     pub fn look_at_import(&self, file: &Path) -> Result<ImportTable, WorkflowError> {
         let mut seen = Seen::default();
-        let table = table_of(file, |rating| seen.see(&rating))?;
+        let table = table_of(file, &self.listener, |rating| seen.see(&rating))?;
         self.import_table(&table, seen)
     }
 
@@ -119,11 +120,12 @@ impl Home {
         let now = self.now();
         let file_name = file.file_name().unwrap_or(file.as_os_str());
         let file_name = file_name.to_string_lossy().into_owned();
+        let listener = self.listener.clone();
         self.store.in_one_go(|store| {
             for taster in &tasters {
                 store.add_taster(taster)?;
             }
-            let table = write_ratings(store, file, (&file_name, now), &looked)?;
+            let table = write_ratings(store, file, (&file_name, now), (&looked, &listener))?;
             if let Some(import) = store.import_with_hash(&table.hash)? {
                 let sums = sums_of(store, import.number)?;
                 store.put_summaries(&import, RatingSums::FORMULA_VERSION, &sums)?;
@@ -236,7 +238,7 @@ fn write_ratings(
     store: &Store,
     file: &Path,
     (file_name, now): (&str, Moment),
-    looked: &ImportTable,
+    (looked, listener): (&ImportTable, &Listener),
 ) -> Result<RatingTable, WorkflowError> {
     let mut writer = store.begin_import(file_name, now)?;
     for name in looked.known.iter().chain(&looked.added) {
@@ -245,7 +247,7 @@ fn write_ratings(
         }
     }
     let mut failed: Option<StorageError> = None;
-    let table = table_of(file, |rating| {
+    let table = table_of(file, listener, |rating| {
         if failed.is_none() {
             failed = writer.add(&rating).err();
         }
@@ -264,8 +266,13 @@ fn write_ratings(
     Ok(table)
 }
 
-fn table_of(file: &Path, keep: impl FnMut(PanelRating)) -> Result<RatingTable, WorkflowError> {
-    let table = open_table(file)?;
+fn table_of(
+    file: &Path,
+    listener: &Listener,
+    keep: impl FnMut(PanelRating),
+) -> Result<RatingTable, WorkflowError> {
+    let (table, bytes) = open_table(file)?;
+    let table = listener.reading(table, bytes);
     read_panel(&file.display().to_string(), table, keep)
         .map_err(|problems| WorkflowError::Problems { problems })
 }

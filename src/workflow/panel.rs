@@ -31,7 +31,8 @@ impl Home {
     /// The file cannot be read, or every problem in it at once.
     pub fn panel_measures(&self, file: &Path) -> Result<PanelMeasures, WorkflowError> {
         let mut ratings = Vec::new();
-        let table = open_table(file)?;
+        let (table, bytes) = open_table(file)?;
+        let table = self.listener.reading(table, bytes);
         read_panel(&file.display().to_string(), table, |it| ratings.push(it))
             .map_err(|problems| WorkflowError::Problems { problems })?;
         Ok(panel_measures(&ratings))
