@@ -108,7 +108,9 @@ fn names(recipe: &ForeignRecipe) -> impl Iterator<Item = (ForeignKind, &str)> {
     malts.chain(hops).chain(yeasts).chain(others)
 }
 
-fn identities(kind: ForeignKind, catalogue: &Catalogue) -> Vec<&Identity> {
+/// What the catalogue has of a kind.
+#[must_use]
+pub fn identities(kind: ForeignKind, catalogue: &Catalogue) -> Vec<&Identity> {
     match kind {
         ForeignKind::Fermentable => catalogue
             .fermentables()

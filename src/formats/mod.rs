@@ -59,7 +59,9 @@ mod xml_tree;
 pub use beerjson_writer::{StatedFigures, beerjson};
 pub use catalogue_file::read_catalogue;
 pub use edit_problem::EditProblem;
-pub use foreign_document::{Choice, Mapped, TakenFor, foreign_document, mapped, unknown_choices};
+pub use foreign_document::{
+    Choice, Mapped, TakenFor, foreign_document, identities, mapped, unknown_choices,
+};
 pub use foreign_error::ForeignError;
 pub use foreign_file::read_foreign;
 pub use foreign_recipe::{ForeignFigures, ForeignKind, ForeignRecipe};

@@ -21,6 +21,7 @@ use crate::screens::Screen;
 use crate::screens::SideBySideScreen;
 use crate::screens::WeeksScreen;
 use crate::screens::WhyScreen;
+use crate::screens::convert_screen::ConvertScreen;
 use crate::screens::log_screen::LogScreen;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
@@ -209,9 +210,19 @@ impl Screen for BatchScreen {
 
 /// A new batch: which recipe file, then what is written on the caps.
 #[derive(Default)]
-struct NewBatchScreen {
+pub(super) struct NewBatchScreen {
     file: Option<PathBuf>,
     asking: Asking,
+}
+
+impl NewBatchScreen {
+    /// The screen where the file is known, with marks of bottles that have no batch yet.
+    pub(super) fn of(file: PathBuf, marks: Vec<String>) -> Self {
+        Self {
+            file: Some(file),
+            asking: Asking::among(marks),
+        }
+    }
 }
 
 impl Question for NewBatchScreen {
@@ -228,7 +239,7 @@ impl Question for NewBatchScreen {
     }
 
     fn purpose(&self) -> &'static str {
-        "The file is read and checked whole; if anything in it is wrong, every problem is listed and nothing is kept. A recipe file is written by answering ten questions: thirdglass recipe new FILE"
+        "BeerXML and BeerJSON are taken too, and asked through. The file is read and checked whole; if anything in it is wrong, every problem is listed and nothing is kept. A recipe file is written by answering ten questions: thirdglass recipe new FILE"
     }
 
     fn asking(&self) -> &Asking {
@@ -242,6 +253,9 @@ impl Question for NewBatchScreen {
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let Some(file) = &self.file else {
             let file = PathBuf::from(answer);
+            if home.is_foreign_recipe(&file) {
+                return Ok(Next::Replace(Box::new(ConvertScreen::new(&file, home)?)));
+            }
             // A file with problems is told before the next question is asked.
             home.read_recipe(&file)?;
             self.file = Some(file);

@@ -8,6 +8,7 @@ mod asking;
 mod batches_screen;
 mod blind_tests_screen;
 mod choices;
+mod convert_screen;
 mod course_gain_screen;
 mod cupboard_screen;
 mod cups_screen;

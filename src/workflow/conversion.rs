@@ -5,12 +5,14 @@ use std::path::Path;
 use crate::domain::Recipe;
 use crate::formats::Choice;
 use crate::formats::ForeignFigures;
+use crate::formats::ForeignKind;
 use crate::formats::ForeignRecipe;
 use crate::formats::Mapped;
 use crate::formats::StatedFigures;
 use crate::formats::TakenFor;
 use crate::formats::beerjson;
 use crate::formats::foreign_document;
+use crate::formats::identities;
 use crate::formats::mapped;
 use crate::formats::read_foreign;
 use crate::formats::unknown_choices;
@@ -65,18 +67,36 @@ impl Home {
         number: usize,
         said: &[(String, Choice)],
     ) -> Result<Conversion, WorkflowError> {
-        let file = file.to_owned();
-        let all = match read_foreign(&read_file(&file)?) {
-            Ok(all) => all,
-            Err(error) => return Err(ConversionError::NotRead { file, error }.into()),
-        };
+        let all = read_all(file)?;
         let there = all.len();
         let at = number.checked_sub(1);
         let Some(foreign) = at.and_then(|at| all.into_iter().nth(at)) else {
-            let asked = number;
+            let (file, asked) = (file.to_owned(), number);
             return Err(ConversionError::NoRecipe { file, asked, there }.into());
         };
         self.conversion(foreign, (number, there), said)
+    }
+
+    /// True if a file holds a recipe of another standard.
+    #[must_use]
+    pub fn is_foreign_recipe(&self, file: &Path) -> bool {
+        named_kind(file) != RecipeKind::Own && self.foreign_names(file).is_ok()
+    }
+
+    /// The names of the recipes in a BeerXML or BeerJSON file.
+    ///
+    /// # Errors
+    /// The file cannot be read, is neither, or has no recipe.
+    pub fn foreign_names(&self, file: &Path) -> Result<Vec<String>, WorkflowError> {
+        let all = read_all(file)?;
+        Ok(all.into_iter().map(|it| it.name).collect())
+    }
+
+    /// What the catalogue calls its ingredients of a kind.
+    #[must_use]
+    pub fn names_of_kind(&self, kind: ForeignKind) -> Vec<String> {
+        let all = identities(kind, self.catalogue());
+        all.into_iter().map(|it| it.name.clone()).collect()
     }
 
     fn conversion(
@@ -130,6 +150,13 @@ impl Home {
     pub fn write_beerjson(&self, recipe: &Path, file: &Path) -> Result<(), WorkflowError> {
         Ok(write_new_file(file, self.recipe_as_beerjson(recipe)?)?)
     }
+}
+
+/// The recipes of a file of another standard.
+fn read_all(file: &Path) -> Result<Vec<ForeignRecipe>, WorkflowError> {
+    let file = file.to_owned();
+    read_foreign(&read_file(&file)?)
+        .map_err(|error| ConversionError::NotRead { file, error }.into())
 }
 
 /// What a file of a recipe is, by its name.

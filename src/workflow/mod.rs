@@ -148,7 +148,7 @@ mod wish_text;
 mod word_items;
 mod word_marks;
 
-pub use crate::formats::{Choice, TakenFor};
+pub use crate::formats::{Choice, ForeignKind, Mapped, TakenFor};
 pub use as_noted::{AsNoted, AsNotedLine};
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};
