@@ -10,6 +10,8 @@ use crate::cli::blind_command::Plan;
 use crate::cli::blind_command::Risks;
 use crate::cli::blind_command::Sheet;
 use crate::cli::blind_command::Size;
+use crate::cli::picture_run::PICTURE_WIDTH;
+use crate::cli::picture_run::write_pictures;
 use crate::cli::run::CELLS;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
@@ -22,6 +24,7 @@ use crate::domain::Risk;
 use crate::domain::Share;
 use crate::domain::SheetKind;
 use crate::domain::Stopping;
+use crate::drawing::Picture;
 use crate::reports;
 use crate::workflow::Aim;
 use crate::workflow::Alpha;
@@ -35,6 +38,7 @@ use crate::workflow::Pd;
 use crate::workflow::PlanRequest;
 use crate::workflow::Table;
 use crate::workflow::WorkflowError;
+use crate::workflow::power_grid;
 use crate::workflow::test_sizes;
 
 /// Does what the arguments ask for.
@@ -44,7 +48,7 @@ pub(super) fn blind(
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
     match command {
-        BlindCommand::Size(size) => sizes(&size, streams),
+        BlindCommand::Size(size) => sizes(&size, home, streams),
         BlindCommand::Plan(asked) => plan(&asked, home, streams),
         BlindCommand::List { json } => {
             let tests = home.test_rows()?;
@@ -99,7 +103,7 @@ fn sheet(asked: &Sheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<()
     print(&reports::sheet_lines(&sheet, &allergens, CELLS), streams)
 }
 
-fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
+fn sizes(size: &Size, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
     let Risks {
         method,
         alpha,
@@ -128,7 +132,15 @@ fn sizes(size: &Size, streams: &mut Streams<'_>) -> Result<(), CliError> {
     if size.json {
         return print_json(&reports::size_json(&sizes), streams);
     }
-    print(&reports::size_lines(&sizes, CELLS), streams)
+    print(&reports::size_lines(&sizes, CELLS), streams)?;
+    if let Some(file) = &size.svg {
+        let grid = power_grid(sizes.method, aim);
+        let title = format!("How often a difference is noticed: {}", sizes.method.name);
+        let looked_at = [size.friends, Some(size.rounds)];
+        let picture = reports::power_picture_of(&grid, looked_at).sheet(PICTURE_WIDTH);
+        write_pictures(&title, &[picture], file, home, streams)?;
+    }
+    Ok(())
 }
 
 fn plan(asked: &Plan, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {

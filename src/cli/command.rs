@@ -250,7 +250,7 @@ pub struct Taste {
 /// A comparison.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --all\n  thirdglass compare S1 --taster Ana --json\n  thirdglass compare S1 --markdown\n  thirdglass compare S1 S2"
+    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --all\n  thirdglass compare S1 --taster Ana --json\n  thirdglass compare S1 --markdown\n  thirdglass compare S1 --svg s1.svg\n  thirdglass compare S1 S2"
 )]
 pub struct Compare {
     /// The cap mark.
@@ -264,6 +264,9 @@ pub struct Compare {
     /// Every line with what it rests on, and who said what.
     #[arg(long)]
     pub all: bool,
+    /// The picture alone into this file, as SVG; it must not exist yet.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["json", "markdown"])]
+    pub svg: Option<PathBuf>,
     /// As a document instead of text.
     #[command(flatten)]
     pub document: Document,

@@ -11,6 +11,7 @@ mod next_command;
 mod outcome;
 mod panel_command;
 mod panel_run;
+mod picture_run;
 mod practice_command;
 mod practice_run;
 mod print_run;

@@ -43,6 +43,14 @@ pub enum CliError {
         /// Which.
         names: String,
     },
+    /// There are no figures for a picture yet.
+    #[error(
+        "no picture was written: there is nothing to draw yet of “{title}”; the text says what it takes"
+    )]
+    NoPicture {
+        /// What it was to show.
+        title: String,
+    },
     /// Output or input failed.
     #[error("reading or writing the terminal failed: {0}; nothing that was stored is lost")]
     Terminal(#[from] io::Error),

@@ -19,11 +19,15 @@ use crate::cli::blind_run::blind;
 use crate::cli::convert_command::convert;
 use crate::cli::next_command::next;
 use crate::cli::panel_run::panel;
+use crate::cli::picture_run::PICTURE_WIDTH;
+use crate::cli::picture_run::write_pictures;
 use crate::cli::practice_run::practice;
 use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
+use crate::drawing::Picture;
+use crate::drawing::Sheet;
 use crate::drawing::safe_text;
 use crate::formats::EXAMPLE;
 use crate::formats::LARDER_EXAMPLE;
@@ -332,7 +336,11 @@ fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Res
         if command.document.json {
             return print_json(&reports::versus_json(&both), streams);
         }
-        return print(&reports::versus_lines(&both, CELLS), streams);
+        print(&reports::versus_lines(&both, CELLS), streams)?;
+        let [one, other] = &both.cap_marks;
+        let title = format!("{one} against {other}");
+        let pictures = [reports::versus_picture(&both).sheet(PICTURE_WIDTH)];
+        return picture(&title, &pictures, command, home, streams);
     }
     if command.break_seal {
         let marked = home.break_seal(&command.batch)?;
@@ -357,7 +365,26 @@ fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Res
     } else {
         reports::Extent::First
     };
-    print(&reports::comparison_lines(&both, extent, CELLS), streams)
+    print(&reports::comparison_lines(&both, extent, CELLS), streams)?;
+    let title = format!("{} · {}", both.cap_mark, both.recipe);
+    let dumbbells = reports::comparison_picture(&both).sheet(PICTURE_WIDTH);
+    let colours = reports::colour_picture(&both).map(|it| it.sheet(PICTURE_WIDTH));
+    let pictures: Vec<Sheet> = std::iter::once(dumbbells).chain(colours).collect();
+    picture(&title, &pictures, command, home, streams)
+}
+
+/// Writes the picture of a comparison where a file is named for it.
+fn picture(
+    title: &str,
+    pictures: &[Sheet],
+    command: &Compare,
+    home: &Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    match &command.svg {
+        Some(file) => write_pictures(title, pictures, file, home, streams),
+        None => Ok(()),
+    }
 }
 
 pub(super) fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {

@@ -2,8 +2,10 @@
 
 mod batch_report;
 mod blind_words;
+mod colour_picture;
 mod comparison_json;
 mod comparison_markdown;
+mod comparison_picture;
 mod comparison_report;
 mod comparison_words;
 mod confidence_report;
@@ -46,6 +48,7 @@ mod strength_report;
 mod taster_beside_report;
 mod taster_json;
 mod taster_line_report;
+mod taster_picture;
 mod taster_report;
 mod test_figures;
 mod test_picture;
@@ -62,8 +65,10 @@ pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     entry_words, readiness_words,
 };
+pub use colour_picture::colour_strip;
 pub use comparison_json::comparison_json;
 pub use comparison_markdown::comparison_markdown;
+pub use comparison_picture::{colour_picture, comparison_picture};
 pub use comparison_report::{Extent, comparison_lines};
 pub use confidence_report::{confidence_json, confidence_lines, confidence_sentence};
 pub use conversion_report::conversion_lines;
@@ -100,7 +105,7 @@ pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,
     unknown_bottles,
 };
-pub use power_picture::{PowerView, power_picture};
+pub use power_picture::{power_picture, power_picture_of};
 pub use practice_report::{jar_card_lines, outlook_words, practice_answer_words, practice_lines};
 pub use prediction_report::{prediction_json, prediction_lines};
 pub use printout::{PrintError, Printout};
@@ -112,10 +117,11 @@ pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};
 pub use strength_report::{series_key_lines, strength_lines};
 pub use taster_json::taster_json;
+pub use taster_picture::{certainty_picture, taster_charts_picture};
 pub use taster_report::{taster_detail_lines, taster_lines};
 pub use test_figures::result_json;
 pub use test_report::{result_lines, result_sentence};
-pub use versus_report::{versus_json, versus_lines};
+pub use versus_report::{versus_json, versus_lines, versus_picture};
 pub use weeks_report::{weeks_json, weeks_lines};
 pub use wheel_round::{hub_stages, marked_words, marks_words, wheel_poster, wheel_sectors};
 pub use why_report::{why_json, why_lines};
