@@ -13,6 +13,7 @@ mod panel_command;
 mod panel_run;
 mod practice_command;
 mod practice_run;
+mod print_command;
 mod print_run;
 mod privacy_command;
 mod run;
@@ -27,6 +28,7 @@ pub use command::{
 };
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
+pub use print_command::PrintCommand;
 pub use print_run::PaperSize;
 pub use run::{Streams, run};
 pub use taster_command::TasterCommand;

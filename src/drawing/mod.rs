@@ -1,6 +1,7 @@
 //! Numbers in, a scene out, as terminal cells or SVG; it knows no beer.
 
 mod dumbbell;
+mod flow;
 mod ink;
 mod letter_width;
 mod outline;
@@ -8,6 +9,7 @@ mod paper;
 mod poster;
 mod poster_label;
 mod poster_round;
+mod printed_marks;
 mod round;
 mod round_cells;
 mod round_labels;
@@ -22,10 +24,12 @@ mod typeface;
 mod wrap;
 
 pub use dumbbell::Dumbbell;
+pub use flow::{BOX_PEN, Column, Flow, HAIR, HEADING, MARGIN, QUIET_INK, SMALL, TEXT, TITLE};
 pub use ink::{Ink, Line, Span, Tile};
 pub use outline::{Outline, Step, on_circle};
 pub use paper::Paper;
 pub use poster::Poster;
+pub use printed_marks::{beyond_margins, printed_texts};
 pub use round::{Piece, Round, Sector, Shape};
 pub use round_cells::RoundView;
 pub use safe_text::safe_cell;
@@ -35,5 +39,7 @@ pub use sheet::{Anchor, BLACK_INK, LINE_INK, Pen, PictureKind, Printed, Rgb, She
 pub use svg::svg;
 pub use table::table;
 pub use tint::{HEAT_STEPS, Shade, Tint, heat_step, oklch};
-pub use typeface::{Face, FaceRun, LINE_PITCH, Weight, face_runs, set_lines, text_width};
+pub use typeface::{
+    Face, FaceRun, LINE_PITCH, Weight, face_runs, set_lines, text_width, unprintable,
+};
 pub use wrap::{width, wrap};
