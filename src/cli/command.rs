@@ -9,6 +9,7 @@ use clap::Subcommand;
 use crate::cli::BlindCommand;
 use crate::cli::PanelCommand;
 use crate::cli::PaperSize;
+use crate::cli::PrintCommand;
 use crate::cli::convert_command::Convert;
 use crate::cli::json_keys::HISTORY_EXAMPLES;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
@@ -86,6 +87,8 @@ pub enum Command {
     Panel(PanelCommand),
     /// Practise words and jars, and learn how far to trust your nose.
     Practice(Practice),
+    /// Print sheets, labels, cards and reports, as PDF or SVG.
+    Print(PrintCommand),
     /// Add, list, measure, rename, export and forget tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),

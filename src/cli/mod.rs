@@ -14,6 +14,7 @@ mod panel_run;
 mod picture_run;
 mod practice_command;
 mod practice_run;
+mod print_command;
 mod print_run;
 mod privacy_command;
 mod run;
@@ -28,6 +29,7 @@ pub use command::{
 };
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
+pub use print_command::PrintCommand;
 pub use print_run::PaperSize;
 pub use run::{Streams, run};
 pub use taster_command::TasterCommand;

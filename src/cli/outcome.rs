@@ -5,6 +5,7 @@ use std::io;
 use thiserror::Error;
 
 use crate::reports::PrintError;
+use crate::reports::PrintRefused;
 use crate::screens::App;
 use crate::statistics::NoEntropy;
 use crate::workflow::WorkflowError;
@@ -26,6 +27,9 @@ pub enum CliError {
     /// The pages could not be made.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// It cannot be printed.
+    #[error(transparent)]
+    Refused(#[from] PrintRefused),
     /// No seed could be drawn.
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),

@@ -22,6 +22,7 @@ use crate::cli::panel_run::panel;
 use crate::cli::picture_run::PICTURE_WIDTH;
 use crate::cli::picture_run::write_pictures;
 use crate::cli::practice_run::practice;
+use crate::cli::print_run::print_out;
 use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
@@ -86,6 +87,7 @@ pub fn run(
             print(&reports::larder_lines(&home.at_home()?, CELLS), streams)?;
         }
         Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
+        Some(Command::Print(asked)) => print_out(&asked, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
     }

@@ -4,6 +4,7 @@ mod colour_strips;
 mod dumbbell;
 mod dumbbells;
 mod field;
+mod flow;
 mod ink;
 mod letter_width;
 mod outline;
@@ -12,6 +13,7 @@ mod picture;
 mod poster;
 mod poster_label;
 mod poster_round;
+mod printed_marks;
 mod reliability;
 mod round;
 mod round_cells;
@@ -31,11 +33,13 @@ mod wrap;
 pub use colour_strips::{ColourStrip, ColourStrips};
 pub use dumbbell::Dumbbell;
 pub use dumbbells::{DumbbellGroup, DumbbellRow, DumbbellSigns, Dumbbells};
+pub use flow::{BOX_PEN, Column, Flow, HAIR, HEADING, MARGIN, QUIET_INK, SMALL, TEXT, TITLE};
 pub use ink::{Ink, Line, Span, Tile};
 pub use outline::{Outline, Step, on_circle};
 pub use paper::Paper;
 pub use picture::{CellRoom, Picture, framed, stacked};
 pub use poster::Poster;
+pub use printed_marks::{beyond_margins, printed_texts};
 pub use reliability::{Reliability, SaidChance};
 pub use round::{Piece, Round, Sector, Shape};
 pub use round_cells::RoundView;
@@ -48,5 +52,7 @@ pub use sheet::{Anchor, BLACK_INK, LINE_INK, Pen, PictureKind, Printed, Rgb, She
 pub use svg::svg;
 pub use table::table;
 pub use tint::{HEAT_STEPS, Shade, Tint, heat_step, oklch};
-pub use typeface::{Face, FaceRun, LINE_PITCH, Weight, face_runs, set_lines, text_width};
+pub use typeface::{
+    Face, FaceRun, LINE_PITCH, Weight, face_runs, set_lines, text_width, unprintable,
+};
 pub use wrap::{width, wrap};

@@ -148,7 +148,7 @@ impl Picture for ShareGrid {
         for step in [0.0, 0.2, 0.4, 0.6, 0.8, 1.0] {
             field.level(&mut sheet, step, &format!("{:.0} %", 100.0 * step));
         }
-        if let Some((share, word)) = &self.goal {
+        if let Some((share, _)) = &self.goal {
             let line = [[0.0, *share], [last, *share]];
             field.line(&mut sheet, &line, Pen::of(0.4).dashed(2.0, 1.2));
         }

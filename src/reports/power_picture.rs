@@ -58,9 +58,9 @@ fn rounds_row(rounds: usize, power: &[Option<f64>]) -> ShareRow {
 mod tests {
     use super::*;
     use crate::drawing::CellRoom;
-    use crate::drawing::beyond_margins;
     use crate::drawing::Line;
     use crate::drawing::Picture;
+    use crate::drawing::beyond_margins;
     use crate::workflow::Aim;
     use crate::workflow::Alpha;
     use crate::workflow::Beta;
