@@ -2,6 +2,7 @@
 
 use crate::drawing::CellRoom;
 use crate::drawing::Ink;
+use crate::drawing::LINE_PITCH;
 use crate::drawing::Line;
 use crate::drawing::Outline;
 use crate::drawing::Pen;
@@ -67,12 +68,11 @@ impl ColourStrips {
     }
 }
 
-/// The measures on paper, mm: label, one depth, foam and strip.
-const LABEL_WIDTH: f64 = 24.0;
-const DEPTH: f64 = 19.0;
-const FOAM_HEIGHT: f64 = 3.4;
-const HEIGHT: f64 = 11.0;
-const GAP: f64 = 3.0;
+/// The measures on paper, mm: the widest depth, foam and strip, and below it.
+const DEPTH: f64 = 27.0;
+const FOAM_HEIGHT: f64 = 3.0;
+const HEIGHT: f64 = 10.0;
+const GAP: f64 = 2.6;
 
 impl Picture for ColourStrips {
     fn lines(&self, _room: CellRoom) -> Vec<Line> {
@@ -82,49 +82,41 @@ impl Picture for ColourStrips {
 
     fn sheet(&self, width: f64) -> Sheet {
         let mut sheet = Sheet::sized("", [width, 0.0]);
-        let mut down = 3.2;
-        for (index, depth) in DEPTHS.iter().enumerate() {
-            let x = LABEL_WIDTH + DEPTH * (index as f64 + 0.5);
-            sheet.text([x, down], depth, TICK.centred());
-        }
-        down += 1.6;
+        let depth = DEPTH.min(width / 3.0 - 0.1);
+        let mut down = 0.0;
         for strip in &self.strips {
-            strip.print(&mut sheet, down);
-            down += FOAM_HEIGHT + HEIGHT + GAP;
+            down = strip.print(&mut sheet, depth, down);
         }
-        sheet.size[1] = down;
+        for (index, words) in DEPTHS.iter().enumerate() {
+            let x = 0.1 + depth * (index as f64 + 0.5);
+            sheet.text([x, down + TICK.size], words, TICK.centred());
+        }
+        sheet.size[1] = down + 4.0;
         sheet
     }
 }
 
 impl ColourStrip {
-    /// Three depths below their foam, with a border that is seen in grey.
-    fn print(&self, sheet: &mut Sheet, down: f64) {
+    /// Its words, and three depths below their foam with a border that is seen in grey; says how far down
+    /// that reaches.
+    fn print(&self, sheet: &mut Sheet, depth: f64, down: f64) -> f64 {
         let border = Some(Pen::of(0.2));
-        let middle = down + FOAM_HEIGHT + HEIGHT / 2.0;
-        print_middle(sheet, [0.0, middle], &self.label, LABEL_WIDTH - 2.0);
-        let foam = Outline::rectangle([LABEL_WIDTH, down], [3.0 * DEPTH, FOAM_HEIGHT]);
+        let words = self.words.split_whitespace().collect::<Vec<_>>().join(" ");
+        let words = format!("{}: {words}", self.label);
+        let mut top = down + 1.0;
+        for line in set_lines(&words, LABEL.size, LABEL.weight, sheet.size[0]) {
+            sheet.text([0.0, top + LABEL.size], &line, LABEL);
+            top += LABEL.size * LINE_PITCH;
+        }
+        top += 0.6;
+        let foam = Outline::rectangle([0.1, top], [3.0 * depth, FOAM_HEIGHT]);
         sheet.shape(foam, Some(FOAM), border);
         for (index, colour) in self.colours.iter().enumerate() {
-            let at = [LABEL_WIDTH + DEPTH * index as f64, down + FOAM_HEIGHT];
-            sheet.shape(
-                Outline::rectangle(at, [DEPTH, HEIGHT]),
-                Some(*colour),
-                border,
-            );
+            let at = [0.1 + depth * index as f64, top + FOAM_HEIGHT];
+            let strip = Outline::rectangle(at, [depth, HEIGHT]);
+            sheet.shape(strip, Some(*colour), border);
         }
-        let right = LABEL_WIDTH + 3.0 * DEPTH + 3.0;
-        let words = self.words.split_whitespace().collect::<Vec<_>>().join(" ");
-        print_middle(sheet, [right, middle], &words, sheet.size[0] - right);
-    }
-}
-
-/// A text in lines round a height.
-fn print_middle(sheet: &mut Sheet, [x, y]: [f64; 2], text: &str, room: f64) {
-    let lines = set_lines(text, LABEL.size, LABEL.weight, room);
-    for (row, line) in lines.iter().enumerate() {
-        let down = (row as f64 - (lines.len() as f64 - 1.0) / 2.0) * 3.8;
-        sheet.text([x, y + down + 0.35 * LABEL.size], line, LABEL);
+        top + FOAM_HEIGHT + HEIGHT + GAP
     }
 }
 
@@ -132,6 +124,7 @@ fn print_middle(sheet: &mut Sheet, [x, y]: [f64; 2], text: &str, room: f64) {
 mod tests {
     use super::*;
     use crate::drawing::beyond_margins;
+    use crate::drawing::printed_texts;
 
     #[test]
     fn three_depths_stand_below_the_foam_and_words_say_what_they_are_without_colours() {
@@ -147,7 +140,10 @@ mod tests {
         let it = ColourStrips {
             strips: vec![strip; 3],
         };
-        let sheet = it.sheet(110.0);
-        assert_eq!(beyond_margins(&sheet, 0.0), Vec::<String>::new());
+        for width in [40.0, 87.0, 170.0] {
+            let sheet = it.sheet(width);
+            assert_eq!(beyond_margins(&sheet, 0.0), Vec::<String>::new());
+            assert!(printed_texts(&sheet).contains(&"5 cm"));
+        }
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::drawing::CellRoom;
 use crate::drawing::Dumbbell;
+use crate::drawing::Flow;
 use crate::drawing::Ink;
 use crate::drawing::LINE_PITCH;
 use crate::drawing::Line;
@@ -18,6 +19,7 @@ use crate::drawing::picture::LABEL;
 use crate::drawing::picture::TICK;
 use crate::drawing::safe_text;
 use crate::drawing::set_lines;
+use crate::drawing::stacked;
 use crate::drawing::text_width;
 use crate::drawing::width;
 use crate::drawing::wrap;
@@ -122,7 +124,7 @@ struct Columns {
 
 impl Columns {
     fn of(width: f64) -> Self {
-        let label = 0.27 * width;
+        let label = 0.285 * width;
         let chart = [label + 3.0, 0.62 * width];
         let values = [chart[1] + 10.0, chart[1] + 19.0];
         Self {
@@ -135,7 +137,9 @@ impl Columns {
 }
 
 /// The headings of groups.
-const HEAD: Type = Type::of(3.4).bold();
+const HEAD: Type = Type::of(3.2).bold();
+/// From the row above to the base line of a heading, mm.
+const ABOVE_HEAD: f64 = 7.5;
 /// The smallest row, mm.
 const ROW: f64 = 5.6;
 /// From line to line in a row, mm.
@@ -155,18 +159,33 @@ impl Picture for Dumbbells {
     }
 
     fn sheet(&self, width: f64) -> Sheet {
-        let mut sheet = Sheet::sized("", [width, 0.0]);
-        let columns = Columns::of(width);
-        let mut down = self.signs.print(&mut sheet, width);
+        let mut parts = vec![self.signs.sheet(width)];
         for group in &self.groups {
-            down = group.print(&mut sheet, &columns, down);
-            for row in &group.rows {
-                down = row.print(&mut sheet, &columns, down);
-            }
-            down += 3.0;
+            parts.push(group.head_sheet(width));
+            parts.extend(group.rows.iter().map(|it| it.sheet(width)));
         }
-        sheet.size[1] = down;
-        sheet
+        stacked(&parts, 0.0)
+    }
+}
+
+impl Dumbbells {
+    /// Lays all rows into pages; no row is torn, and each page has the heading of what stands on it.
+    pub fn onto(&self, flow: &mut Flow) {
+        let width = flow.width();
+        flow.picture(&self.signs.sheet(width));
+        for group in &self.groups {
+            let head = group.head_sheet(width);
+            flow.keep(head.size[1] + 2.0 * ROW);
+            flow.picture(&head);
+            for row in &group.rows {
+                let row = row.sheet(width);
+                if row.size[1] > flow.left() {
+                    flow.turn();
+                    flow.picture(&head);
+                }
+                flow.picture(&row);
+            }
+        }
     }
 }
 
@@ -205,8 +224,9 @@ impl DumbbellSigns {
         told.collect::<Vec<_>>().join("  ")
     }
 
-    /// Prints what the signs mean, and says how far down that reaches.
-    fn print(&self, sheet: &mut Sheet, width: f64) -> f64 {
+    /// What the signs mean, on paper.
+    fn sheet(&self, width: f64) -> Sheet {
+        let mut sheet = Sheet::sized("", [width, 0.0]);
         /// A sign with the room beside it, mm.
         const SIGN: f64 = 9.0;
         let (mut x, mut y) = (0.0, 3.2);
@@ -220,21 +240,24 @@ impl DumbbellSigns {
                 _ => [x + 4.2; 2],
             };
             if mark == DumbbellMark::Ends {
-                print_mark(sheet, DumbbellMark::Range, ends, y - 1.0);
+                print_mark(&mut sheet, DumbbellMark::Range, ends, y - 1.0);
             }
-            print_mark(sheet, mark, ends, y - 1.0);
+            print_mark(&mut sheet, mark, ends, y - 1.0);
             sheet.text([x + 8.2, y], words, LABEL);
             x += SIGN + wide + 4.0;
         }
-        y + 3.6
+        sheet.size[1] = y + 2.0;
+        sheet
     }
 }
 
 impl DumbbellGroup {
-    /// Prints the heading with the scale of the line, and says how far down it reaches.
-    fn print(&self, sheet: &mut Sheet, columns: &Columns, down: f64) -> f64 {
+    /// The heading with the scale of the line, on paper.
+    fn head_sheet(&self, width: f64) -> Sheet {
+        let mut sheet = Sheet::sized("", [width, 0.0]);
+        let columns = Columns::of(width);
         let lines = set_lines(&self.head, HEAD.size, HEAD.weight, columns.label);
-        let mut y = down + 4.2;
+        let mut y = ABOVE_HEAD;
         for (row, line) in lines.iter().enumerate() {
             y += if row == 0 {
                 0.0
@@ -251,15 +274,18 @@ impl DumbbellGroup {
         for (word, right) in self.columns.iter().zip(columns.values) {
             sheet.text([right, y], word, TICK.to_the_right());
         }
-        let line = Outline::stroke([0.0, y + 1.6], [columns.said[1], y + 1.6]);
+        let line = Outline::stroke([0.0, y + 1.6], [width, y + 1.6]);
         sheet.draw(line, Pen::of(0.25));
-        y + 1.6
+        sheet.size[1] = y + 1.6;
+        sheet
     }
 }
 
 impl DumbbellRow {
-    /// Prints the row, and says how far down it reaches.
-    fn print(&self, sheet: &mut Sheet, columns: &Columns, down: f64) -> f64 {
+    /// The row on paper.
+    fn sheet(&self, width: f64) -> Sheet {
+        let mut sheet = Sheet::sized("", [width, 0.0]);
+        let columns = Columns::of(width);
         let label = set_lines(&self.label, LABEL.size, Weight::Plain, columns.label);
         let set = match self.ink {
             Ink::Alert | Ink::Good | Ink::Strong => LABEL.bold(),
@@ -270,7 +296,7 @@ impl DumbbellRow {
         let said = set_lines(said, set.size, set.weight, room);
         let most = label.len().max(said.len()).max(1);
         let height = ROW + PITCH * (most - 1) as f64;
-        let middle = down + height / 2.0;
+        let middle = height / 2.0;
         // The base line of the first of so many lines round the middle.
         let first =
             |count: usize| middle + 0.35 * LABEL.size - PITCH * (count.max(1) - 1) as f64 / 2.0;
@@ -285,9 +311,85 @@ impl DumbbellRow {
             sheet.text([right, first(1)], value, LABEL.to_the_right());
         }
         let [from, to] = columns.chart;
-        self.dumbbell.draw(sheet, [from, middle], to - from);
-        let below = Outline::stroke([0.0, down + height], [columns.said[1], down + height]);
+        self.dumbbell.draw(&mut sheet, [from, middle], to - from);
+        let below = Outline::stroke([0.0, height], [width, height]);
         sheet.draw(below, Pen::of(0.1).inked(HAIR_INK));
-        down + height
+        sheet.size[1] = height;
+        sheet
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::Paper;
+    use crate::drawing::beyond_margins;
+    use crate::drawing::printed_texts;
+
+    fn rows(count: usize) -> Dumbbells {
+        let row = DumbbellRow {
+            label: "Überraschungshopfenmischungsvariationen und Жёлтый хмель (flavour)".to_owned(),
+            dumbbell: Dumbbell {
+                wished: Some(0.0),
+                range: Some((0.0, 9.0)),
+                found: Some(9.0),
+                strays: Some(3.0),
+            },
+            values: ["120s", "90s"].map(str::to_owned),
+            said: [
+                "only by Wilhelmina-Charlotte, Teacup and a fourth one",
+                "few",
+            ]
+            .map(str::to_owned)
+            .to_vec(),
+            ink: Ink::Alert,
+        };
+        Dumbbells {
+            signs: DumbbellSigns {
+                wished: "hoped".to_owned(),
+                found: "glass".to_owned(),
+                strays: "how far the glass may be off by chance".to_owned(),
+                range: "where the recipe puts it, 8 times in 10".to_owned(),
+            },
+            groups: vec![DumbbellGroup {
+                head: "Hoped for".to_owned(),
+                columns: ["hope", "glass"].map(str::to_owned),
+                value_cells: 4,
+                rows: vec![row; count],
+            }],
+        }
+    }
+
+    #[test]
+    fn a_picture_in_a_notebook_stays_on_its_paper() {
+        for width in [90.0, 170.0, 190.0] {
+            let sheet = rows(3).sheet(width);
+            assert_eq!(beyond_margins(&sheet, 0.0), Vec::<String>::new());
+        }
+    }
+
+    #[test]
+    fn many_rows_go_on_over_the_page_below_the_same_heading() {
+        let mut flow = Flow::new("Rows", Paper::Letter, "");
+        rows(60).onto(&mut flow);
+        let sheets = flow.finish();
+        assert!(sheets.len() > 1);
+        for sheet in &sheets {
+            assert_eq!(beyond_margins(sheet, 10.0), Vec::<String>::new());
+            assert!(printed_texts(sheet).contains(&"Hoped for"));
+        }
+    }
+
+    #[test]
+    fn where_there_is_little_room_the_shorter_words_are_taken() {
+        let it = rows(1);
+        let group = &it.groups[0];
+        let wide = group.row_line(&group.rows[0], 120).text();
+        assert!(wide.ends_with("a fourth one"), "{wide}");
+        let narrow = group.row_line(&group.rows[0], 78).text();
+        assert!(
+            narrow.ends_with("  few") && width(&narrow) <= 78,
+            "{narrow}"
+        );
     }
 }

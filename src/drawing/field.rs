@@ -9,6 +9,9 @@ use crate::drawing::picture::HAIR_INK;
 use crate::drawing::picture::TICK;
 use crate::drawing::text_width;
 
+/// Between two words below a field, mm.
+const BETWEEN: f64 = 2.0;
+
 /// A field by its edges, mm, and by the values at its edges.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Field {
@@ -55,20 +58,30 @@ impl Field {
         sheet.text([self.x[0] - 1.5, y + 0.35 * set.size], word, set);
     }
 
-    /// Words below the field, each at its value; what would touch the word before is left out.
+    /// Words below the field, each at its value: the first, the last, and those between that touch none.
     pub(super) fn below(&self, sheet: &mut Sheet, words: &[(f64, String)]) {
         let set = TICK.centred();
-        let mut free = f64::NEG_INFINITY;
-        for (across, word) in words {
+        let right = sheet.size[0];
+        let reach = |(across, word): &(f64, String)| {
             let [x, _] = self.at([*across, self.up[0]]);
-            let half = set.size * text_width(word, set.weight) / 2.0;
+            let half = wide(word, set) / 2.0;
             // At the edges of the picture a word moves inwards.
-            let x = x.max(half).min(sheet.size[0] - half);
-            if x - half > free {
-                sheet.text([x, self.y[0] + 4.0], word, set);
-                free = x + half + 2.0;
+            let x = x.max(half).min(right - half);
+            [x - half, x, x + half]
+        };
+        let Some((last, before)) = words.split_last() else {
+            return;
+        };
+        let end = reach(last);
+        let mut free = f64::NEG_INFINITY;
+        for it in before {
+            let [from, x, to] = reach(it);
+            if from > free && to + BETWEEN < end[0] {
+                sheet.text([x, self.y[0] + 4.0], &it.1, set);
+                free = to + BETWEEN;
             }
         }
+        sheet.text([end[1], self.y[0] + 4.0], &last.1, set);
     }
 
     /// A line through pairs of values.

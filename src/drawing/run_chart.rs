@@ -161,12 +161,19 @@ impl RunChart {
         }
     }
 
-    /// The values, joined; one beyond its limits is a square with its figure.
+    /// Which value lies farthest beyond its limits; none where none does.
+    fn farthest(&self) -> Option<usize> {
+        let beyond = self.points.iter().enumerate().filter(|it| it.1.is_beyond());
+        let farthest = beyond.max_by(|a, b| a.1.share().abs().total_cmp(&b.1.share().abs()));
+        farthest.map(|it| it.0)
+    }
+
+    /// The values, joined; one beyond its limits is a square, and the farthest has its figure.
     fn print_points(&self, sheet: &mut Sheet, field: &Field) {
         let places = self.points.iter().enumerate();
         let values: Vec<[f64; 2]> = places.map(|(index, it)| [index as f64, it.value]).collect();
         field.line(sheet, &values, Pen::of(0.35));
-        for (it, value) in self.points.iter().zip(&values) {
+        for (index, (it, value)) in self.points.iter().zip(&values).enumerate() {
             let [x, y] = field.at(*value);
             if !it.is_beyond() {
                 sheet.fill(Outline::circle([x, y], 0.8), [0; 3]);
@@ -174,6 +181,9 @@ impl RunChart {
             }
             let square = Outline::rectangle([x - 1.2, y - 1.2], [2.4, 2.4]);
             sheet.fill(square, [0; 3]);
+            if self.farthest() != Some(index) {
+                continue;
+            }
             let half = wide(&it.words, LABEL) / 2.0;
             let x = x.min(sheet.size[0] - half).max(LEFT + half);
             let above = if it.share() > 0.0 { y - 2.0 } else { y + 4.2 };

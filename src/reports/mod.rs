@@ -1,5 +1,6 @@
 //! One report a file: its text and its JSON.
 
+mod batch_print;
 mod batch_report;
 mod blind_words;
 mod colour_picture;
@@ -20,6 +21,7 @@ mod found_report;
 mod gain_report;
 mod history_json;
 mod history_markdown;
+mod history_print;
 mod history_report;
 mod import_report;
 mod larder_report;
@@ -52,6 +54,7 @@ mod taster_beside_report;
 mod taster_json;
 mod taster_line_report;
 mod taster_picture;
+mod taster_print;
 mod taster_report;
 mod test_figures;
 mod test_picture;
@@ -60,10 +63,12 @@ mod test_report;
 mod verdict_words;
 mod versus_report;
 mod weeks_report;
+mod wheel_print;
 mod wheel_round;
 mod why_report;
 mod word_report;
 
+pub use batch_print::{BatchOnPaper, batch_printout};
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     entry_words, readiness_words,
@@ -85,6 +90,7 @@ pub use found_report::{found_lines, rating_words, ratings_of};
 pub use gain_report::{gain_json, gain_lines};
 pub use history_json::history_json;
 pub use history_markdown::history_markdown;
+pub use history_print::history_printout;
 pub use history_report::{history_lines, history_title};
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
@@ -124,11 +130,13 @@ pub use size_report::{friends_sentence, size_json, size_lines};
 pub use strength_report::{series_key_lines, strength_lines};
 pub use taster_json::taster_json;
 pub use taster_picture::{certainty_picture, taster_charts_picture};
+pub use taster_print::taster_printout;
 pub use taster_report::{taster_detail_lines, taster_lines};
 pub use test_figures::result_json;
 pub use test_report::{result_lines, result_sentence};
 pub use versus_report::{versus_json, versus_lines, versus_picture};
 pub use weeks_report::{weeks_json, weeks_lines};
+pub use wheel_print::wheel_printout;
 pub use wheel_round::{hub_stages, marked_words, marks_words, wheel_poster, wheel_sectors};
 pub use why_report::{why_json, why_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

@@ -6,7 +6,11 @@ use crate::reports::PrintAsked;
 use crate::reports::PrintOption;
 use crate::reports::PrintRefused;
 use crate::reports::Printout;
+use crate::reports::batch_print;
 use crate::reports::evening_print;
+use crate::reports::history_print;
+use crate::reports::taster_print;
+use crate::reports::wheel_print;
 use crate::workflow::Home;
 
 /// Something that can be printed.
@@ -28,15 +32,53 @@ pub struct Printable {
 }
 
 /// Everything that can be printed.
-pub static PRINTABLES: &[Printable] = &[Printable {
-    id: "evening",
-    words: "an evening for the one who leads: shopping, running order, what is in which jar",
-    of: "the name of a course",
-    count: 1..=NAMES,
-    takes: &[],
-    example: "Winter evening.pdf",
-    print: evening_print::print,
-}];
+pub static PRINTABLES: &[Printable] = &[
+    Printable {
+        id: "batch",
+        words: "a batch: figures, colours, how it came out line by line, the words named, its log",
+        of: "a cap mark",
+        count: 1..=NAMES,
+        takes: &[],
+        example: "S1 S1-batch.pdf",
+        print: batch_print::print,
+    },
+    Printable {
+        id: "taster",
+        words: "a taster's page: what is solid, what is borrowed, charts, what to practise next",
+        of: "the name of a taster",
+        count: 1..=NAMES,
+        takes: &[],
+        example: "Ana Ana.pdf",
+        print: taster_print::print,
+    },
+    Printable {
+        id: "history",
+        words: "the history of a recipe: its versions as a tree, what was promised and what came of it",
+        of: "the name of a recipe",
+        count: 1..=NAMES,
+        takes: &[],
+        example: "Harbour dark history.pdf",
+        print: history_print::print,
+    },
+    Printable {
+        id: "wheel",
+        words: "the wheel as a poster; with a cap mark, or --taster, what was named is dark",
+        of: "nothing, or a cap mark",
+        count: 0..=NAMES,
+        takes: &[PrintOption::Taster],
+        example: "wheel.pdf",
+        print: wheel_print::print,
+    },
+    Printable {
+        id: "evening",
+        words: "an evening for the one who leads: shopping, running order, what is in which jar",
+        of: "the name of a course",
+        count: 1..=NAMES,
+        takes: &[],
+        example: "Winter evening.pdf",
+        print: evening_print::print,
+    },
+];
 
 /// As many words as a name may have.
 const NAMES: usize = 40;
