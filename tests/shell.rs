@@ -69,9 +69,16 @@ fn settings_are_written_on_request_once_and_then_hold() {
     assert_eq!(kitchen.run(&["settings", "--write"]).code, 1);
     let file = kitchen.home().join("settings.toml");
     let text = fs::read_to_string(&file).unwrap();
-    fs::write(&file, text.replace("10 g\"", "14 g\"").replace("a4\"", "letter\"")).unwrap();
+    fs::write(
+        &file,
+        text.replace("10 g\"", "14 g\"").replace("a4\"", "letter\""),
+    )
+    .unwrap();
     let told = kitchen.done(&["settings"]);
-    assert!(told.contains("14.0 g") && told.contains("US letter"), "{told}");
+    assert!(
+        told.contains("14.0 g") && told.contains("US letter"),
+        "{told}"
+    );
     fs::write(&file, "papper = \"a4\"\ncolours = \"pink\"\n").unwrap();
     let refused = kitchen.run(&["settings"]);
     assert_eq!(refused.code, 1);

@@ -1,5 +1,7 @@
 //! The commands of blind tests as typed.
 
+use std::path::PathBuf;
+
 use clap::Args;
 use clap::Subcommand;
 
@@ -10,7 +12,7 @@ use crate::domain::Purpose;
 pub enum BlindCommand {
     /// How many answers a test takes, what your friends are worth, and what it costs in beer.
     #[command(
-        after_help = "Examples:\n  thirdglass blind size --friends 7\n  thirdglass blind size --pd 0.3 --alpha 0.05 --beta 0.1 --method tetrad --json"
+        after_help = "Examples:\n  thirdglass blind size --friends 7\n  thirdglass blind size --friends 7 --svg power.svg\n  thirdglass blind size --pd 0.3 --alpha 0.05 --beta 0.1 --method tetrad --json"
     )]
     Size(Size),
     /// Plan a test of two beers: everything is drawn and kept.
@@ -154,6 +156,9 @@ pub struct Size {
     /// What it is to show.
     #[command(flatten)]
     pub shows: Shows,
+    /// The picture alone into this file, as SVG; it must not exist yet.
+    #[arg(long, value_name = "FILE", conflicts_with = "json")]
+    pub svg: Option<PathBuf>,
     /// As JSON.
     #[arg(long)]
     pub json: bool,

@@ -10,6 +10,8 @@ use crate::cli::blind_command::Plan;
 use crate::cli::blind_command::Risks;
 use crate::cli::blind_command::Sheet;
 use crate::cli::blind_command::Size;
+use crate::cli::picture_run::PICTURE_WIDTH;
+use crate::cli::picture_run::write_pictures;
 use crate::cli::run::CELLS;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
@@ -23,6 +25,7 @@ use crate::domain::Settings;
 use crate::domain::Share;
 use crate::domain::SheetKind;
 use crate::domain::Stopping;
+use crate::drawing::Picture;
 use crate::reports;
 use crate::workflow::Aim;
 use crate::workflow::Alpha;
@@ -36,6 +39,7 @@ use crate::workflow::Pd;
 use crate::workflow::PlanRequest;
 use crate::workflow::Table;
 use crate::workflow::WorkflowError;
+use crate::workflow::power_grid;
 use crate::workflow::test_sizes;
 
 /// Does what the arguments ask for.
@@ -45,7 +49,7 @@ pub(super) fn blind(
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
     match command {
-        BlindCommand::Size(size) => sizes(&size, home.settings(), streams),
+        BlindCommand::Size(size) => sizes(&size, home, streams),
         BlindCommand::Plan(asked) => plan(&asked, home, streams),
         BlindCommand::List { json } => {
             let tests = home.test_rows()?;
@@ -100,7 +104,7 @@ fn sheet(asked: &Sheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<()
     print(&reports::sheet_lines(&sheet, &allergens, CELLS), streams)
 }
 
-fn sizes(size: &Size, settings: &Settings, streams: &mut Streams<'_>) -> Result<(), CliError> {
+fn sizes(size: &Size, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
     let Risks {
         method,
         alpha,
@@ -121,7 +125,7 @@ fn sizes(size: &Size, settings: &Settings, streams: &mut Streams<'_>) -> Result<
     let table = Table {
         friends: size.friends,
         rounds: size.rounds,
-        glass: poured(*ml, settings.blind_glass)?,
+        glass: poured(*ml, home.settings().blind_glass)?,
         abv: Abv::new(size.abv).map_err(WorkflowError::from)?,
     };
     let sizes =
@@ -129,10 +133,16 @@ fn sizes(size: &Size, settings: &Settings, streams: &mut Streams<'_>) -> Result<
     if size.json {
         return print_json(&reports::size_json(&sizes), streams);
     }
-    print(
-        &reports::size_lines(&sizes, settings.standard_drink, CELLS),
-        streams,
-    )
+    let drink = home.settings().standard_drink;
+    print(&reports::size_lines(&sizes, drink, CELLS), streams)?;
+    if let Some(file) = &size.svg {
+        let grid = power_grid(sizes.method, aim);
+        let title = format!("How often a difference is noticed: {}", sizes.method.name);
+        let looked_at = [size.friends, Some(size.rounds)];
+        let picture = reports::power_picture_of(&grid, looked_at).sheet(PICTURE_WIDTH);
+        write_pictures(&title, &[picture], file, home, streams)?;
+    }
+    Ok(())
 }
 
 fn plan(asked: &Plan, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {

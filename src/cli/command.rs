@@ -9,6 +9,7 @@ use clap::Subcommand;
 use crate::cli::BlindCommand;
 use crate::cli::PanelCommand;
 use crate::cli::PaperSize;
+use crate::cli::PrintCommand;
 use crate::cli::ShellCommand;
 use crate::cli::convert_command::Convert;
 use crate::cli::json_keys::HISTORY_EXAMPLES;
@@ -87,6 +88,8 @@ pub enum Command {
     Panel(PanelCommand),
     /// Practise words and jars, and learn how far to trust your nose.
     Practice(Practice),
+    /// Print sheets, labels, cards and reports, as PDF or SVG.
+    Print(PrintCommand),
     /// Add, list, measure, rename, export and forget tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),
@@ -278,7 +281,7 @@ pub struct Taste {
 /// A comparison.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --all\n  thirdglass compare S1 --taster Ana --json\n  thirdglass compare S1 --markdown\n  thirdglass compare S1 S2"
+    after_help = "Examples:\n  thirdglass compare S1\n  thirdglass compare S1 --all\n  thirdglass compare S1 --taster Ana --json\n  thirdglass compare S1 --markdown\n  thirdglass compare S1 --svg s1.svg\n  thirdglass compare S1 S2"
 )]
 pub struct Compare {
     /// The cap mark.
@@ -292,6 +295,9 @@ pub struct Compare {
     /// Every line with what it rests on, and who said what.
     #[arg(long)]
     pub all: bool,
+    /// The picture alone into this file, as SVG; it must not exist yet.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["json", "markdown"])]
+    pub svg: Option<PathBuf>,
     /// As a document instead of text.
     #[command(flatten)]
     pub document: Document,

@@ -11,8 +11,10 @@ mod next_command;
 mod outcome;
 mod panel_command;
 mod panel_run;
+mod picture_run;
 mod practice_command;
 mod practice_run;
+mod print_command;
 mod print_run;
 mod privacy_command;
 mod progress;
@@ -29,6 +31,7 @@ pub use command::{
 };
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
+pub use print_command::PrintCommand;
 pub use print_run::PaperSize;
 pub use progress::progress;
 pub use run::{Streams, run};

@@ -5,6 +5,7 @@ use std::io;
 use thiserror::Error;
 
 use crate::reports::PrintError;
+use crate::reports::PrintRefused;
 use crate::screens::App;
 use crate::statistics::NoEntropy;
 use crate::workflow::WorkflowError;
@@ -26,6 +27,9 @@ pub enum CliError {
     /// The pages could not be made.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// It cannot be printed.
+    #[error(transparent)]
+    Refused(#[from] PrintRefused),
     /// No seed could be drawn.
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),
@@ -42,6 +46,14 @@ pub enum CliError {
     Guesses {
         /// Which.
         names: String,
+    },
+    /// There are no figures for a picture yet.
+    #[error(
+        "no picture was written: there is nothing to draw yet of “{title}”; the text says what it takes"
+    )]
+    NoPicture {
+        /// What it was to show.
+        title: String,
     },
     /// Output or input failed.
     #[error("reading or writing the terminal failed: {0}; nothing that was stored is lost")]

@@ -1,5 +1,7 @@
 //! The commands of practice as typed.
 
+use std::path::PathBuf;
+
 use clap::Args;
 use clap::Subcommand;
 
@@ -24,7 +26,9 @@ pub enum PracticeCommand {
     #[command(after_help = "Example:\n  thirdglass practice words --taster Ana")]
     Words(Words),
     /// Hit rates, what is taken for what, and how far certainty can be trusted.
-    #[command(after_help = "Example:\n  thirdglass practice record Ana")]
+    #[command(
+        after_help = "Examples:\n  thirdglass practice record Ana\n  thirdglass practice record Ana --svg sure.svg"
+    )]
     Record(Record),
     /// The courses of evenings; with a name, one of them; with people, a new one.
     #[command(
@@ -132,6 +136,9 @@ pub struct Record {
     /// Everything instead of the short list.
     #[arg(long)]
     pub all: bool,
+    /// The picture alone into this file, as SVG; it must not exist yet.
+    #[arg(long, value_name = "FILE", conflicts_with = "json")]
+    pub svg: Option<PathBuf>,
     /// As JSON.
     #[arg(long)]
     pub json: bool,

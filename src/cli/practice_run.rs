@@ -8,6 +8,8 @@ use crate::cli::evening_run::evening_of;
 use crate::cli::evening_run::gained;
 use crate::cli::evening_run::lead;
 use crate::cli::evening_run::print_sheets;
+use crate::cli::picture_run::SQUARE_WIDTH;
+use crate::cli::picture_run::write_pictures;
 use crate::cli::practice_command::Practice;
 use crate::cli::practice_command::PracticeCommand;
 use crate::cli::practice_command::Record;
@@ -17,6 +19,8 @@ use crate::cli::run::line_by_line;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
 use crate::domain::NotesSource;
+use crate::drawing::Picture;
+use crate::drawing::Sheet;
 use crate::reports;
 use crate::screens::App;
 use crate::screens::PracticeItemScreen;
@@ -83,5 +87,15 @@ fn tell(asked: &Record, home: &Home, streams: &mut Streams<'_>) -> Result<(), Cl
     }
     let extent = [reports::Extent::First, reports::Extent::All][usize::from(asked.all)];
     let lines = reports::confidence_lines(&confidence, home.wheel(), extent, CELLS);
-    print(&lines, streams)
+    print(&lines, streams)?;
+    if let Some(file) = &asked.svg {
+        let title = format!(
+            "How sure {} is, and how often right",
+            confidence.taster.name
+        );
+        let picture = reports::certainty_picture(&confidence);
+        let pictures: Vec<Sheet> = picture.iter().map(|it| it.sheet(SQUARE_WIDTH)).collect();
+        write_pictures(&title, &pictures, file, home, streams)?;
+    }
+    Ok(())
 }

@@ -1,14 +1,20 @@
 //! Pages onto files, with a word on what was written.
 
+use std::io;
+use std::io::Write;
 use std::path::Path;
 
 use clap::ValueEnum;
 
 use crate::cli::CliError;
+use crate::cli::PrintCommand;
 use crate::cli::Streams;
 use crate::domain::Settings;
 use crate::domain::SheetSize;
 use crate::drawing::Paper;
+use crate::drawing::safe_text;
+use crate::reports::PrintAsked;
+use crate::reports::Printable;
 use crate::reports::Printout;
 use crate::workflow::Home;
 
@@ -47,6 +53,28 @@ impl PaperSize {
     }
 }
 
+/// Prints what the arguments ask for.
+pub(super) fn print_out(
+    asked: &PrintCommand,
+    home: &mut Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    let printable = Printable::find(&asked.what)?;
+    let (of, file) = asked.parts();
+    Printout::ensure_kind(&file)?;
+    home.ensure_free(&file)?;
+    let wanted = PrintAsked {
+        of,
+        taster: asked.taster.clone(),
+        reader: asked.reader.clone(),
+        labels: asked.labels.clone(),
+        first: asked.first,
+        paper: asked.paper.paper(),
+    };
+    let printout = printable.printed(home, &wanted)?;
+    write_printout(&printout, &file, asked.paper, home, streams)
+}
+
 /// Writes a printout as the name of its file says, and tells what was written.
 pub(super) fn write_printout(
     printout: &Printout,
@@ -74,6 +102,9 @@ pub(super) fn write_printout(
             },
             paper.words()
         )?;
+    }
+    if let Some(boxes) = printout.boxes_sentence() {
+        writeln!(io::stderr(), "{}", safe_text(&boxes, usize::MAX))?;
     }
     Ok(())
 }

@@ -20,12 +20,17 @@ use crate::cli::blind_run::blind;
 use crate::cli::convert_command::convert;
 use crate::cli::next_command::next;
 use crate::cli::panel_run::panel;
+use crate::cli::picture_run::PICTURE_WIDTH;
+use crate::cli::picture_run::write_pictures;
 use crate::cli::practice_run::practice;
+use crate::cli::print_run::print_out;
 use crate::cli::shell_command::shell;
 use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
+use crate::drawing::Picture;
+use crate::drawing::Sheet;
 use crate::drawing::safe_text;
 use crate::formats::EXAMPLE;
 use crate::formats::LARDER_EXAMPLE;
@@ -87,6 +92,7 @@ pub fn run(
         Some(Command::Settings(asked)) => settings(&asked, &home, streams)?,
         Some(Command::Shell(command)) => shell(&command, streams)?,
         Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
+        Some(Command::Print(asked)) => print_out(&asked, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
     }
@@ -356,7 +362,11 @@ fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Res
         if command.document.json {
             return print_json(&reports::versus_json(&both), streams);
         }
-        return print(&reports::versus_lines(&both, CELLS), streams);
+        print(&reports::versus_lines(&both, CELLS), streams)?;
+        let [one, other] = &both.cap_marks;
+        let title = format!("{one} against {other}");
+        let pictures = [reports::versus_picture(&both).sheet(PICTURE_WIDTH)];
+        return picture(&title, &pictures, command, home, streams);
     }
     if command.break_seal {
         let marked = home.break_seal(&command.batch)?;
@@ -381,7 +391,26 @@ fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Res
     } else {
         reports::Extent::First
     };
-    print(&reports::comparison_lines(&both, extent, CELLS), streams)
+    print(&reports::comparison_lines(&both, extent, CELLS), streams)?;
+    let title = format!("{} · {}", both.cap_mark, both.recipe);
+    let dumbbells = reports::comparison_picture(&both).sheet(PICTURE_WIDTH);
+    let colours = reports::colour_picture(&both).map(|it| it.sheet(PICTURE_WIDTH));
+    let pictures: Vec<Sheet> = std::iter::once(dumbbells).chain(colours).collect();
+    picture(&title, &pictures, command, home, streams)
+}
+
+/// Writes the picture of a comparison where a file is named for it.
+fn picture(
+    title: &str,
+    pictures: &[Sheet],
+    command: &Compare,
+    home: &Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    match &command.svg {
+        Some(file) => write_pictures(title, pictures, file, home, streams),
+        None => Ok(()),
+    }
 }
 
 pub(super) fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {

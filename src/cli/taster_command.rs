@@ -20,7 +20,7 @@ pub enum TasterCommand {
     },
     /// Show how far a taster's notes can be trusted: what is solid, what is mostly borrowed, what to practise next.
     #[command(
-        after_help = "Examples:\n  thirdglass taster show Ana\n  thirdglass taster show Ana --all\n  thirdglass taster show Ana --all --cusum\n  thirdglass taster show Ana --json"
+        after_help = "Examples:\n  thirdglass taster show Ana\n  thirdglass taster show Ana --all\n  thirdglass taster show Ana --all --cusum\n  thirdglass taster show Ana --svg ana.svg\n  thirdglass taster show Ana --json"
     )]
     Show(ShowTaster),
     /// Show what predictions have learnt of a taster, and whether knowing it helps.
@@ -73,6 +73,9 @@ pub struct ShowTaster {
     /// Charts as cumulative sums instead of weighted means.
     #[arg(long)]
     pub cusum: bool,
+    /// The picture alone into this file, as SVG; it must not exist yet.
+    #[arg(long, value_name = "FILE", conflicts_with = "json")]
+    pub svg: Option<PathBuf>,
     /// As JSON.
     #[arg(long, conflicts_with = "all")]
     pub json: bool,

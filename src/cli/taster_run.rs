@@ -2,6 +2,9 @@
 
 use crate::cli::CliError;
 use crate::cli::Streams;
+use crate::cli::picture_run::PICTURE_WIDTH;
+use crate::cli::picture_run::SQUARE_WIDTH;
+use crate::cli::picture_run::write_pictures;
 use crate::cli::privacy_command;
 use crate::cli::run::CELLS;
 use crate::cli::run::print;
@@ -11,6 +14,8 @@ use crate::cli::taster_command::ImportsOf;
 use crate::cli::taster_command::MeasureOf;
 use crate::cli::taster_command::ShowTaster;
 use crate::cli::taster_command::TasterCommand;
+use crate::drawing::Picture;
+use crate::drawing::Sheet;
 use crate::reports;
 use crate::reports::ReadIn;
 use crate::workflow::ChartKind;
@@ -81,6 +86,14 @@ fn show(asked: &ShowTaster, home: &mut Home, streams: &mut Streams<'_>) -> Resul
     if asked.all {
         writeln!(streams.output)?;
         print(&reports::taster_detail_lines(&page, CELLS), streams)?;
+    }
+    if let Some(file) = &asked.svg {
+        let charts = reports::taster_charts_picture(&page.charts);
+        let certainty = reports::certainty_picture(&page.confidence);
+        let charts = charts.iter().map(|it| it.sheet(PICTURE_WIDTH));
+        let certainty = certainty.map(|it| it.sheet(SQUARE_WIDTH));
+        let pictures: Vec<Sheet> = charts.chain(certainty).collect();
+        write_pictures(page.taster.name.as_str(), &pictures, file, home, streams)?;
     }
     Ok(())
 }

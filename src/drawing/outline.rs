@@ -133,6 +133,16 @@ impl Outline {
         &self.0
     }
 
+    /// The points at which steps meet, in their order.
+    #[must_use]
+    pub fn corners(&self) -> Vec<[f64; 2]> {
+        let ends = self.0.iter().filter_map(|it| match it {
+            Step::Move(at) | Step::Line(at) | Step::Curve([_, _, at]) => Some(*at),
+            Step::Close => None,
+        });
+        ends.collect()
+    }
+
     /// Where the path stands.
     fn end(&self) -> [f64; 2] {
         let ends = self.0.iter().rev().find_map(|it| match it {

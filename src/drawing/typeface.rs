@@ -126,6 +126,18 @@ pub fn text_width(text: &str, weight: Weight) -> f64 {
     text.chars().map(wide).sum()
 }
 
+/// The signs of a text that no face has, each once.
+#[must_use]
+pub fn unprintable(text: &str) -> Vec<char> {
+    let lacking = text.chars().filter(|it| !it.is_control());
+    let mut lacking: Vec<char> = lacking
+        .filter(|it| face_of(*it, Weight::Plain).is_none())
+        .collect();
+    lacking.sort_unstable();
+    lacking.dedup();
+    lacking
+}
+
 /// The width of a sign that no face has, in letter sizes: the empty box in its place.
 const UNKNOWN: f64 = 0.6;
 

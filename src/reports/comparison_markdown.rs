@@ -9,9 +9,9 @@ use crate::reports::verdict_words::counted_words;
 use crate::reports::verdict_words::grounds;
 use crate::reports::verdict_words::held;
 use crate::reports::verdict_words::next_step;
+use crate::reports::verdict_words::said_words;
 use crate::reports::verdict_words::summary;
 use crate::reports::verdict_words::value_words;
-use crate::reports::verdict_words::verdict_words;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Found;
@@ -99,7 +99,7 @@ fn row(line: &ComparedLine, found: &[Found]) -> String {
         plain(&line.label),
         value_words(line, held(line)),
         value_words(line, line.mean),
-        plain(&verdict_words(line, found, usize::MAX)),
+        plain(said_words(line, found).first().map_or("", String::as_str)),
         plain(&grounds(line).join("; "))
     )
 }

@@ -3,10 +3,13 @@
 use crate::domain::Knew;
 use crate::drawing::Ink;
 use crate::drawing::Line;
-use crate::drawing::safe_text;
 use crate::drawing::table;
 use crate::drawing::width;
 use crate::drawing::wrap;
+use crate::reports::comparison_picture::comparison_row;
+use crate::reports::comparison_picture::glass_colour;
+use crate::reports::comparison_picture::group_of;
+use crate::reports::comparison_picture::told_lines;
 use crate::reports::comparison_words::also_foreseen_lines;
 use crate::reports::comparison_words::near_lines;
 use crate::reports::comparison_words::promised_lines;
@@ -15,21 +18,16 @@ use crate::reports::comparison_words::unplanned_lines;
 use crate::reports::figure_words;
 use crate::reports::noise_words::noise_words;
 use crate::reports::verdict_words::counted_words;
-use crate::reports::verdict_words::dumbbell;
 use crate::reports::verdict_words::grounds;
-use crate::reports::verdict_words::held;
 use crate::reports::verdict_words::next_step;
 use crate::reports::verdict_words::summary;
 use crate::reports::verdict_words::value_words;
-use crate::reports::verdict_words::verdict_words;
 use crate::workflow::About;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Found;
 use crate::workflow::HeldAgainst;
 use crate::workflow::Noted;
-use crate::workflow::Outcome;
-use crate::workflow::seen_through;
 
 /// Lines that stand on the first page.
 const FIRST: usize = 10;
@@ -43,10 +41,6 @@ const LEGEND: [&str; 2] = [
     "├─┤ where the recipe puts it, 8 times in 10  (+2.4?) careful guess",
 ];
 
-/// Cells of the label.
-const LABEL: usize = 24;
-/// Cells of the dumbbell.
-const CHART: usize = 15;
 /// Cells that one set of notes takes in a table.
 const COLUMN: usize = 15;
 /// Cells that label and hope take in a table.
@@ -177,8 +171,7 @@ fn who_and_when(found: &Found) -> String {
 
 /// The lines with their dumbbells.
 fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
-    let is_told = |line: &&ComparedLine| line.outcome != Outcome::NotRated || line.hoped.is_some();
-    let mut shown: Vec<&ComparedLine> = it.lines.iter().filter(is_told).collect();
+    let mut shown = told_lines(it);
     let hidden = match extent {
         Extent::First => shown.split_off(shown.len().min(FIRST)),
         Extent::All => Vec::new(),
@@ -190,11 +183,12 @@ fn chart(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
         .collect();
     let mut against = None;
     for line in shown {
+        let group = group_of(line.against);
         if against != Some(line.against) {
             against = Some(line.against);
-            lines.push(head(line.against));
+            lines.push(group.head_line());
         }
-        lines.push(chart_line(line, &it.found, cells));
+        lines.push(group.row_line(&comparison_row(line, &it.found), cells));
         if let Some(patches) = glass_colour(line) {
             lines.push(patches);
         }
@@ -218,58 +212,6 @@ fn also_hoped(hidden: &[&ComparedLine], cells: usize) -> Vec<Line> {
     }
     let text = format!("  also hoped for: {}", labels.join(", "));
     wrapped(Ink::Quiet, &text, cells)
-}
-
-fn head(against: HeldAgainst) -> Line {
-    let (words, held) = match against {
-        HeldAgainst::Intent => ("Hoped for", "hope"),
-        HeldAgainst::Prediction => ("Predicted from recipe and log", "rec."),
-        HeldAgainst::OtherBeer => ("Beer against beer", "beer"),
-    };
-    let wide = 2 + LABEL + 1 + CHART + 1;
-    Line::of(Ink::Strong, format!("{words:<wide$}{held:>4} glass"))
-}
-
-fn chart_line(line: &ComparedLine, found: &[Found], cells: usize) -> Line {
-    let label = safe_text(&line.label, LABEL);
-    let label = format!("{label}{}", " ".repeat(LABEL.saturating_sub(width(&label))));
-    let chart = dumbbell(line).cells(CHART);
-    let numbers = format!(
-        "{:>4} {:>4}",
-        value_words(line, held(line)),
-        value_words(line, line.mean)
-    );
-    let ink = if line.outcome.differs() {
-        Ink::Alert
-    } else if line.outcome == Outcome::AsGoodAs {
-        Ink::Good
-    } else {
-        Ink::Plain
-    };
-    let used = 2 + LABEL + 1 + CHART + 10 + 2;
-    let verdict = verdict_words(line, found, cells.saturating_sub(used));
-    Line::plain(format!("  {label} {chart} {numbers}  ")).and(ink, verdict)
-}
-
-/// The colour in the glass beside the predicted one, seen through 1, 3 and 5 cm.
-fn glass_colour(line: &ComparedLine) -> Option<Line> {
-    let About::Scale(scale) = line.about else {
-        return None;
-    };
-    let (found, foreseen) = (line.mean?, line.foreseen.as_ref()?);
-    if scale.id != "colour" {
-        return None;
-    }
-    let patches = |mut text: Line, ebc: f64| {
-        for colour in seen_through(ebc) {
-            text = text.and(Ink::Patch(colour), "    ");
-        }
-        text
-    };
-    let (glass, recipe) = (scale.value_at(found), scale.value_at(foreseen.middle));
-    let text = patches(Line::of(Ink::Quiet, "    the glass "), glass);
-    let text = patches(text.and(Ink::Quiet, "  the recipe "), recipe);
-    Some(text.and(Ink::Quiet, format!("  {glass:.0} and {recipe:.0} EBC")))
 }
 
 /// What each set of notes says on each hope.
@@ -404,6 +346,7 @@ mod tests {
     use crate::statistics::Dice;
     use crate::workflow::Clock;
     use crate::workflow::Home;
+    use crate::workflow::Outcome;
     use crate::workflow::TRIAL_RECIPE;
 
     /// Two cells less than a VT100 shows (DEC VT100 User Guide): the page keeps a margin.
@@ -421,7 +364,9 @@ mod tests {
                 }
             }
             for line in &it.lines {
-                let text = chart_line(line, &it.found, NARROW).text();
+                let text = group_of(line.against)
+                    .row_line(&comparison_row(line, &it.found), NARROW)
+                    .text();
                 let verdict = line.outcome.words(line.against);
                 let silent = text.contains("only by ") || text.contains("none, as hoped");
                 assert!(text.contains(verdict) || silent, "{mark}: {text}");

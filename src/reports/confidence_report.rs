@@ -5,13 +5,16 @@ use serde_json::json;
 
 use crate::domain::DescriptorId;
 use crate::domain::Wheel;
+use crate::drawing::CellRoom;
 use crate::drawing::Dumbbell;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::Picture;
 use crate::drawing::wrap;
 use crate::reports::Extent;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::strength_report::strength_record_words;
+use crate::reports::taster_picture::certainty_picture;
 use crate::statistics::Count;
 use crate::statistics::StatedChance;
 use crate::workflow::Confidence;
@@ -207,9 +210,8 @@ fn stated_lines(it: &Confidence, cells: usize) -> Vec<Line> {
         Line::blank(),
         Line::of(Ink::Strong, "How sure, and how often right"),
     ];
-    lines.push(Line::of(Ink::Quiet, "  ◇ said  ● right  ◆ both"));
-    for stated in it.stated.iter().filter(|it| it.count.tries() > 0) {
-        lines.push(stated_line(stated));
+    if let Some(picture) = certainty_picture(it) {
+        lines.extend(picture.lines(CellRoom { cells, rows: 1 }));
     }
     lines.extend(wrapped(
         Ink::Plain,
@@ -226,22 +228,6 @@ fn stated_lines(it: &Confidence, cells: usize) -> Vec<Line> {
             .map(|it| Line::of(Ink::Quiet, format!("  {it}"))),
     );
     lines
-}
-
-fn stated_line(it: &StatedChance) -> Line {
-    let share = f64::from(it.count.hits()) / f64::from(it.count.tries().max(1));
-    let plot = Dumbbell {
-        wished: Some(9.0 * it.said.get()),
-        found: Some(9.0 * share),
-        ..Dumbbell::default()
-    };
-    Line::plain(format!(
-        "  {:>4.0} %  {}  right {:.0} %, {}",
-        100.0 * it.said.get(),
-        plot.cells(PLOT),
-        100.0 * share,
-        of(it.count)
-    ))
 }
 
 /// Whether certainty fits what was right: only where the difference is beyond its own noise.

@@ -1,15 +1,19 @@
 //! One report a file: its text and its JSON.
 
+mod batch_print;
 mod batch_report;
 mod blind_words;
+mod colour_picture;
 mod comparison_json;
 mod comparison_markdown;
+mod comparison_picture;
 mod comparison_report;
 mod comparison_words;
 mod confidence_report;
 mod conversion_report;
 mod course_report;
 mod draft_report;
+mod evening_print;
 mod evening_report;
 mod export_report;
 mod figures_report;
@@ -17,6 +21,7 @@ mod found_report;
 mod gain_report;
 mod history_json;
 mod history_markdown;
+mod history_print;
 mod history_report;
 mod import_report;
 mod larder_report;
@@ -35,6 +40,8 @@ mod plan_report;
 mod power_picture;
 mod practice_report;
 mod prediction_report;
+mod print_asked;
+mod printables;
 mod printout;
 mod privacy_report;
 mod promise_words;
@@ -47,6 +54,8 @@ mod strength_report;
 mod taster_beside_report;
 mod taster_json;
 mod taster_line_report;
+mod taster_picture;
+mod taster_print;
 mod taster_report;
 mod test_figures;
 mod test_picture;
@@ -55,21 +64,26 @@ mod test_report;
 mod verdict_words;
 mod versus_report;
 mod weeks_report;
+mod wheel_print;
 mod wheel_round;
 mod why_report;
 mod word_report;
 
+pub use batch_print::{BatchOnPaper, batch_printout};
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     entry_words, readiness_words,
 };
+pub use colour_picture::colour_strip;
 pub use comparison_json::comparison_json;
 pub use comparison_markdown::comparison_markdown;
+pub use comparison_picture::{colour_picture, comparison_picture};
 pub use comparison_report::{Extent, comparison_lines};
 pub use confidence_report::{confidence_json, confidence_lines, confidence_sentence};
 pub use conversion_report::conversion_lines;
 pub use course_report::{courses_json, courses_lines};
 pub use draft_report::{draft_lines, written_lines};
+pub use evening_print::evening_printout;
 pub use evening_report::{evening_json, evening_lines, evening_title, shared_lines};
 pub use export_report::{ExportKind, WrittenExport, written_export};
 pub use figures_report::{figure_words, figures_json, figures_lines, indented};
@@ -77,6 +91,7 @@ pub use found_report::{found_lines, rating_words, ratings_of};
 pub use gain_report::{gain_json, gain_lines};
 pub use history_json::history_json;
 pub use history_markdown::history_markdown;
+pub use history_print::history_printout;
 pub use history_report::{history_lines, history_title};
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
@@ -101,9 +116,11 @@ pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,
     unknown_bottles,
 };
-pub use power_picture::{PowerView, power_picture};
+pub use power_picture::{power_picture, power_picture_of};
 pub use practice_report::{jar_card_lines, outlook_words, practice_answer_words, practice_lines};
 pub use prediction_report::{prediction_json, prediction_lines};
+pub use print_asked::{PrintAsked, PrintOption, PrintRefused};
+pub use printables::{PRINTABLES, Printable};
 pub use printout::{PrintError, Printout};
 pub use privacy_report::{forgetting_lines, held_back_lines, renamed_lines};
 pub use promise_words::{kitchen_words, promise_sentence};
@@ -114,11 +131,14 @@ pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};
 pub use strength_report::{series_key_lines, strength_lines};
 pub use taster_json::taster_json;
+pub use taster_picture::{certainty_picture, taster_charts_picture};
+pub use taster_print::taster_printout;
 pub use taster_report::{taster_detail_lines, taster_lines};
 pub use test_figures::result_json;
 pub use test_report::{result_lines, result_sentence};
-pub use versus_report::{versus_json, versus_lines};
+pub use versus_report::{versus_json, versus_lines, versus_picture};
 pub use weeks_report::{weeks_json, weeks_lines};
+pub use wheel_print::wheel_printout;
 pub use wheel_round::{hub_stages, marked_words, marks_words, wheel_poster, wheel_sectors};
 pub use why_report::{why_json, why_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

@@ -34,8 +34,10 @@ use crate::drawing::Sheet;
 use crate::drawing::Step;
 use crate::drawing::Type;
 use crate::drawing::face_runs;
+use crate::drawing::printed_texts;
 use crate::drawing::svg;
 use crate::drawing::text_width;
+use crate::drawing::unprintable;
 
 /// Points in a millimetre: 72 in an inch of 25.4 mm (ISO 32000-1, 8.3.2.3).
 const POINTS: f64 = 72.0 / 25.4;
@@ -78,10 +80,32 @@ impl Printout {
         }
     }
 
+    /// Which letters are printed as empty boxes, because no typeface here has them; none if there are none.
+    #[must_use]
+    pub fn boxes_sentence(&self) -> Option<String> {
+        let all: String = self.sheets.iter().flat_map(printed_texts).collect();
+        let lacking = unprintable(&all);
+        let shown: Vec<String> = lacking.iter().map(char::to_string).collect();
+        (!shown.is_empty()).then(|| {
+            format!(
+                "No typeface on this computer has these letters, so they are printed as boxes: {}",
+                shown.join(" ")
+            )
+        })
+    }
+
     /// One SVG document a page.
     #[must_use]
     pub fn svgs(&self) -> Vec<String> {
         self.sheets.iter().map(svg).collect()
+    }
+
+    /// Refuses a name that does not say what the file is to be, before anything is made for it.
+    ///
+    /// # Errors
+    /// The name ends with neither .pdf nor .svg.
+    pub fn ensure_kind(file: &Path) -> Result<(), PrintError> {
+        kind_of(file).map(|_| ())
     }
 
     /// The files to write for a name: one PDF, or an SVG a page, numbered where there are several.
@@ -89,17 +113,8 @@ impl Printout {
     /// # Errors
     /// The name ends with neither .pdf nor .svg, or no PDF can be made.
     pub fn files(&self, file: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, PrintError> {
-        let ends = |with: &str| {
-            file.extension()
-                .is_some_and(|it| it.eq_ignore_ascii_case(with))
-        };
-        if ends("pdf") {
+        if kind_of(file)? == FileKind::Pdf {
             return Ok(vec![(file.to_owned(), self.pdf()?)]);
-        }
-        if !ends("svg") {
-            return Err(PrintError::Kind {
-                file: file.to_owned(),
-            });
         }
         let pages = self.svgs();
         if let [page] = pages.as_slice() {
@@ -141,6 +156,27 @@ impl Printout {
             page.finish();
         }
         document.finish().map_err(|it| refused(format!("{it:?}")))
+    }
+}
+
+/// What a file is to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum FileKind {
+    Pdf,
+    Svg,
+}
+
+fn kind_of(file: &Path) -> Result<FileKind, PrintError> {
+    let ends = |with: &str| {
+        file.extension()
+            .is_some_and(|it| it.eq_ignore_ascii_case(with))
+    };
+    match (ends("pdf"), ends("svg")) {
+        (true, _) => Ok(FileKind::Pdf),
+        (_, true) => Ok(FileKind::Svg),
+        _ => Err(PrintError::Kind {
+            file: file.to_owned(),
+        }),
     }
 }
 

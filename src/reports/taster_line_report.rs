@@ -1,17 +1,17 @@
 //! The measures of a taster line by line, and the charts over time, as lines.
 
+use crate::drawing::CellRoom;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::Picture;
 use crate::drawing::capitalised;
-use crate::drawing::safe_text;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::panel_report::line_row;
-use crate::reports::panel_report::signed;
+use crate::reports::taster_picture::taster_chart;
 use crate::reports::taster_report::line_word;
 use crate::statistics::Drift;
 use crate::statistics::Slope;
 use crate::workflow::ChartKind;
-use crate::workflow::ChartPoint;
 use crate::workflow::Circumstances;
 use crate::workflow::NoCircumstances;
 use crate::workflow::STRAYS;
@@ -21,12 +21,6 @@ use crate::workflow::TasterPage;
 
 /// Cells of a name.
 const NAME: usize = 20;
-
-/// Cells of a chart from its middle to a limit.
-const HALF: usize = 12;
-
-/// Cells of a chart from its middle to its edge.
-const EDGE: usize = 15;
 
 /// The measures line by line.
 pub(super) fn line_table(it: &TasterPage, cells: usize) -> Vec<Line> {
@@ -41,7 +35,7 @@ pub(super) fn line_table(it: &TasterPage, cells: usize) -> Vec<Line> {
 }
 
 /// What is said of a line in a chart.
-fn chart_name(line: &str) -> String {
+pub(super) fn chart_name(line: &str) -> String {
     if line == STRAYS {
         "how far pairs lie apart".to_owned()
     } else {
@@ -171,7 +165,8 @@ pub(super) fn chart_lines(charts: &TasterCharts, cells: usize) -> Vec<Line> {
     };
     let mut lines = vec![Line::blank(), Line::of(Ink::Strong, title)];
     for chart in charts {
-        lines.extend(one_chart(chart));
+        lines.push(Line::blank());
+        lines.extend(taster_chart(chart).lines(CellRoom { cells, rows: 1 }));
     }
     let note = match kind {
         ChartKind::WeightedMean => {
@@ -183,55 +178,4 @@ pub(super) fn chart_lines(charts: &TasterCharts, cells: usize) -> Vec<Line> {
     };
     lines.extend(wrapped(Ink::Quiet, note, cells));
     lines
-}
-
-fn one_chart(chart: &TasterChart) -> Vec<Line> {
-    let name = chart_name(&chart.line);
-    let name = safe_text(&name, 3 * NAME);
-    let head = format!(
-        "  {}{}: {} over the first {} sittings",
-        capitalised(&name),
-        if chart.line == STRAYS {
-            ""
-        } else {
-            ", digits above the others"
-        },
-        signed(chart.target),
-        chart.baseline
-    );
-    let mut lines = vec![Line::blank(), Line::plain(head)];
-    lines.extend(chart.points.iter().map(chart_row));
-    lines
-}
-
-/// One sitting: its limits and its value on a strip of 31 cells, and the gap itself.
-fn chart_row(point: &ChartPoint) -> Line {
-    let [low, high] = point.limits;
-    let reach = (high - low) / 2.0;
-    let part = if reach > 0.0 {
-        (point.value - f64::midpoint(low, high)) / reach
-    } else {
-        0.0
-    };
-    let mut row = vec![' '; 2 * EDGE + 1];
-    for (mark, sign) in [(-1.0, '|'), (0.0, '|'), (1.0, '|'), (part, '*')] {
-        row[place(mark)] = sign;
-    }
-    let row: String = row.into_iter().collect();
-    let (ink, flag) = if part.abs() > 1.0 {
-        (Ink::Strong, " beyond")
-    } else {
-        (Ink::Plain, "")
-    };
-    Line::of(
-        ink,
-        format!("  {}  {row}  {}{flag}", point.day, signed(point.value)),
-    )
-}
-
-/// The cell of a share of the way to the limits, from −1 to 1; what lies farther stands at the edge.
-fn place(part: f64) -> usize {
-    let at = EDGE as f64 + HALF as f64 * part;
-    let last = 2 * EDGE;
-    (0..last).find(|it| at < *it as f64 + 0.5).unwrap_or(last)
 }

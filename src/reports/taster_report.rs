@@ -28,29 +28,75 @@ const SOLID_PAIRS: u32 = 30;
 /// A taster's page as lines of at most `cells` cells.
 #[must_use]
 pub fn taster_lines(it: &TasterPage, wheel: &Wheel, cells: usize) -> Vec<Line> {
-    let title = format!("How far the notes of {} can be trusted", it.taster.name);
-    let mut lines = vec![Line::of(Ink::Title, title)];
+    let mut lines = vec![Line::of(Ink::Title, taster_title(it))];
     lines.extend(wrapped(Ink::Quiet, &counted_words(it), cells));
-    let blocks = [
-        (solid_title(it), solid_words(it)),
-        ("Mostly borrowed", borrowed_words(it)),
-        ("Beside the others", beside_words(it)),
-        ("Telling beers apart", apart_words(it)),
-        ("Words", naming_words(&it.naming)),
-        ("Practice and blind tests", practice_words(it)),
-        ("Over time", time_words(it)),
-        ("To practise next", next_words(it, wheel)),
-    ];
-    for (name, texts) in blocks.into_iter().filter(|it| !it.1.is_empty()) {
+    for block in taster_blocks(it, wheel) {
         lines.push(Line::blank());
-        lines.push(Line::of(Ink::Strong, name));
-        let texts = texts.iter();
+        lines.push(Line::of(Ink::Strong, block.head()));
+        let texts = block.texts().iter();
         lines.extend(texts.flat_map(|text| wrapped(Ink::Plain, &format!("  {text}"), cells)));
     }
     lines.push(Line::blank());
-    let kind = "Nobody is ranked here. How far answers stray is a habit of tasting, not a fault: it says how much two numbers must differ before a recipe is changed for it.";
-    lines.extend(wrapped(Ink::Quiet, kind, cells));
+    lines.extend(wrapped(Ink::Quiet, KIND_WORDS, cells));
     lines
+}
+
+/// The heading.
+pub(super) fn taster_title(it: &TasterPage) -> String {
+    format!("How far the notes of {} can be trusted", it.taster.name)
+}
+
+/// What stands below every page of a taster.
+pub(super) const KIND_WORDS: &str = "Nobody is ranked here. How far answers stray is a habit of tasting, not a fault: it says how much two numbers must differ before a recipe is changed for it.";
+
+/// A part of the page: its sentences, one paragraph each.
+pub(super) enum TasterBlock {
+    /// Something that is told and nothing else, under this heading.
+    Told(&'static str, Vec<String>),
+    /// Practice and blind tests.
+    Practice(Vec<String>),
+    /// What changes over time.
+    Time(Vec<String>),
+    /// What to practise next.
+    Next(Vec<String>),
+}
+
+impl TasterBlock {
+    /// Its heading.
+    pub(super) const fn head(&self) -> &'static str {
+        match self {
+            Self::Told(head, _) => head,
+            Self::Practice(_) => "Practice and blind tests",
+            Self::Time(_) => "Over time",
+            Self::Next(_) => "To practise next",
+        }
+    }
+
+    /// Its sentences.
+    pub(super) fn texts(&self) -> &[String] {
+        match self {
+            Self::Told(_, texts)
+            | Self::Practice(texts)
+            | Self::Time(texts)
+            | Self::Next(texts) => texts,
+        }
+    }
+}
+
+/// The parts of the page that say anything.
+pub(super) fn taster_blocks(it: &TasterPage, wheel: &Wheel) -> Vec<TasterBlock> {
+    let mut blocks = vec![
+        TasterBlock::Told(solid_title(it), solid_words(it)),
+        TasterBlock::Told("Mostly borrowed", borrowed_words(it)),
+        TasterBlock::Told("Beside the others", beside_words(it)),
+        TasterBlock::Told("Telling beers apart", apart_words(it)),
+        TasterBlock::Told("Words", naming_words(&it.naming)),
+        TasterBlock::Practice(practice_words(it)),
+        TasterBlock::Time(time_words(it)),
+        TasterBlock::Next(next_words(it, wheel)),
+    ];
+    blocks.retain(|it| !it.texts().is_empty());
+    blocks
 }
 
 /// Every line with its measures, and the charts over time.
@@ -66,7 +112,8 @@ pub(super) fn line_word(line: &str) -> String {
     Scale::from_id(line).map_or_else(|_| line.to_owned(), |it| it.word.to_owned())
 }
 
-fn counted_words(it: &TasterPage) -> String {
+/// What counts, and what does not.
+pub(super) fn counted_words(it: &TasterPage) -> String {
     let own = (it.glasses > 0).then(|| {
         let sittings = counted(it.sittings as u64, "sitting");
         format!("{} in {sittings}", glasses(it.glasses, "coded "))

@@ -6,7 +6,6 @@ use crate::domain::Name;
 use crate::drawing::Dumbbell;
 use crate::drawing::capitalised;
 use crate::drawing::uncapitalised;
-use crate::drawing::width;
 use crate::workflow::About;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
@@ -22,40 +21,38 @@ const SLIGHT: f64 = 0.5;
 /// From the middle of a normal distribution to its tenth, in standard deviations.
 const TO_THE_TENTH: f64 = 1.2816;
 
-/// The verdict in at most `cells` cells; the size goes first where there is no room.
-pub(super) fn verdict_words(line: &ComparedLine, found: &[Found], cells: usize) -> String {
+/// The verdict with its size first, and then in ever fewer words, for less room.
+pub(super) fn said_words(line: &ComparedLine, found: &[Found]) -> Vec<String> {
     let words = line.outcome.words(line.against);
-    let long = match (line.outcome, &line.judged) {
+    let mut said = match (line.outcome, &line.judged) {
         (Outcome::More | Outcome::Less, Some(judged)) => {
-            format!(
-                "{words}, by {}",
-                between_words([judged.range.low, judged.range.high])
-            )
+            let range = between_words([judged.range.low, judged.range.high]);
+            vec![format!("{words}, by {range}")]
         }
         // Silence of those who count, though others named it.
-        (Outcome::NotMentionedYet, _) if line.hoped == Some(0.0) => "none, as hoped".to_owned(),
-        (Outcome::NotMentionedYet, _) if !line.named_by(found).is_empty() => {
-            only_by(&line.named_by(found), cells)
+        (Outcome::NotMentionedYet, _) if line.hoped == Some(0.0) => {
+            vec!["none, as hoped".to_owned()]
         }
-        (Outcome::CannotTellYet, Some(judged)) => format!("{words} ({})", guess_words(judged.size)),
-        _ => words.to_owned(),
+        (Outcome::NotMentionedYet, _) => only_by(&line.named_by(found)),
+        (Outcome::CannotTellYet, Some(judged)) => {
+            vec![format!("{words} ({})", guess_words(judged.size))]
+        }
+        _ => Vec::new(),
     };
-    if long.len() <= cells {
-        long
-    } else {
-        words.to_owned()
-    }
+    said.push(words.to_owned());
+    said
 }
 
-/// Who named it though their notes do not count.
-fn only_by(names: &[&Name], cells: usize) -> String {
-    let names: Vec<&str> = names.iter().map(|it| it.as_str()).collect();
-    let said = format!("only by {}", names.join(", "));
-    if width(&said) <= cells {
-        said
-    } else {
-        format!("only by {} not counted", names.len())
+/// Who named it though their notes do not count; nothing where nobody did.
+fn only_by(names: &[&Name]) -> Vec<String> {
+    if names.is_empty() {
+        return Vec::new();
     }
+    let told: Vec<&str> = names.iter().map(|it| it.as_str()).collect();
+    vec![
+        format!("only by {}", told.join(", ")),
+        format!("only by {} not counted", names.len()),
+    ]
 }
 
 /// A range of a difference in whole digits, whichever way it goes.

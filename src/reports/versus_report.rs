@@ -5,10 +5,12 @@ use serde_json::json;
 
 use crate::domain::Name;
 use crate::drawing::Dumbbell;
+use crate::drawing::DumbbellGroup;
+use crate::drawing::DumbbellRow;
+use crate::drawing::DumbbellSigns;
+use crate::drawing::Dumbbells;
 use crate::drawing::Ink;
 use crate::drawing::Line;
-use crate::drawing::safe_text;
-use crate::drawing::width;
 use crate::reports::comparison_json::judged_json;
 use crate::reports::comparison_report::wrapped;
 use crate::reports::verdict_words::digits_words;
@@ -24,11 +26,6 @@ const VERSION: u32 = 1;
 
 /// Names of tasters that are told.
 const MOST_NAMES: usize = 4;
-
-/// Cells of the label.
-const LABEL: usize = 24;
-/// Cells of the dumbbell.
-const CHART: usize = 15;
 
 /// Two beers as lines of at most `cells` cells.
 #[must_use]
@@ -53,14 +50,9 @@ pub fn versus_lines(it: &Versus, cells: usize) -> Vec<Line> {
         "● {one}  ◇ {other}  ◆ both on one spot of the line from 0 to 9. In brackets: how much more {one} has, a careful guess, smaller than the gap noted because notes are noisy."
     );
     lines.extend(wrapped(Ink::Quiet, &legend, cells));
-    let wide = 2 + LABEL + 1 + CHART + 1;
-    let marks = [one, other].map(|it| safe_text(it.as_str(), 6).into_owned());
-    let head = format!(
-        "{:<wide$}{:>6} {:>6}",
-        "Beer against beer", marks[0], marks[1]
-    );
-    lines.push(Line::of(Ink::Strong, head));
-    lines.extend(it.lines.iter().map(|line| row(line, cells)));
+    let group = versus_group(it);
+    lines.push(group.head_line());
+    lines.extend(group.rows.iter().map(|row| group.row_line(row, cells)));
     lines
 }
 
@@ -122,30 +114,47 @@ fn next_words(it: &Versus) -> String {
     }
 }
 
-fn row(line: &VersusLine, cells: usize) -> Line {
-    let label = safe_text(&line.label, LABEL);
-    let blanks = " ".repeat(LABEL.saturating_sub(width(&label)));
+/// Both beers on every line as a picture.
+#[must_use]
+pub fn versus_picture(it: &Versus) -> Dumbbells {
+    let [one, other] = it.cap_marks.each_ref().map(Name::to_string);
+    Dumbbells {
+        signs: DumbbellSigns {
+            wished: other,
+            found: one,
+            ..DumbbellSigns::default()
+        },
+        groups: vec![versus_group(it)],
+    }
+}
+
+fn versus_group(it: &Versus) -> DumbbellGroup {
+    DumbbellGroup {
+        head: "Beer against beer".to_owned(),
+        columns: it.cap_marks.each_ref().map(Name::to_string),
+        value_cells: 6,
+        rows: it.lines.iter().map(row).collect(),
+    }
+}
+
+fn row(line: &VersusLine) -> DumbbellRow {
     let [here, there] = line.means;
-    let chart = Dumbbell {
-        wished: there,
-        found: here,
-        ..Dumbbell::default()
-    };
-    let values = line.means.map(|it| digits_words(&line.about, it));
-    let text = format!(
-        "  {label}{blanks} {} {:>6} {:>6}  ",
-        chart.cells(CHART),
-        values[0],
-        values[1]
-    );
     let ink = if line.outcome.differs() {
         Ink::Alert
     } else {
         Ink::Plain
     };
-    let words = verdict(line);
-    let verdict = safe_text(&words, cells.saturating_sub(width(&text)).max(12));
-    Line::plain(text).and(ink, verdict)
+    DumbbellRow {
+        label: line.label.clone(),
+        dumbbell: Dumbbell {
+            wished: there,
+            found: here,
+            ..Dumbbell::default()
+        },
+        values: line.means.map(|it| digits_words(&line.about, it)),
+        said: vec![verdict(line)],
+        ink,
+    }
 }
 
 fn verdict(line: &VersusLine) -> String {

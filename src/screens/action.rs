@@ -69,6 +69,8 @@ pub enum Action {
     Learnt,
     /// Opens the history of a recipe.
     History,
+    /// Prints what is shown.
+    Print,
     /// Opens the list of tasters.
     Tasters,
     /// Leaves a tasting for good, without locking.

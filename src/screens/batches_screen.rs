@@ -23,6 +23,7 @@ use crate::screens::WeeksScreen;
 use crate::screens::WhyScreen;
 use crate::screens::convert_screen::ConvertScreen;
 use crate::screens::log_screen::LogScreen;
+use crate::screens::print_screen::on_paper;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
 use crate::workflow::ProofPair;
@@ -171,6 +172,7 @@ impl Screen for BatchScreen {
             Action::Why,
             Action::History,
             Action::Right,
+            Action::Print,
             Action::PageDown,
             Action::Back,
         ];
@@ -199,6 +201,7 @@ impl Screen for BatchScreen {
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Prove) => self.prove(home)?,
+            Act::Do(Action::Print) => on_paper("batch", &[self.mark.clone()], home),
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen::new(&self.mark))),

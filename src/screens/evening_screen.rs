@@ -15,6 +15,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
+use crate::screens::print_screen::on_paper;
 use crate::workflow::Evening;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -161,15 +162,17 @@ impl Screen for LeaderScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Back]
+        vec![Action::Print, Action::Back]
     }
 
     fn explanation(&self) -> &'static str {
         "Nobody who takes part may see this page: it says what is in which jar. Write each code on its jar and nothing else. Make the jars on the same day unless they say otherwise."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        let course = self.evening.course.name.to_string();
         Ok(match act {
+            Act::Do(Action::Print) => on_paper("evening", &[course], home),
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -7,6 +7,7 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::print_screen::on_paper;
 use crate::workflow::Home;
 use crate::workflow::RecipeHistory;
 use crate::workflow::WorkflowError;
@@ -45,15 +46,16 @@ impl Screen for HistoryScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::PageDown, Action::Back]
+        vec![Action::Print, Action::PageDown, Action::Back]
     }
 
     fn explanation(&self) -> &'static str {
         "Every version of this recipe that was brewed, whatever it was called then, each below the one it came from: what changed, what a proposal promised of it, and what the notes on both say. As promised is what moved beyond the noise and not otherwise than promised, all promised lines judged together. That the change did it is said only after one version was brewed and tasted twice, because no two brews are alike. While anybody tastes a batch, none of this is told."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
+            Act::Do(Action::Print) => on_paper("history", &[self.history.name.to_string()], home),
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

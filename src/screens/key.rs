@@ -289,6 +289,16 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::Print,
+        &[Press::Char('o')],
+        [
+            "o",
+            "on paper",
+            "print",
+            "Writes what is shown here as a file to print: PDF or SVG, on A4 or US letter.",
+        ],
+    ),
+    key(
         Action::Tasters,
         &[Press::Char('p')],
         [

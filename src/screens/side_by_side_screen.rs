@@ -10,6 +10,7 @@ use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::VersusScreen;
+use crate::screens::print_screen::on_paper;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -58,6 +59,7 @@ impl Screen for SideBySideScreen {
             turn,
             Action::Against,
             Action::NextBrew,
+            Action::Print,
             Action::PageDown,
             Action::PageUp,
             Action::Back,
@@ -77,9 +79,10 @@ impl Screen for SideBySideScreen {
         "Each line runs from 0 to 9: what was hoped for, what recipe and log predict, what was found, and how far that may be noise. A line is called more or less only when it goes beyond the noise, all lines judged together; as meant only when it is within one digit with nine chances in ten. Until then it cannot be told; the best guess stands in brackets. Not mentioned is not zero: you may have missed it."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept | Action::Back) => Next::Close,
+            Act::Do(Action::Print) => on_paper("batch", &[self.mark.clone()], home),
             Act::Do(Action::Against) => Next::Open(Box::new(VersusScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Right) => self.show(Extent::All),

@@ -7,6 +7,7 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::print_screen::on_paper;
 use crate::workflow::ChartKind;
 use crate::workflow::Home;
 use crate::workflow::TasterPage;
@@ -91,7 +92,12 @@ impl Screen for TasterPageScreen {
             Shown::Means => &[Action::Right, Action::Left],
             Shown::Sums => &[Action::Left],
         };
-        let rest = [Action::PageDown, Action::PageUp, Action::Back];
+        let rest = [
+            Action::Print,
+            Action::PageDown,
+            Action::PageUp,
+            Action::Back,
+        ];
         turns.iter().copied().chain(rest).collect()
     }
 
@@ -109,8 +115,9 @@ impl Screen for TasterPageScreen {
         "How far these notes can be trusted: what was measured, what is borrowed from other lines and tasters, and what to practise. Only glasses under a code count, tasted in good form. The same beer poured twice under two codes says how far one answer strays; what others found in the same glass says how far answers lie above or below. Nobody is ranked."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match (act, self.shown) {
+            (Act::Do(Action::Print), _) => on_paper("taster", &[self.name.clone()], home),
             (Act::Do(Action::Back), _) => Next::Close,
             (Act::Do(Action::Right), Shown::Page) | (Act::Do(Action::Left), Shown::Sums) => {
                 self.show(Shown::Means)

@@ -4,15 +4,16 @@ use crate::domain::Anchors;
 use crate::domain::Measure;
 use crate::domain::Rating;
 use crate::domain::Scale;
+use crate::drawing::ColourStrips;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::reports::colour_strip;
 use crate::reports::rating_words;
 use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::TastingScreen;
 use crate::screens::tasting_page::choices;
 use crate::workflow::haze_words;
-use crate::workflow::seen_through;
 
 /// The colours that can be matched, EBC: the ten of the digit keys and one between each two.
 pub(super) fn colour_ladder() -> Vec<f64> {
@@ -28,22 +29,6 @@ pub(super) fn colour_ladder() -> Vec<f64> {
 fn colour_steps() -> impl Iterator<Item = f64> {
     let colour = Scale::from_id("colour").expect("the colour scale stands in SCALES");
     (0..=9).filter_map(|digit| colour.value_of_digit(digit))
-}
-
-/// The everyday word for a beer colour (common practice; bands from memory).
-fn colour_word(ebc: f64) -> &'static str {
-    match ebc {
-        ..4.0 => "pale straw",
-        ..6.0 => "straw",
-        ..9.0 => "gold",
-        ..14.0 => "deep gold",
-        ..20.0 => "amber",
-        ..28.0 => "copper",
-        ..40.0 => "red-brown",
-        ..60.0 => "brown",
-        ..85.0 => "dark brown",
-        _ => "black",
-    }
 }
 
 /// Draws the question of a scale with its picture.
@@ -131,17 +116,13 @@ fn ladder(scale: &Scale, value: Option<f64>, page: &mut Page) {
 }
 
 fn colours(screen: &TastingScreen, value: Option<f64>, page: &mut Page) {
-    const FOAM: [u8; 3] = [245, 240, 225];
     let fine = screen
         .chosen
         .checked_sub(1)
         .and_then(|index| colour_ladder().get(index).copied());
-    page.line(Line::plain("       1 cm    3 cm     5 cm deep"));
-    page.line(
-        Line::plain("      ")
-            .and(Ink::Patch(FOAM), " ".repeat(24))
-            .and(Ink::Quiet, "  foam"),
-    );
+    for line in ColourStrips::head_lines() {
+        page.line(line);
+    }
     for (digit, ebc) in colour_steps().enumerate() {
         let chosen = fine
             .or(value)
@@ -167,10 +148,5 @@ fn colours(screen: &TastingScreen, value: Option<f64>, page: &mut Page) {
 }
 
 fn strip(label: &str, ebc: f64, ink: Ink) -> Line {
-    let mut line = Line::of(Ink::Strong, format!("{label:<6}"));
-    for (colour, wide) in seen_through(ebc).into_iter().zip([7, 8, 9]) {
-        line = line.and(Ink::Patch(colour), " ".repeat(wide));
-    }
-    line.and(Ink::Plain, "  ")
-        .and(ink, format!(" {:<10} {ebc:>3.0} EBC ", colour_word(ebc)))
+    colour_strip(label, ebc, ink).line()
 }

@@ -3,9 +3,10 @@
 use crate::domain::Abv;
 use crate::domain::Millilitres;
 use crate::domain::Purpose;
+use crate::drawing::CellRoom;
 use crate::drawing::Ink;
+use crate::drawing::Picture;
 use crate::reports;
-use crate::reports::PowerView;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Next;
@@ -137,13 +138,11 @@ impl Screen for TestSizesScreen {
         );
         page.text(Ink::Plain, &asked, room.text_width());
         page.gap();
-        let view = PowerView {
-            friends: self.friends,
-            rounds: self.rounds,
+        let picture = reports::power_picture(&self.grid, self.friends, self.rounds);
+        page.lines(picture.lines(CellRoom {
             cells: room.text_width(),
             rows: if room.height >= TALL { 10 } else { 5 },
-        };
-        page.lines(reports::power_picture(&self.grid, view));
+        }));
         page.text(
             Ink::Quiet,
             "The bars are of the chosen rounds. One friend more can be worth a little less.",

@@ -1,0 +1,56 @@
+//! The command of printing as typed.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::cli::PaperSize;
+use crate::reports::PRINTABLES;
+
+/// A printout.
+#[derive(Debug, Args)]
+#[command(after_help = print_help())]
+pub struct PrintCommand {
+    /// What to print: one of those listed below.
+    #[arg(value_name = "WHAT")]
+    pub what: String,
+    /// Of what, and last the file to write: its name ends in .pdf or .svg, and it must not exist yet.
+    #[arg(value_name = "OF... FILE", required = true)]
+    pub rest: Vec<String>,
+    /// The sheet.
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    pub paper: PaperSize,
+    /// The page of this taster only.
+    #[arg(long, value_name = "NAME")]
+    pub taster: Option<String>,
+    /// Who reads what is in the glasses; whoever reads it cannot answer any more.
+    #[arg(long, value_name = "NAME")]
+    pub reader: Option<String>,
+    /// The sheet of labels in the printer; labels to be cut from plain paper if left out.
+    #[arg(long, value_name = "LABELS")]
+    pub labels: Option<String>,
+    /// Begin at this label of the first sheet, from 1, where some were used before.
+    #[arg(long, value_name = "NUMBER")]
+    pub first: Option<u16>,
+}
+
+impl PrintCommand {
+    /// Of what it is printed, and the file; the file is the last word.
+    pub(super) fn parts(&self) -> (Vec<String>, PathBuf) {
+        let mut of = self.rest.clone();
+        let file = of.pop().unwrap_or_default();
+        (of, PathBuf::from(file))
+    }
+}
+
+/// An example of everything that can be printed.
+fn print_help() -> String {
+    let kinds = PRINTABLES
+        .iter()
+        .map(|it| format!("  {}\n      {}", it.typed(), it.words));
+    let kinds: Vec<String> = kinds.collect();
+    format!(
+        "Examples, with everything that can be printed:\n{}",
+        kinds.join("\n")
+    )
+}

@@ -1,0 +1,127 @@
+//! What is asked of a printout beside its kind, and why one could not be made.
+
+use thiserror::Error;
+
+use crate::drawing::Paper;
+use crate::workflow::WorkflowError;
+
+/// What is to be printed, and how.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PrintAsked {
+    /// Of what: the number of a test, a cap mark, names, words.
+    pub of: Vec<String>,
+    /// Of this taster only.
+    pub taster: Option<String>,
+    /// Who reads what is in the glasses.
+    pub reader: Option<String>,
+    /// The sheet of labels, by its name in the catalogue.
+    pub labels: Option<String>,
+    /// The first label that is still free, from 1.
+    pub first: Option<u16>,
+    /// The paper.
+    pub paper: Paper,
+}
+
+/// An option that some printouts take.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PrintOption {
+    /// Of one taster only.
+    Taster,
+    /// Who reads it.
+    Reader,
+    /// Which sheet of labels.
+    Labels,
+    /// Where on it to begin.
+    First,
+}
+
+/// Why a printout could not be made.
+#[derive(Debug, Error)]
+pub enum PrintRefused {
+    /// The verb could not be done.
+    #[error(transparent)]
+    Workflow(#[from] WorkflowError),
+    /// Nothing of this name can be printed.
+    #[error("“{asked}” cannot be printed; what can is: {known}")]
+    Unknown {
+        /// What was asked for.
+        asked: String,
+        /// What there is.
+        known: String,
+    },
+    /// It was not said of what, or too much was.
+    #[error("{id} is printed of {of}; for example: {example}")]
+    Of {
+        /// The kind.
+        id: &'static str,
+        /// What it is printed of.
+        of: &'static str,
+        /// The command as it may be typed.
+        example: String,
+    },
+    /// An option means nothing here.
+    #[error("nothing was printed, because {id} has no use for --{option}; leave it out")]
+    NoUse {
+        /// The kind.
+        id: &'static str,
+        /// The option.
+        option: &'static str,
+    },
+    /// No such sheet of labels.
+    #[error("there is no sheet of labels “{asked}”; known are: {known}")]
+    NoLabels {
+        /// What was asked for.
+        asked: String,
+        /// What there is, by measures.
+        known: String,
+    },
+    /// The first free label is beyond the sheet.
+    #[error("a sheet of {labels} has labels 1 to {most}, so none has the number {first}")]
+    NoSuchLabel {
+        /// The sheet.
+        labels: &'static str,
+        /// What was asked for.
+        first: u16,
+        /// How many it has.
+        most: usize,
+    },
+    /// No word of the wheel fits.
+    #[error("no word like “{asked}” is on the wheel; thirdglass wheel list shows all")]
+    NoWord {
+        /// What was asked for.
+        asked: String,
+    },
+}
+
+impl PrintAsked {
+    /// A printout of this on this paper, with nothing special.
+    #[must_use]
+    pub const fn of(of: Vec<String>, paper: Paper) -> Self {
+        Self {
+            of,
+            taster: None,
+            reader: None,
+            labels: None,
+            first: None,
+            paper,
+        }
+    }
+
+    /// All that was said of it, as one name.
+    #[must_use]
+    pub fn name(&self) -> String {
+        self.of.join(" ")
+    }
+
+    /// The options that were given, each with its name.
+    pub(super) fn options(&self) -> Vec<(PrintOption, &'static str)> {
+        let given = [
+            (self.taster.is_some(), PrintOption::Taster, "taster"),
+            (self.reader.is_some(), PrintOption::Reader, "reader"),
+            (self.labels.is_some(), PrintOption::Labels, "labels"),
+            (self.first.is_some(), PrintOption::First, "first"),
+        ];
+        let given = given.into_iter().filter(|it| it.0);
+        given.map(|(_, option, name)| (option, name)).collect()
+    }
+}

@@ -1,0 +1,215 @@
+//! What will be printed, on how many sheets, and the question for its file; one key turns to the other paper.
+
+use std::path::Path;
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::drawing::Paper;
+use crate::drawing::wrap;
+use crate::reports::PrintAsked;
+use crate::reports::PrintRefused;
+use crate::reports::Printable;
+use crate::reports::Printout;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Input;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::TextEntry;
+use crate::screens::done_screen::DoneScreen;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// Makes the pages for a paper.
+type Makes = Box<dyn Fn(&mut Home, Paper) -> Result<Printout, PrintRefused> + Send>;
+
+/// The question for the file of a printout.
+pub struct PrintScreen {
+    what: &'static str,
+    entry: TextEntry,
+    makes: Makes,
+    paper: Paper,
+    printout: Result<Printout, String>,
+}
+
+impl PrintScreen {
+    /// The screen of something in the catalogue.
+    ///
+    /// # Errors
+    /// Never for what the catalogue names; else that it is not there.
+    pub fn listed(id: &str, asked: PrintAsked, home: &mut Home) -> Result<Self, PrintRefused> {
+        let printable = Printable::find(id)?;
+        let file = printable.file_name(&asked.of);
+        let makes = move |home: &mut Home, paper| {
+            let asked = PrintAsked {
+                paper,
+                ..asked.clone()
+            };
+            printable.printed(home, &asked)
+        };
+        Ok(Self::new(printable.words, &file, Box::new(makes), home))
+    }
+
+    /// The screen of pages that are made as told, such as of a key that was opened already.
+    pub(super) fn new(what: &'static str, file: &str, makes: Makes, home: &mut Home) -> Self {
+        let mut screen = Self {
+            what,
+            entry: TextEntry::starting_with(&free_name(file, home)),
+            printout: Err(String::new()),
+            paper: Paper::A4,
+            makes,
+        };
+        screen.make(home);
+        screen
+    }
+
+    fn make(&mut self, home: &mut Home) {
+        self.printout = (self.makes)(home, self.paper).map_err(|it| it.to_string());
+    }
+
+    fn write(&self, home: &Home) -> Result<Next, WorkflowError> {
+        let printout = match &self.printout {
+            Ok(printout) => printout,
+            Err(refused) => return Ok(Next::Say(refused.clone())),
+        };
+        let files = match printout.files(Path::new(self.entry.text().trim())) {
+            Ok(files) => files,
+            Err(refused) => return Ok(Next::Say(refused.to_string())),
+        };
+        home.write_documents(&files)?;
+        let names: Vec<String> = files.iter().map(|it| shown_place(&it.0)).collect();
+        let boxes = printout.boxes_sentence();
+        let lines = move |cells| {
+            let mut told: Vec<String> = vec!["Written, to be opened or printed:".to_owned()];
+            told.extend(names.iter().map(|it| format!("  {it}")));
+            told.extend(boxes.clone());
+            let told = told.iter().flat_map(|it| wrap(it, cells));
+            told.map(|it| Line::of(Ink::Plain, it)).collect()
+        };
+        let done = DoneScreen::then_back("Written", Box::new(lines));
+        Ok(Next::Replace(Box::new(done)))
+    }
+}
+
+/// Where a file is, in full where the disk tells.
+fn shown_place(file: &Path) -> String {
+    let place = std::path::absolute(file).unwrap_or_else(|_| file.to_owned());
+    place.display().to_string()
+}
+
+/// The name, or the same with the first number under which nothing is there yet.
+fn free_name(file: &str, home: &Home) -> String {
+    let (stem, end) = file.rsplit_once('.').unwrap_or((file, "pdf"));
+    let numbered = (2..100).map(|it| format!("{stem}-{it}.{end}"));
+    let mut names = std::iter::once(file.to_owned()).chain(numbered);
+    let free = names.find(|it| home.ensure_free(Path::new(it)).is_ok());
+    free.unwrap_or_else(|| file.to_owned())
+}
+
+/// How many sheets of which paper.
+fn sheets_words(printout: &Printout, paper: Paper) -> String {
+    let paper = match paper {
+        Paper::A4 => "A4",
+        Paper::Letter => "US letter",
+    };
+    match printout.sheets.len() {
+        1 => format!("One sheet of {paper}."),
+        several => format!("{several} sheets of {paper}."),
+    }
+}
+
+impl Screen for PrintScreen {
+    fn title(&self) -> String {
+        "On paper".to_owned()
+    }
+
+    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        let cells = room.text_width();
+        page.gap();
+        match &self.printout {
+            Ok(printout) => {
+                page.text(Ink::Strong, &printout.title, cells);
+                page.text(Ink::Plain, &format!("It is {}.", self.what), cells);
+                page.text(Ink::Plain, &sheets_words(printout, self.paper), cells);
+            }
+            Err(refused) => page.text(Ink::Alert, refused, cells),
+        }
+        page.gap();
+        let asked =
+            "The file to write; a name that ends in .svg gives a drawing a page instead of a PDF.";
+        page.text(Ink::Plain, asked, cells);
+        page.gap();
+        page.line(
+            Line::of(Ink::Quiet, "> ")
+                .and(Ink::Strong, self.entry.text())
+                .and(Ink::Chosen, " "),
+        );
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        vec![
+            Action::Accept,
+            Action::Undo,
+            Action::NextStage,
+            Action::Back,
+        ]
+    }
+
+    fn label_of(&self, action: Action) -> Option<&'static str> {
+        match (action, self.paper) {
+            (Action::Accept, _) => Some("write it"),
+            (Action::NextStage, Paper::A4) => Some("US letter"),
+            (Action::NextStage, Paper::Letter) => Some("A4"),
+            _ => None,
+        }
+    }
+
+    fn input(&self) -> Input {
+        Input::Text
+    }
+
+    fn is_typing(&self) -> bool {
+        !self.entry.is_empty()
+    }
+
+    fn explanation(&self) -> &'static str {
+        "Enter writes the file and says where it is; nothing that is there already is written over. Tab turns to the other paper. A PDF holds its letters in itself and prints alike everywhere; thirdglass print does the same from a terminal."
+    }
+
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        match act {
+            Act::Do(Action::Accept) => return self.write(home),
+            Act::Do(Action::Back) => return Ok(Next::Close),
+            Act::Do(Action::Undo) => {
+                self.entry.rub_out();
+            }
+            Act::Do(Action::NextStage) => {
+                self.paper = match self.paper {
+                    Paper::A4 => Paper::Letter,
+                    Paper::Letter => Paper::A4,
+                };
+                self.make(home);
+            }
+            Act::Typed(sign) => self.entry.push(sign),
+            Act::Do(_) | Act::Digit(_) | Act::Row(_) => {}
+        }
+        Ok(Next::Stay)
+    }
+
+    fn paste(&mut self, text: &str) {
+        self.entry.paste(text);
+    }
+}
+
+/// Opens the screen of something in the catalogue, or says why it cannot be printed.
+pub(super) fn on_paper(id: &str, of: &[String], home: &mut Home) -> Next {
+    let asked = PrintAsked::of(of.to_vec(), Paper::A4);
+    match PrintScreen::listed(id, asked, home) {
+        Ok(screen) => Next::Open(Box::new(screen)),
+        Err(refused) => Next::Say(refused.to_string()),
+    }
+}
