@@ -8,7 +8,9 @@ use clap::Subcommand;
 use clap::ValueEnum;
 
 use crate::cli::BlindCommand;
+use crate::cli::HomeCommand;
 use crate::cli::PanelCommand;
+use crate::cli::PhotoCommand;
 use crate::cli::convert_command::Convert;
 use crate::cli::json_keys::HISTORY_EXAMPLES;
 use crate::cli::json_keys::PREDICT_EXAMPLES;
@@ -89,6 +91,18 @@ pub enum Command {
     /// Add, list, measure, rename, export and forget tasters.
     #[command(subcommand, after_help = "Example:\n  thirdglass taster add Ana")]
     Taster(TasterCommand),
+    /// Take everything of this home out, and in again.
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass home export kitchen.zip"
+    )]
+    Home(HomeCommand),
+    /// Keep photographs of the glass, the label or a paper sheet with a beer.
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass photo add S1 glass.jpg --of glass"
+    )]
+    Photo(PhotoCommand),
     /// Look at the wheel of words.
     #[command(
         subcommand,

@@ -6,11 +6,13 @@ mod blind_run;
 mod command;
 mod convert_command;
 mod evening_run;
+mod home_command;
 mod json_keys;
 mod next_command;
 mod outcome;
 mod panel_command;
 mod panel_run;
+mod photo_command;
 mod practice_command;
 mod practice_run;
 mod privacy_command;
@@ -24,7 +26,9 @@ pub use command::{
     Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, Sheet, Taste,
     WeeksOf, WheelCommand,
 };
+pub use home_command::HomeCommand;
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
+pub use photo_command::PhotoCommand;
 pub use run::{Streams, run};
 pub use taster_command::TasterCommand;

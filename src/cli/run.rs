@@ -17,8 +17,10 @@ use crate::cli::Taste;
 use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
 use crate::cli::convert_command::convert;
+use crate::cli::home_command;
 use crate::cli::next_command::next;
 use crate::cli::panel_run::panel;
+use crate::cli::photo_command::photo;
 use crate::cli::practice_run::practice;
 use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
@@ -82,6 +84,8 @@ pub fn run(
             print(&reports::larder_lines(&home.at_home()?, CELLS), streams)?;
         }
         Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
+        Some(Command::Home(command)) => home_command::home(&command, &mut home, streams)?,
+        Some(Command::Photo(command)) => photo(command, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
     }

@@ -69,6 +69,10 @@ pub enum Action {
     Learnt,
     /// Opens the history of a recipe.
     History,
+    /// Opens what can be done with everything of this home.
+    Everything,
+    /// Opens the photographs of a beer.
+    Photographs,
     /// Opens the list of tasters.
     Tasters,
     /// Leaves a tasting for good, without locking.

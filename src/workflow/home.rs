@@ -40,7 +40,7 @@ pub struct Home {
     pub(crate) store: Store,
     pub(crate) clock: Clock,
     pub(crate) dice: Dice,
-    library: Library,
+    pub(super) library: Library,
     folder: Option<PathBuf>,
     /// Kept recipes that were parsed before; a kept document never changes.
     pub(crate) recipes: RefCell<HashMap<RecipeVersionId, Arc<Recipe>>>,
@@ -81,6 +81,19 @@ impl Home {
             folder: None,
             recipes: RefCell::default(),
         })
+    }
+
+    /// A home over another store, whose clock stands still.
+    pub(super) fn over(&mut self, store: Store, library: Library) -> Self {
+        let now = self.now();
+        Self {
+            store,
+            clock: Clock::from_fn(move || now),
+            dice: Dice::from_seed(0),
+            library,
+            folder: None,
+            recipes: RefCell::default(),
+        }
     }
 
     /// The wheel.
@@ -155,7 +168,7 @@ pub fn home_folder(
 }
 
 /// Wheel and ingredients as built in, with the user's files after them.
-struct Library {
+pub(super) struct Library {
     wheel: Wheel,
     catalogue: Catalogue,
     families: FamilyGifts,
@@ -167,7 +180,7 @@ struct Library {
 ///
 /// # Errors
 /// Every problem of every file of one of the two.
-fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
+pub(super) fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
     let told = |problems| WorkflowError::Problems { problems };
     let user = folder.map_or_else(|| Ok(Vec::new()), user_wheel_files)?;
     let words = joined(builtin_wheel_files(), &user);
