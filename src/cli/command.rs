@@ -7,8 +7,10 @@ use clap::Parser;
 use clap::Subcommand;
 
 use crate::cli::BlindCommand;
+use crate::cli::HomeCommand;
 use crate::cli::PanelCommand;
 use crate::cli::PaperSize;
+use crate::cli::PhotoCommand;
 use crate::cli::PrintCommand;
 use crate::cli::ShellCommand;
 use crate::cli::convert_command::Convert;
@@ -105,6 +107,18 @@ pub enum Command {
         after_help = "Example:\n  thirdglass shell complete fish"
     )]
     Shell(ShellCommand),
+    /// Take everything of this home out, and in again.
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass home export kitchen.zip"
+    )]
+    Home(HomeCommand),
+    /// Keep photographs of the glass, the label or a paper sheet with a beer.
+    #[command(
+        subcommand,
+        after_help = "Example:\n  thirdglass photo add S1 glass.jpg --of glass"
+    )]
+    Photo(PhotoCommand),
     /// Look at the wheel of words.
     #[command(
         subcommand,

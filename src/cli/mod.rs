@@ -6,11 +6,13 @@ mod blind_run;
 mod command;
 mod convert_command;
 mod evening_run;
+mod home_command;
 mod json_keys;
 mod next_command;
 mod outcome;
 mod panel_command;
 mod panel_run;
+mod photo_command;
 mod picture_run;
 mod practice_command;
 mod practice_run;
@@ -29,8 +31,10 @@ pub use command::{
     Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, SettingsAsked, Taste,
     WeeksOf, WheelCommand,
 };
+pub use home_command::HomeCommand;
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
+pub use photo_command::PhotoCommand;
 pub use print_command::PrintCommand;
 pub use print_run::PaperSize;
 pub use progress::progress;

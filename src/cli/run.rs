@@ -18,8 +18,10 @@ use crate::cli::Taste;
 use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
 use crate::cli::convert_command::convert;
+use crate::cli::home_command;
 use crate::cli::next_command::next;
 use crate::cli::panel_run::panel;
+use crate::cli::photo_command::photo;
 use crate::cli::picture_run::PICTURE_WIDTH;
 use crate::cli::picture_run::write_pictures;
 use crate::cli::practice_run::practice;
@@ -93,6 +95,8 @@ pub fn run(
         Some(Command::Shell(command)) => shell(&command, streams)?,
         Some(Command::Blind(command)) => blind(command, &mut home, streams)?,
         Some(Command::Print(asked)) => print_out(&asked, &mut home, streams)?,
+        Some(Command::Home(command)) => home_command::home(&command, &mut home, streams)?,
+        Some(Command::Photo(command)) => photo(command, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
     }

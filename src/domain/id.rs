@@ -101,6 +101,8 @@ drawn_ids! {
     TestAnswerId,
     /// One answer of a practice.
     PracticeAnswerId,
+    /// One photograph.
+    PhotographId,
     /// A course of evenings.
     CourseId,
     /// One evening of a course.

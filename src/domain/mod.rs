@@ -26,6 +26,7 @@ mod notes_change;
 mod origin;
 mod panel;
 mod panel_rating;
+mod photograph;
 mod practice;
 mod proposal;
 mod quantity;
@@ -58,8 +59,8 @@ pub use hint::{Beyond, Hint, HintCondition, HintMeasure, HintOdds};
 pub use hop_oil::HopOil;
 pub use id::{
     BatchEntryId, BatchId, BeerId, CourseId, DescriptorId, IngredientId, MarkId, MeetingId,
-    NotesId, PlaceId, PracticeAnswerId, PredictionId, ProposalId, RecipeVersionId, SampleId,
-    SeatId, ShelfId, SittingId, SniffedWordId, TasterId, TestAnswerId, TestId,
+    NotesId, PhotographId, PlaceId, PracticeAnswerId, PredictionId, ProposalId, RecipeVersionId,
+    SampleId, SeatId, ShelfId, SittingId, SniffedWordId, TasterId, TestAnswerId, TestId,
 };
 pub use ingredient::{
     Catalogue, Diastatic, DoubleIngredient, Fermentable, FermentableFamily, Ferments, Goes, Hop,
@@ -78,6 +79,7 @@ pub use notes_change::NotesChange;
 pub use origin::{BeerKind, Cause, CauseWeight, Compound, Origin, Standing};
 pub use panel::Panel;
 pub use panel_rating::{Import, PanelRating};
+pub use photograph::{Photograph, PhotographKind};
 pub use practice::{
     Certainty, ItemForm, Practice, PracticeAnswer, PracticeItem, PracticeKind, PracticeReply,
     Reveal, Spiked,

@@ -35,6 +35,8 @@ mod new_recipe;
 mod packaging_answer;
 mod panel_file;
 mod panel_table;
+mod photograph;
+mod plain_table;
 mod prediction_file;
 mod problem;
 mod proof;
@@ -75,6 +77,8 @@ pub use new_recipe::{
 pub use panel_file::RatingTable;
 pub use panel_file::read_panel;
 pub use panel_table::{PanelRow, write_panel};
+pub use photograph::{CleanPhotograph, PhotographError, bytes_hash, read_photograph};
+pub use plain_table::{defused, write_table};
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
 pub use proposal_file::{read_proposal, write_proposal};

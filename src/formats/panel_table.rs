@@ -9,7 +9,7 @@ use crate::domain::Name;
 use crate::formats::panel_file::PANEL_COLUMNS;
 
 /// What a spreadsheet takes for the beginning of a formula (the advice of the OWASP on CSV injection).
-const FORMULA: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
+pub(super) const FORMULA: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
 
 /// Why writing into memory goes well.
 const IN_MEMORY: &str = "a vector takes every byte, and all rows have as many cells";

@@ -15,6 +15,8 @@ use crate::reports::comparison_report::wrapped;
 use crate::reports::figures_json;
 use crate::reports::figures_lines;
 use crate::reports::indented;
+use crate::reports::photograph_report::photograph_values;
+use crate::reports::photograph_words;
 use crate::workflow::BatchPage;
 use crate::workflow::BatchRow;
 use crate::workflow::Readiness;
@@ -164,6 +166,14 @@ pub fn batch_page_lines(page: &BatchPage, cells: usize) -> Vec<Line> {
         lines.extend(entry_lines(entry, cells));
     }
     lines.extend(hint_lines(&page.hints, cells));
+    if !page.photographs.is_empty() {
+        lines.push(Line::blank());
+        lines.push(Line::of(Ink::Strong, "Photographs"));
+    }
+    for it in &page.photographs {
+        let line = format!("{}  {}", it.photograph.number, photograph_words(it));
+        lines.extend(indented(Ink::Plain, &line, cells));
+    }
     lines
 }
 
@@ -252,6 +262,7 @@ pub fn batch_page_json(page: &BatchPage) -> Value {
             "remedy": it.remedy,
             "source": it.source,
         })).collect::<Vec<_>>(),
+        "photographs": photograph_values(&page.photographs),
     })
 }
 

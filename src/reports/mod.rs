@@ -1,5 +1,6 @@
 //! One report a file: its text and its JSON.
 
+mod archive_report;
 mod batch_print;
 mod batch_report;
 mod blind_words;
@@ -36,6 +37,7 @@ mod panel_report;
 mod panel_sheet_report;
 mod panel_talk_report;
 mod paper_report;
+mod photograph_report;
 mod plan_report;
 mod power_picture;
 mod practice_report;
@@ -51,6 +53,7 @@ mod settings_report;
 mod sheet_report;
 mod size_report;
 mod strength_report;
+mod tables_report;
 mod taster_beside_report;
 mod taster_json;
 mod taster_line_report;
@@ -69,6 +72,7 @@ mod wheel_round;
 mod why_report;
 mod word_report;
 
+pub use archive_report::{archive_read_lines, archive_written_lines, contents_words};
 pub use batch_print::{BatchOnPaper, batch_printout};
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
@@ -112,6 +116,7 @@ pub use panel_talk_report::{
     panel_talk_json, panel_talk_lines,
 };
 pub use paper_report::paper_lines;
+pub use photograph_report::{photograph_words, photographs_json, photographs_lines};
 pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,
     unknown_bottles,
@@ -130,6 +135,7 @@ pub use settings_report::{settings_json, settings_lines};
 pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};
 pub use strength_report::{series_key_lines, strength_lines};
+pub use tables_report::{TableFiles, table_files, tables_help, tables_json, tables_written_lines};
 pub use taster_json::taster_json;
 pub use taster_picture::{certainty_picture, taster_charts_picture};
 pub use taster_print::taster_printout;

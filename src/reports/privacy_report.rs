@@ -90,6 +90,11 @@ fn going(it: &Traces) -> Vec<String> {
         ),
         (it.imported_ratings, "imported rating", "imported ratings"),
         (it.courses, "place in a course", "places in courses"),
+        (
+            it.photographs,
+            "photograph with their notes",
+            "photographs with their notes",
+        ),
     ];
     let some = answers.iter().filter(|it| it.0 > 0);
     parts.extend(some.map(|(n, one, many)| counted(*n, one, many)));

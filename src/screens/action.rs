@@ -71,6 +71,10 @@ pub enum Action {
     History,
     /// Prints what is shown.
     Print,
+    /// Opens what can be done with everything of this home.
+    Everything,
+    /// Opens the photographs of a beer.
+    Photographs,
     /// Opens the list of tasters.
     Tasters,
     /// Leaves a tasting for good, without locking.

@@ -13,6 +13,7 @@ use crate::screens::HistoryScreen;
 use crate::screens::Next;
 use crate::screens::NextScreen;
 use crate::screens::Page;
+use crate::screens::PhotographsScreen;
 use crate::screens::PlanTestScreen;
 use crate::screens::Press;
 use crate::screens::Question;
@@ -171,6 +172,7 @@ impl Screen for BatchScreen {
             Action::NextBrew,
             Action::Why,
             Action::History,
+            Action::Photographs,
             Action::Right,
             Action::Print,
             Action::PageDown,
@@ -203,6 +205,9 @@ impl Screen for BatchScreen {
             Act::Do(Action::Prove) => self.prove(home)?,
             Act::Do(Action::Print) => on_paper("batch", &[self.mark.clone()], home),
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
+            Act::Do(Action::Photographs) => {
+                Next::Open(Box::new(PhotographsScreen::new(&self.mark, home)?))
+            }
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen::new(&self.mark))),
             Act::Do(Action::Back) => Next::Close,

@@ -299,6 +299,26 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::Everything,
+        &[Press::Char('e')],
+        [
+            "e",
+            "everything",
+            "everything",
+            "Takes everything of this home out as one file, or reads such a file in.",
+        ],
+    ),
+    key(
+        Action::Photographs,
+        &[Press::Char('f')],
+        [
+            "f",
+            "photographs",
+            "photographs",
+            "Opens the photographs of this beer: copies one in, writes one out, removes one.",
+        ],
+    ),
+    key(
         Action::Tasters,
         &[Press::Char('p')],
         [

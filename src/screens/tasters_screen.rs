@@ -5,6 +5,7 @@ use crate::drawing::Ink;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::ForgetScreen;
+use crate::screens::HomeScreen;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
@@ -67,16 +68,21 @@ impl Screen for TastersScreen {
 
     fn actions(&self) -> Vec<Action> {
         if self.tasters.is_empty() {
-            return vec![Action::Back];
+            return vec![Action::Everything, Action::Back];
         }
-        Choices::ACTIONS.to_vec()
+        let mut actions = Choices::ACTIONS.to_vec();
+        actions.insert(1, Action::Everything);
+        actions
     }
 
     fn explanation(&self) -> &'static str {
-        "Everybody whose notes are kept here, and how far these can be trusted. What somebody said belongs to them: they may go by another name, take all of it away, or have it deleted. Choose who."
+        "Everybody whose notes are kept here, and how far these can be trusted. What somebody said belongs to them: they may go by another name, take all of it away, or have it deleted. Choose who. e takes everything of everybody out as one file, or reads such a file in."
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+        if act == Act::Do(Action::Everything) {
+            return Ok(Next::Open(Box::new(HomeScreen::default())));
+        }
         Ok(match self.choices.act(act, self.tasters.len()) {
             Picked::Row(row) => Next::Open(Box::new(OneTasterScreen {
                 taster: self.tasters[row].clone(),

@@ -24,7 +24,7 @@ const PIECE: usize = 1 << 20;
 const DEEPEST: usize = 4;
 
 /// Parts of a name that make a file a copy, whatever is in it.
-const NAMED_LIKE_A_COPY: [&str; 4] = [".db", ".sqlite", ".bak", "backup"];
+const NAMED_LIKE_A_COPY: [&str; 5] = [".db", ".sqlite", ".bak", "backup", ".zip"];
 
 /// A copy that a person may still be in.
 #[derive(Debug, Clone, PartialEq, Eq)]

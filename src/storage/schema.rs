@@ -23,6 +23,7 @@ pub(super) static MIGRATIONS: &[&str] = &[
     include_str!("migrations/0005.sql"),
     include_str!("migrations/0006.sql"),
     include_str!("migrations/0007.sql"),
+    include_str!("migrations/0008.sql"),
 ];
 
 /// The version of a file, 0 for an empty one.

@@ -9,6 +9,7 @@ use thiserror::Error;
 use crate::domain::BatchId;
 use crate::domain::BeerId;
 use crate::domain::NotesId;
+use crate::storage::ArchiveError;
 
 /// Why something could not be stored or read.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -169,6 +170,9 @@ pub enum StorageError {
         /// The batch it belongs to.
         batch: BatchId,
     },
+    /// Something of an archive of a whole home.
+    #[error(transparent)]
+    Archive(#[from] ArchiveError),
     /// Notes that are final.
     #[error("the notes {notes} are locked and stay as they are; begin a second round instead")]
     Locked {

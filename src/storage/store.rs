@@ -67,6 +67,12 @@ impl Store {
         Self::up_to_date(connection, file)
     }
 
+    /// A throw-away store over a file without a name.
+    pub(super) fn staged(connection: Connection, file: PathBuf) -> Result<Self, StorageError> {
+        guard(&connection).map_err(|error| StorageError::database(&file, "open it", error))?;
+        Self::up_to_date(connection, file)
+    }
+
     fn up_to_date(mut connection: Connection, file: PathBuf) -> Result<Self, StorageError> {
         schema::migrate(&mut connection, &file, schema::MIGRATIONS)?;
         connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
@@ -127,6 +133,11 @@ impl Store {
             });
         }
         Ok(())
+    }
+
+    /// The connection itself, for statements that are made from the tables as they are declared.
+    pub(super) const fn raw(&self) -> &Connection {
+        &self.connection
     }
 
     /// Which file.

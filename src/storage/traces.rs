@@ -21,6 +21,8 @@ pub struct Traces {
     pub imported_ratings: u32,
     /// Courses they belong to.
     pub courses: u32,
+    /// Photographs with their notes.
+    pub photographs: u32,
 }
 
 const COUNTED: &str = "SELECT
@@ -37,7 +39,10 @@ const COUNTED: &str = "SELECT
     (SELECT count(*) FROM import_rating
         WHERE taster IN (SELECT number FROM import_taster WHERE taster = ?1)) AS imported_ratings,
     (SELECT count(*) FROM course_person JOIN course ON course.id = course_person.course
-        WHERE course_person.taster = ?1 AND course.removed_at IS NULL) AS courses";
+        WHERE course_person.taster = ?1 AND course.removed_at IS NULL) AS courses,
+    (SELECT count(*) FROM seat JOIN notes ON notes.seat = seat.id
+        JOIN photograph ON photograph.notes = notes.id
+        WHERE seat.taster = ?1 AND photograph.removed_at IS NULL) AS photographs";
 
 impl Store {
     /// How much there is of a taster, in every table.
@@ -59,5 +64,6 @@ fn traces(row: &Row<'_>) -> rusqlite::Result<Traces> {
         blind_answers: row.get("blind_answers")?,
         imported_ratings: row.get("imported_ratings")?,
         courses: row.get("courses")?,
+        photographs: row.get("photographs")?,
     })
 }

@@ -27,30 +27,53 @@ const FOR_THE_USER: u32 = 0o600;
 /// # Errors
 /// It cannot be opened, is a folder, is longer than 4 MiB, or is no UTF-8.
 pub fn read_file(path: &Path) -> Result<String, StorageError> {
-    let failed = |error| {
-        let remedy = "see that it is there and that you may read it";
-        StorageError::file(path, "read", &error, remedy)
-    };
-    let file = File::open(path).map_err(failed)?;
-    if file.metadata().map_err(failed)?.is_dir() {
-        return Err(StorageError::IsFolder {
-            file: path.to_owned(),
-        });
-    }
-    let mut bytes = Vec::new();
-    file.take(MOST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(failed)?;
-    if bytes.len() as u64 > MOST {
-        return Err(StorageError::TooLong {
-            file: path.to_owned(),
-            most: MOST,
-        });
-    }
+    let bytes = read_bytes(path, MOST)?;
     String::from_utf8(bytes).map_err(|error| StorageError::NotText {
         file: path.to_owned(),
         at: error.utf8_error().valid_up_to() + 1,
     })
+}
+
+/// Reads the bytes of a file of at most `most` bytes.
+///
+/// # Errors
+/// It cannot be opened, is a folder, or is longer.
+pub fn read_bytes(path: &Path, most: u64) -> Result<Vec<u8>, StorageError> {
+    let file = open_file(path)?;
+    let mut bytes = Vec::new();
+    file.take(most + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| unread(path, &error))?;
+    if bytes.len() as u64 > most {
+        return Err(StorageError::TooLong {
+            file: path.to_owned(),
+            most,
+        });
+    }
+    Ok(bytes)
+}
+
+/// Opens a file to read it.
+///
+/// # Errors
+/// It cannot be opened, or is a folder.
+pub(super) fn open_file(path: &Path) -> Result<File, StorageError> {
+    let file = File::open(path).map_err(|error| unread(path, &error))?;
+    if file
+        .metadata()
+        .map_err(|error| unread(path, &error))?
+        .is_dir()
+    {
+        return Err(StorageError::IsFolder {
+            file: path.to_owned(),
+        });
+    }
+    Ok(file)
+}
+
+fn unread(path: &Path, error: &std::io::Error) -> StorageError {
+    let remedy = "see that it is there and that you may read it";
+    StorageError::file(path, "read", error, remedy)
 }
 
 /// Opens a table that is read row by row and may be long; its bytes are counted.
@@ -58,17 +81,8 @@ pub fn read_file(path: &Path) -> Result<String, StorageError> {
 /// # Errors
 /// It cannot be opened, or is a folder.
 pub fn open_table(path: &Path) -> Result<(impl Read, u64), StorageError> {
-    let failed = |error| {
-        let remedy = "see that it is there and that you may read it";
-        StorageError::file(path, "read", &error, remedy)
-    };
-    let file = File::open(path).map_err(failed)?;
-    let about = file.metadata().map_err(failed)?;
-    if about.is_dir() {
-        return Err(StorageError::IsFolder {
-            file: path.to_owned(),
-        });
-    }
+    let file = open_file(path)?;
+    let about = file.metadata().map_err(|error| unread(path, &error))?;
     Ok((BufReader::new(file), about.len()))
 }
 
@@ -137,7 +151,7 @@ fn one_file(path: &Path) -> Result<Option<(String, String)>, StorageError> {
     }
 }
 
-fn toml_files(folder: &Path) -> Result<Vec<(String, String)>, StorageError> {
+pub(super) fn toml_files(folder: &Path) -> Result<Vec<(String, String)>, StorageError> {
     let failed = |error| {
         let remedy = "see that you may read it";
         StorageError::file(folder, "look into", &error, remedy)
@@ -200,7 +214,15 @@ pub fn write_new_file(path: &Path, contents: impl AsRef<[u8]>) -> Result<(), Sto
 /// # Errors
 /// Something of that name is there already, or the disk refuses.
 pub fn write_new_private_file(path: &Path, text: &str) -> Result<(), StorageError> {
-    write_new(path, text.as_bytes(), FOR_THE_USER)
+    write_new_private_bytes(path, text.as_bytes())
+}
+
+/// Writes a new file of bytes in the same way.
+///
+/// # Errors
+/// Something of that name is there already, or the disk refuses.
+pub fn write_new_private_bytes(path: &Path, bytes: &[u8]) -> Result<(), StorageError> {
+    write_new(path, bytes, FOR_THE_USER)
 }
 
 /// Takes a file away again that was just written here, because what belongs to it could not be kept; one that will
@@ -209,9 +231,32 @@ pub fn take_back_new_file(path: &Path) {
     fs::remove_file(path).ok();
 }
 
-fn write_new(path: &Path, contents: &[u8], mode: u32) -> Result<(), StorageError> {
+fn write_new(path: &Path, bytes: &[u8], mode: u32) -> Result<(), StorageError> {
+    filled(path, mode, |file| {
+        let remedy = "nothing was written; try again";
+        file.write_all(bytes)
+            .map_err(|error| StorageError::file(path, "write", &error, remedy))
+    })
+}
+
+/// Makes a new file for the user alone, of which `write` says what is in it: whole or not at all.
+///
+/// # Errors
+/// Something of that name is there already, the disk refuses, or what `write` returned.
+pub(super) fn new_private_file_filled(
+    path: &Path,
+    write: impl FnOnce(&mut File) -> Result<(), StorageError>,
+) -> Result<(), StorageError> {
+    filled(path, FOR_THE_USER, write)
+}
+
+fn filled(
+    path: &Path,
+    mode: u32,
+    write: impl FnOnce(&mut File) -> Result<(), StorageError>,
+) -> Result<(), StorageError> {
     claim(path, mode)?;
-    let written = fill(path, contents, mode);
+    let written = fill(path, mode, write);
     if written.is_err() {
         // The empty file is ours; that it cannot be taken away changes nothing.
         take_back_new_file(path);
@@ -219,22 +264,25 @@ fn write_new(path: &Path, contents: &[u8], mode: u32) -> Result<(), StorageError
     written
 }
 
-/// Writes the contents beside their place and then moves them there, so that nobody finds half of it.
-fn fill(path: &Path, contents: &[u8], mode: u32) -> Result<(), StorageError> {
+/// Writes beside the place and then moves the file there, so that nobody finds half of it.
+fn fill(
+    path: &Path,
+    mode: u32,
+    write: impl FnOnce(&mut File) -> Result<(), StorageError>,
+) -> Result<(), StorageError> {
     let failed =
         |error| StorageError::file(path, "write", &error, "nothing was written; try again");
     let mut beside = path.as_os_str().to_owned();
     beside.push(".part");
     let beside = PathBuf::from(beside);
     let mut file = claim(&beside, mode)?;
-    let written = file
-        .write_all(contents)
-        .and_then(|()| file.sync_all())
-        .and_then(|()| fs::rename(&beside, path));
+    let written = write(&mut file)
+        .and_then(|()| file.sync_all().map_err(failed))
+        .and_then(|()| fs::rename(&beside, path).map_err(failed));
     if written.is_err() {
         fs::remove_file(&beside).ok();
     }
-    written.map_err(failed)
+    written
 }
 
 /// Makes a new, empty file that only the user may read and write.

@@ -12,6 +12,7 @@ use crate::storage::NotesRow;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
 use crate::workflow::Home;
+use crate::workflow::PhotographRow;
 use crate::workflow::WorkflowError;
 use crate::workflow::compare::fault_cautions;
 use crate::workflow::figures;
@@ -95,6 +96,8 @@ pub struct BatchPage {
     pub cautions: Vec<String>,
     /// What the log hints at.
     pub hints: Vec<Hint>,
+    /// The photographs of it, without their bytes.
+    pub photographs: Vec<PhotographRow>,
 }
 
 impl Home {
@@ -168,11 +171,12 @@ impl Home {
     /// There is no such batch, or somebody is tasting it.
     pub fn batch_page(&mut self, mark: &str) -> Result<BatchPage, WorkflowError> {
         let batch = self.batch(mark)?;
-        let mut faulty = Vec::new();
+        let (mut faulty, mut photographs) = (Vec::new(), Vec::new());
         if let Some(beer) = self.store.beer_of_batch(&batch.id)? {
             self.ensure_plan_unsealed(&beer, "the recipe with its log")?;
             let notes = self.store.notes_of_beer(&beer.id)?;
             faulty.extend(notes.iter().filter_map(|it| it.bottle_fault));
+            photographs = self.photograph_rows(&beer)?;
         }
         let recipe = self.recipe_of(&batch)?;
         let log = self.log_of(&batch.id)?;
@@ -185,6 +189,7 @@ impl Home {
                 .into_iter()
                 .cloned()
                 .collect(),
+            photographs,
             batch,
             recipe,
             log,

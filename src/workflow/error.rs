@@ -13,7 +13,9 @@ use crate::workflow::BlindError;
 use crate::workflow::ConversionError;
 use crate::workflow::ImportProblem;
 use crate::workflow::PanelError;
+use crate::workflow::PhotographRefused;
 use crate::workflow::known_names::known_names;
+use crate::workflow::seal_words::sealed_until;
 use crate::workflow::typed_word;
 
 /// Why a verb could not be done.
@@ -31,6 +33,9 @@ pub enum WorkflowError {
     /// Something of a panel could not be done.
     #[error(transparent)]
     Panel(#[from] PanelError),
+    /// Something of a photograph could not be done.
+    #[error(transparent)]
+    Photograph(#[from] PhotographRefused),
     /// No seed could be drawn.
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),
@@ -367,28 +372,6 @@ fn listed<P: ToString>(problems: &[P]) -> String {
         .map(P::to_string)
         .collect::<Vec<_>>()
         .join("\n")
-}
-
-/// What ends a seal: the locks of those who taste, or that a panel is told what was in its glasses.
-fn sealed_until(tasters: &[String], panel: Option<u32>) -> String {
-    match panel {
-        // Which panel would tell what is in its glasses.
-        Some(_) => "it is told what was in the glasses of a panel".to_owned(),
-        None => format!(
-            "{} their notes or {}",
-            agree(tasters, "locks", "lock"),
-            verb(tasters, "leaves", "leave")
-        ),
-    }
-}
-
-/// Who, with the verb that agrees.
-fn agree(tasters: &[String], one: &str, many: &str) -> String {
-    format!("{} {}", tasters.join(" and "), verb(tasters, one, many))
-}
-
-fn verb<'a>(tasters: &[String], one: &'a str, many: &'a str) -> &'a str {
-    if tasters.len() == 1 { one } else { many }
 }
 
 #[cfg(test)]

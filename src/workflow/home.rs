@@ -45,7 +45,7 @@ pub struct Home {
     pub(crate) clock: Clock,
     pub(crate) dice: Dice,
     pub(super) listener: Listener,
-    library: Library,
+    pub(super) library: Library,
     folder: Option<PathBuf>,
     /// Kept recipes that were parsed before; a kept document never changes.
     pub(crate) recipes: RefCell<HashMap<RecipeVersionId, Arc<Recipe>>>,
@@ -94,6 +94,20 @@ impl Home {
     #[must_use]
     pub fn heard_by(self, listener: Listener) -> Self {
         Self { listener, ..self }
+    }
+
+    /// A home over another store, whose clock stands still.
+    pub(super) fn over(&mut self, store: Store, library: Library) -> Self {
+        let now = self.now();
+        Self {
+            store,
+            clock: Clock::from_fn(move || now),
+            dice: Dice::from_seed(0),
+            listener: self.listener.clone(),
+            library,
+            folder: None,
+            recipes: RefCell::default(),
+        }
     }
 
     /// The wheel.
@@ -174,7 +188,7 @@ pub fn home_folder(
 }
 
 /// Wheel and ingredients as built in, with the user's files after them.
-struct Library {
+pub(super) struct Library {
     wheel: Wheel,
     catalogue: Catalogue,
     families: FamilyGifts,
@@ -187,7 +201,7 @@ struct Library {
 ///
 /// # Errors
 /// Every problem of every file of one of the two.
-fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
+pub(super) fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
     let told = |problems| WorkflowError::Problems { problems };
     let user = folder.map_or_else(|| Ok(Vec::new()), user_wheel_files)?;
     let words = joined(builtin_wheel_files(), &user);

@@ -106,7 +106,7 @@ impl Home {
         })
     }
 
-    fn rub_out(&self) -> Bytes {
+    pub(super) fn rub_out(&self) -> Bytes {
         match self.store.rub_out() {
             Ok(()) => Bytes::RubbedOut,
             Err(reason) => Bytes::Later(reason.to_string()),

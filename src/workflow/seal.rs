@@ -74,6 +74,22 @@ impl Home {
         Ok(open.chain(waiting).collect())
     }
 
+    /// True while anything in this home may not be told yet: a glass is tasted, a test is open, somebody practises.
+    pub(super) fn is_anything_sealed(&self) -> Result<bool, WorkflowError> {
+        if !self.all_sealing()?.is_empty() {
+            return Ok(true);
+        }
+        if self.store.tests()?.iter().any(|it| it.closed_at.is_none()) {
+            return Ok(true);
+        }
+        for taster in self.store.tasters()? {
+            if !self.store.open_practices(&taster.id)?.is_empty() {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+
     /// What keeps the notes of a beer sealed.
     fn sealing(&self, beer: &BeerId) -> Result<Vec<Sealing>, WorkflowError> {
         let mut sealing = self.all_sealing()?;

@@ -90,6 +90,12 @@ impl Home {
         let of = export.taster.id.clone();
         export.courses.retain(|it| it.people.contains(&of));
         self.export_notes(&mut export)?;
+        let photographs = self.store.traces(&of)?.photographs;
+        if photographs > 0 {
+            export.held_back.push(format!(
+                "photographs with these notes, {photographs} in all: write each out as a picture with thirdglass photo show"
+            ));
+        }
         for seat in self.store.seats_of_taster(&of)? {
             match seat.kind {
                 SittingKind::Practice => self.export_practice(&seat, &mut export)?,

@@ -92,6 +92,7 @@ pub(crate) const ROOMS: &[Room] = &[
             "serde",
             "serde_json",
             "similar",
+            "image",
         ],
     },
     Room {
@@ -99,7 +100,8 @@ pub(crate) const ROOMS: &[Room] = &[
         sentence: "Everything that remembers: rows, and files as bytes.",
         floor: 1,
         may_name: &["domain"],
-        crates: &["rusqlite"],
+        // The rows and files of a home as one archive are its own form too.
+        crates: &["rusqlite", "zip", "serde_json"],
     },
     Room {
         name: "workflow",

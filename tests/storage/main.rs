@@ -9,6 +9,7 @@ mod import;
 mod kitchen_table;
 mod notes;
 mod opening;
+mod photograph;
 mod practice;
 mod privacy;
 mod proposal;

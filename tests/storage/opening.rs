@@ -15,6 +15,7 @@ use crate::blind_test;
 use crate::course;
 use crate::import;
 use crate::kitchen_table as table;
+use crate::photograph;
 use crate::practice;
 use crate::proposal;
 
@@ -56,7 +57,7 @@ fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
     assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
     let copy = "thirdglass-before-v2-2026-03-14T18-00-00.000Z.db";
     assert_eq!(schema_of(&home.path().join(copy)), schema_of(&fixture(1)));
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(7)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(8)));
 }
 
 #[test]
@@ -70,7 +71,7 @@ fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
     assert_eq!(store.tests(), Ok(Vec::new()));
     blind_test::lay_test(&mut store);
     blind_test::assert_test_laid(&store);
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(7)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(8)));
 }
 
 #[test]
@@ -126,6 +127,22 @@ fn a_file_of_schema_6_opens_today_and_keeps_its_rows() {
 fn a_file_of_schema_7_opens_today_and_keeps_its_rows() {
     let home = tempfile::tempdir().unwrap();
     fs::copy(fixture(7), file_in(home.path())).unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&store);
+    blind_test::assert_test_laid(&store);
+    practice::assert_practice_laid(&store);
+    course::assert_course_laid(&store);
+    import::assert_import_laid(&store);
+    import::assert_panel_laid(&store);
+    proposal::assert_proposal_laid(&store);
+    photograph::lay_photograph(&mut store);
+    photograph::assert_photograph_laid(&store);
+}
+
+#[test]
+fn a_file_of_schema_8_opens_today_and_keeps_its_rows() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(8), file_in(home.path())).unwrap();
     let store = Store::open(home.path(), &table::at(0)).unwrap();
     table::assert_laid_and_tasted(&store);
     blind_test::assert_test_laid(&store);
@@ -134,14 +151,15 @@ fn a_file_of_schema_7_opens_today_and_keeps_its_rows() {
     import::assert_import_laid(&store);
     import::assert_panel_laid(&store);
     proposal::assert_proposal_laid(&store);
+    photograph::assert_photograph_laid(&store);
 }
 
 #[test]
-fn the_fixture_of_schema_7_is_what_its_procedure_makes() {
+fn the_fixture_of_schema_8_is_what_its_procedure_makes() {
     let folder = tempfile::tempdir().unwrap();
     let made = folder.path().join("made.db");
-    proposal::make_fixture(&made);
-    assert_eq!(schema_of(&made), schema_of(&fixture(7)));
+    photograph::make_fixture(&made);
+    assert_eq!(schema_of(&made), schema_of(&fixture(8)));
 }
 
 #[test]
@@ -184,7 +202,7 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
     drop(Store::open(home.path(), &table::at(0)).unwrap());
     let file = file_in(home.path());
     let connection = Connection::open(&file).unwrap();
-    connection.pragma_update(None, "user_version", 8).unwrap();
+    connection.pragma_update(None, "user_version", 9).unwrap();
     drop(connection);
     let before = fs::read(&file).unwrap();
     let refused = Store::open(home.path(), &table::at(0)).unwrap_err();
@@ -192,15 +210,15 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
         refused,
         StorageError::Newer {
             file: file.clone(),
-            found: 8,
-            supported: 7
+            found: 9,
+            supported: 8
         }
     );
     assert!(
-        refused.to_string().contains("its version is 8"),
+        refused.to_string().contains("its version is 9"),
         "{refused}"
     );
-    assert!(refused.to_string().contains("up to 7"), "{refused}");
+    assert!(refused.to_string().contains("up to 8"), "{refused}");
     assert_eq!(fs::read(&file).unwrap(), before);
 }
 

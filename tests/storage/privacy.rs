@@ -16,6 +16,7 @@ use thirdglass::storage::Traces;
 use crate::blind_test;
 use crate::course;
 use crate::kitchen_table as table;
+use crate::photograph;
 use crate::practice;
 use crate::proposal;
 
@@ -66,12 +67,13 @@ const BESIDE: &str = "
     INSERT INTO test_place VALUES ('sat', 'test-3', 2);";
 
 /// Words that only Ana brought into the file.
-const HERS: [&str; 5] = [
+const HERS: [&str; 6] = [
     "Quillonfrey",
     "quillonfrey",
     "soft end",
     "thinner",
     "taster-ana",
+    "sheet of the one",
 ];
 
 fn ana() -> TasterId {
@@ -87,6 +89,7 @@ fn full() -> (tempfile::TempDir, Store) {
     practice::lay_practice(&mut store);
     course::lay_course(&mut store);
     proposal::lay_proposal(&mut store);
+    photograph::lay_photograph(&mut store);
     raw(home.path()).execute_batch(BESIDE).unwrap();
     (home, store)
 }
@@ -185,6 +188,8 @@ fn every_row_of_a_forgotten_taster_goes_and_every_other_row_stays_as_it_was() {
             ("mark", notes.marks.len()),
             ("notes", 1),
             ("panel", 1),
+            // Of the three on her beer, the one with her notes.
+            ("photograph", 1),
             ("practice_answer", 5),
             ("practice_item", 3),
             ("practice_option", 2),
@@ -303,6 +308,7 @@ fn the_traces_of_a_taster_are_counted_before_and_none_are_left_after() {
         blind_answers: 1,
         imported_ratings: 3,
         courses: 1,
+        photographs: 1,
     };
     assert_eq!(store.traces(&ana()), Ok(counted));
     forget(&mut store).unwrap();
@@ -401,6 +407,7 @@ fn every_table_that_hangs_on_a_taster_is_known_to_the_forgetting() {
         "mark",
         "notes",
         "panel",
+        "photograph",
         "practice_answer",
         "practice_item",
         "practice_option",

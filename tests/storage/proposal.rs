@@ -1,7 +1,5 @@
 //! Proposals for the next recipe: kept as they were made, found by the recipe that was written.
 
-use std::path::Path;
-
 use rusqlite::Connection;
 use thirdglass::domain::BatchId;
 use thirdglass::domain::ProposalId;
@@ -9,11 +7,7 @@ use thirdglass::domain::RecipeVersionId;
 use thirdglass::storage::ProposalRow;
 use thirdglass::storage::Store;
 
-use crate::blind_test;
-use crate::course;
-use crate::import;
 use crate::kitchen_table as table;
-use crate::practice;
 
 /// A proposal from the batch of the table, of which version 3 was written.
 fn proposal() -> ProposalRow {
@@ -35,21 +29,6 @@ pub(crate) fn lay_proposal(store: &mut Store) {
 
 pub(crate) fn assert_proposal_laid(store: &Store) {
     assert_eq!(store.proposals(), Ok(vec![proposal()]));
-}
-
-/// How the fixture of schema 7 was made.
-pub(crate) fn make_fixture(path: &Path) {
-    let home = tempfile::tempdir().unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::lay_and_taste(&mut store);
-    store.start_second_sniff(&table::second_sniff()).unwrap();
-    blind_test::lay_test(&mut store);
-    practice::lay_practice(&mut store);
-    course::lay_course(&mut store);
-    import::lay_import(&mut store);
-    import::lay_panel(&mut store);
-    lay_proposal(&mut store);
-    store.backup_to(path).unwrap();
 }
 
 fn laid() -> Store {

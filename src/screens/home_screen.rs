@@ -1,0 +1,191 @@
+//! Everything of this home: out as one archive, in again into an empty one.
+
+use std::path::Path;
+
+use crate::reports;
+use crate::reports::TableFiles;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Asking;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Question;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::choices::Choices;
+use crate::screens::choices::Picked;
+use crate::screens::done_screen::DoneScreen;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+
+/// What can be done with a whole home.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Wish {
+    Export,
+    Import,
+    Tables,
+}
+
+/// Every wish with its name and what it means.
+const WISHES: [(Wish, &str, &str); 3] = [
+    (
+        Wish::Export,
+        "Everything into one file",
+        "an archive that another copy reads back to the last answer",
+    ),
+    (
+        Wish::Import,
+        "Read such a file in",
+        "into a home where nobody and nothing was added yet",
+    ),
+    (
+        Wish::Tables,
+        "Tables",
+        "notes, tests, practice, recipes for a spreadsheet; nothing sealed",
+    ),
+];
+
+/// What can be done with everything at once.
+#[derive(Default)]
+pub struct HomeScreen {
+    choices: Choices,
+}
+
+impl Screen for HomeScreen {
+    fn title(&self) -> String {
+        "Everything of this home".to_owned()
+    }
+
+    fn page(&mut self, _home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        page.gap();
+        let rows = WISHES.map(|it| (it.1.to_owned(), it.2.to_owned()));
+        self.choices.draw(&mut page, &rows);
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        Choices::ACTIONS.to_vec()
+    }
+
+    fn explanation(&self) -> &'static str {
+        "An archive is one file with everybody's notes, practice and tests, the recipes, the photographs and your own words. A page in it says how to read it without this program. Nothing in it is sealed: who opens it by hand while somebody tastes breaks the seal. It is read into an empty home only, all of it or nothing."
+    }
+
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+        Ok(match self.choices.act(act, WISHES.len()) {
+            Picked::Row(row) => Next::Open(Box::new(WishScreen {
+                wish: WISHES[row].0,
+                asking: Asking::default(),
+            })),
+            Picked::Left => Next::Close,
+            Picked::Moved | Picked::Nothing => Next::Stay,
+        })
+    }
+}
+
+/// The question for the file or folder.
+struct WishScreen {
+    wish: Wish,
+    asking: Asking,
+}
+
+impl Question for WishScreen {
+    fn heading(&self) -> String {
+        match self.wish {
+            Wish::Export => "Everything into one file".to_owned(),
+            Wish::Import => "Read an archive in".to_owned(),
+            Wish::Tables => "Tables for a spreadsheet".to_owned(),
+        }
+    }
+
+    fn asked(&self) -> &'static str {
+        match self.wish {
+            Wish::Export => "The file to write, such as kitchen.zip; it must not exist yet.",
+            Wish::Import => "The archive to read. Nobody and nothing may have been added here yet.",
+            Wish::Tables => "The folder to write, such as kitchen-tables; it must not exist yet.",
+        }
+    }
+
+    fn purpose(&self) -> &'static str {
+        match self.wish {
+            Wish::Export => {
+                "Everything of this home goes into the file, what is sealed too. Only you can read it. Nothing changes here."
+            }
+            Wish::Import => {
+                "Everything of the archive comes in, or nothing. Whatever is wrong in it is told with its file and line."
+            }
+            Wish::Tables => {
+                "One table with commas each, and all of them as one JSON file. What is sealed is left out, and told here. Only you can open the folder. Nothing changes here."
+            }
+        }
+    }
+
+    fn asking(&self) -> &Asking {
+        &self.asking
+    }
+
+    fn asking_mut(&mut self) -> &mut Asking {
+        &mut self.asking
+    }
+
+    fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+        let shown = answer.trim().to_owned();
+        let file = Path::new(&shown);
+        let done = match self.wish {
+            Wish::Export => {
+                let written = home.write_archive(file)?;
+                let lines = move |cells| reports::archive_written_lines(&shown, &written, cells);
+                DoneScreen::then_back("Written", Box::new(lines))
+            }
+            Wish::Import => {
+                let read = home.read_archive(file)?;
+                let lines = move |cells| reports::archive_read_lines(&shown, &read, cells);
+                DoneScreen::then_first_screen("Read in", Box::new(lines))
+            }
+            Wish::Tables => {
+                home.ensure_free_folder(file)?;
+                let tables = home.home_tables()?;
+                home.write_tables(file, &reports::table_files(&tables, TableFiles::Both))?;
+                let lines = move |cells| reports::tables_written_lines(&shown, &tables, cells);
+                DoneScreen::then_back("Written", Box::new(lines))
+            }
+        };
+        Ok(Next::Replace(Box::new(done)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::NotesSource;
+    use crate::screens::trial::keys;
+    use crate::screens::trial::picture;
+    use crate::screens::trial::started;
+
+    #[test]
+    fn an_archive_that_was_written_on_the_screen_is_read_in_on_the_screen_of_an_empty_home() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("all.zip").display().to_string();
+        let mut home = Home::trial_with_a_batch();
+        let ana = home.add_taster("Ana").unwrap();
+        home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let mut app = started(home);
+        keys(&mut app, &format!("5pe1{file}⏎"));
+        let written = picture(&mut app).replace('\n', " ");
+        assert!(
+            written.contains("Written") && written.contains("breaks the"),
+            "{written}"
+        );
+        keys(&mut app, &format!("⏎2{file}⏎"));
+        let refused = picture(&mut app).replace('\n', " ");
+        assert!(refused.contains("empty home only"), "{refused}");
+        let mut other = started(Home::trial());
+        keys(&mut other, &format!("5pe2{file}⏎"));
+        let read = picture(&mut other);
+        assert!(read.contains("to the last answer"), "{read}");
+        keys(&mut other, "⏎");
+        let start = picture(&mut other);
+        assert!(start.contains("Go on: Ana tastes T1"), "{start}");
+    }
+}

@@ -1,0 +1,142 @@
+//! The tables of a file as they are declared in it, so that none is forgotten, and their triggers.
+
+use rusqlite::Connection;
+
+use crate::storage::archive_form::LEFT_OUT;
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum ColumnKind {
+    /// Whole numbers.
+    Whole,
+    /// Numbers.
+    Real,
+    /// Text.
+    Text,
+    /// Bytes.
+    Bytes,
+}
+
+/// A table with its columns.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct TableForm {
+    /// Its name.
+    pub(super) name: String,
+    /// Its columns with what they hold, in their order.
+    pub(super) columns: Vec<(String, ColumnKind)>,
+    /// By what its rows are ordered: as they were written, or by their key where no such order is kept.
+    order: String,
+}
+
+impl TableForm {
+    /// Reads every row in the order of the archive.
+    pub(super) fn select(&self) -> String {
+        let (columns, table) = (self.column_list(), quoted(&self.name));
+        format!("SELECT {columns} FROM {table} ORDER BY {}", self.order)
+    }
+
+    /// Adds a row.
+    pub(super) fn insert(&self) -> String {
+        let places: Vec<String> = (1..=self.columns.len()).map(|n| format!("?{n}")).collect();
+        let (columns, table) = (self.column_list(), quoted(&self.name));
+        format!(
+            "INSERT INTO {table} ({columns}) VALUES ({})",
+            places.join(", ")
+        )
+    }
+
+    /// Finds out whether there is a row.
+    pub(super) fn any(&self) -> String {
+        format!("SELECT 1 FROM {} LIMIT 1", quoted(&self.name))
+    }
+
+    /// Whether files of their own stand for some of its columns.
+    pub(super) fn has_bytes(&self) -> bool {
+        self.columns.iter().any(|it| it.1 == ColumnKind::Bytes)
+    }
+
+    fn column_list(&self) -> String {
+        let names: Vec<String> = self.columns.iter().map(|it| quoted(&it.0)).collect();
+        names.join(", ")
+    }
+}
+
+/// A name as SQL takes it, whatever letters are in it.
+fn quoted(name: &str) -> String {
+    format!("\"{}\"", name.replace('"', "\"\""))
+}
+
+/// Every table of a file that an archive holds, by name.
+pub(super) fn tables(connection: &Connection) -> rusqlite::Result<Vec<TableForm>> {
+    let mut statement = connection.prepare(
+        "SELECT name, wr FROM pragma_table_list
+         WHERE schema = 'main' AND type = 'table' AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\'
+         ORDER BY name",
+    )?;
+    let found = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    let names = found.collect::<rusqlite::Result<Vec<(String, bool)>>>()?;
+    names
+        .into_iter()
+        .filter(|(name, _)| !LEFT_OUT.contains(&name.as_str()))
+        .map(|(name, without_rowid)| table(connection, name, without_rowid))
+        .collect()
+}
+
+fn table(
+    connection: &Connection,
+    name: String,
+    without_rowid: bool,
+) -> rusqlite::Result<TableForm> {
+    let mut statement =
+        connection.prepare("SELECT name, type, pk FROM pragma_table_info(?1) ORDER BY cid")?;
+    let found = statement.query_map([&name], |row| {
+        Ok((row.get(0)?, row.get::<_, String>(1)?, row.get(2)?))
+    })?;
+    let found = found.collect::<rusqlite::Result<Vec<(String, String, i64)>>>()?;
+    let mut keys: Vec<&(String, String, i64)> = found.iter().filter(|it| it.2 > 0).collect();
+    keys.sort_by_key(|it| it.2);
+    let keys: Vec<String> = keys.iter().map(|it| quoted(&it.0)).collect();
+    let order = if without_rowid {
+        keys.join(", ")
+    } else {
+        "rowid".to_owned()
+    };
+    let columns = found
+        .into_iter()
+        .map(|(name, kind, _)| (name, kind_of(&kind)));
+    Ok(TableForm {
+        name,
+        columns: columns.collect(),
+        order,
+    })
+}
+
+/// What a STRICT table declares.
+fn kind_of(declared: &str) -> ColumnKind {
+    match declared {
+        "INTEGER" | "INT" => ColumnKind::Whole,
+        "REAL" => ColumnKind::Real,
+        "BLOB" => ColumnKind::Bytes,
+        _ => ColumnKind::Text,
+    }
+}
+
+/// Works with all triggers away, and puts them back: rows that were locked once come in as they are.
+pub(super) fn without_triggers<T>(
+    connection: &Connection,
+    work: impl FnOnce() -> rusqlite::Result<T>,
+) -> rusqlite::Result<T> {
+    let mut statement =
+        connection.prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")?;
+    let found = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    let triggers = found.collect::<rusqlite::Result<Vec<(String, String)>>>()?;
+    drop(statement);
+    for (name, _) in &triggers {
+        connection.execute_batch(&format!("DROP TRIGGER {}", quoted(name)))?;
+    }
+    let done = work()?;
+    for (_, sql) in &triggers {
+        connection.execute_batch(sql)?;
+    }
+    Ok(done)
+}

@@ -1,0 +1,162 @@
+//! A whole home in one file, and read back from it to the last answer.
+
+use std::path::Path;
+
+use crate::formats::bytes_hash;
+use crate::formats::read_photograph;
+use crate::storage::ArchiveContents;
+use crate::storage::ArchiveError;
+use crate::storage::ArchiveProblem;
+use crate::storage::OpenedArchive;
+use crate::storage::OwnFile;
+use crate::storage::PutFiles;
+use crate::storage::StorageError;
+use crate::storage::TempFolder;
+use crate::storage::ensure_free_place;
+use crate::storage::own_files;
+use crate::workflow::Home;
+use crate::workflow::PhotographRefused;
+use crate::workflow::WorkflowError;
+use crate::workflow::home::Library;
+use crate::workflow::home::library;
+
+/// An archive that was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ArchiveWritten {
+    /// How much is in it.
+    pub contents: ArchiveContents,
+    /// What of it is still sealed here.
+    pub unsealed: Unsealed,
+}
+
+/// What an archive tells whoever opens it by hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unsealed {
+    /// Nothing that is sealed here.
+    Nothing,
+    /// What is in glasses that somebody still tastes, smells or is tested on.
+    WhatIsSealed,
+}
+
+impl Home {
+    /// Writes everything of this home into one new file that only the user may read. The same home gives the
+    /// same bytes.
+    ///
+    /// # Errors
+    /// The file is there already, there is more than an archive may hold, or the disk refuses.
+    pub fn write_archive(&self, file: &Path) -> Result<ArchiveWritten, WorkflowError> {
+        ensure_free_place(file)?;
+        let own = self.folder().map_or_else(|| Ok(Vec::new()), own_files)?;
+        let unsealed = if self.is_anything_sealed()? {
+            Unsealed::WhatIsSealed
+        } else {
+            Unsealed::Nothing
+        };
+        Ok(ArchiveWritten {
+            contents: self.store.write_archive(file, &own)?,
+            unsealed,
+        })
+    }
+
+    /// Reads an archive into this home, which must be empty: everything of it, or nothing. Words and
+    /// ingredients of one's own are in use at once.
+    ///
+    /// # Errors
+    /// The home is not empty, or something in the archive is not as it must be; every problem is told.
+    pub fn read_archive(&mut self, file: &Path) -> Result<ArchiveContents, WorkflowError> {
+        self.store.ensure_empty()?;
+        let opened = OpenedArchive::read(file)?;
+        let library = self.library_of(&opened.own)?;
+        let mut staged = self.over(opened.store, library);
+        staged.look_through(file)?;
+        let folder = self.folder();
+        let put = folder
+            .map(|it| PutFiles::put(it, &opened.own))
+            .transpose()?;
+        self.store.take_in(&staged.store)?;
+        put.into_iter().for_each(PutFiles::keep);
+        self.library = staged.library;
+        self.recipes.borrow_mut().clear();
+        // Should counting fail, whoever reads the sums counts again.
+        self.recount_imports().ok();
+        Ok(opened.contents)
+    }
+
+    /// The wheel and the ingredients as they are with these files of one's own.
+    fn library_of(&mut self, own: &[OwnFile]) -> Result<Library, WorkflowError> {
+        if own.is_empty() {
+            return library(None);
+        }
+        let folder = TempFolder::make(&format!("thirdglass-archive-{}", self.draw_id()))?;
+        PutFiles::put(folder.path(), own)?.keep();
+        library(Some(folder.path()))
+    }
+
+    /// Reads everything of an archive as the program would later: what a stranger wrote into it must not be
+    /// found out when it is too late. Documents are not parsed: the program tells of one that it cannot read when it
+    /// is opened, and an older home may well hold such a one.
+    fn look_through(&mut self, file: &Path) -> Result<(), WorkflowError> {
+        let mut problems = Vec::new();
+        self.read_everything(&mut problems);
+        if problems.is_empty() {
+            return Ok(());
+        }
+        let file = file.to_owned();
+        Err(StorageError::from(ArchiveError::Problems { file, problems }).into())
+    }
+
+    /// Reads everything there is, and says what cannot be read.
+    fn read_everything(&mut self, problems: &mut Vec<ArchiveProblem>) {
+        let mut tell = |found: Result<(), WorkflowError>| {
+            if let Err(error) = found {
+                problems.push(ArchiveProblem {
+                    entry: String::new(),
+                    line: None,
+                    found: error.to_string(),
+                });
+            }
+        };
+        tell(self.batch_rows().map(drop));
+        tell(self.locked_notes().map(drop));
+        tell(
+            self.store
+                .proposals()
+                .map(drop)
+                .map_err(WorkflowError::from),
+        );
+        tell(
+            self.store
+                .recipe_versions()
+                .map(drop)
+                .map_err(WorkflowError::from),
+        );
+        tell(self.courses().map(drop));
+        tell(self.store.tests().map(drop).map_err(WorkflowError::from));
+        tell(self.store.panels().map(drop).map_err(WorkflowError::from));
+        tell(self.imports().map(drop));
+        let tasters = self.tasters().unwrap_or_default();
+        for taster in &tasters {
+            tell(self.taster_export(taster.name.as_str()).map(drop));
+        }
+        for batch in self.store.batches().unwrap_or_default() {
+            tell(self.log_of(&batch.id).map(drop));
+        }
+        tell(self.read_photographs());
+    }
+
+    /// Sees that every photograph is the picture that its row says.
+    fn read_photographs(&self) -> Result<(), WorkflowError> {
+        for it in self.store.every_photograph()? {
+            let bytes = self.store.photograph_bytes(&it.id)?;
+            let refused = |found: String| PhotographRefused::NotAsKept {
+                id: it.id.to_string(),
+                found,
+            };
+            if bytes_hash(&bytes) != it.sha256 {
+                return Err(refused("its bytes are not those that were kept".to_owned()).into());
+            }
+            read_photograph(&bytes).map_err(|error| refused(error.to_string()))?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,646 @@
+//! A whole home in one file: the same home gives the same bytes, comes back to the last answer, and no archive does harm.
+
+// A test stops at the first surprise.
+#![allow(clippy::unwrap_used)]
+
+mod kitchen;
+mod pty;
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Cursor;
+use std::io::Read;
+use std::io::Write;
+use std::path::Path;
+use std::path::PathBuf;
+use std::sync::OnceLock;
+
+use kitchen::Kitchen;
+use proptest::prelude::*;
+use rusqlite::Connection;
+use serde_json::Value;
+use thirdglass::domain::PhotographKind;
+use thirdglass::statistics::Dice;
+use thirdglass::storage::OpenedArchive;
+use thirdglass::workflow::Clock;
+use thirdglass::workflow::Home;
+use zip::CompressionMethod;
+use zip::DateTime;
+use zip::ZipArchive;
+use zip::ZipWriter;
+use zip::write::SimpleFileOptions;
+
+/// The files of an archive in their order.
+type Files = Vec<(String, Vec<u8>)>;
+
+fn open(folder: &Path) -> Home {
+    Home::open(folder, Clock::system(), Dice::from_seed(5)).unwrap()
+}
+
+/// A home with the rows of the storage tests.
+fn home_of_fixture(schema: u32) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let fixture = format!(
+        "{}/tests/fixtures/schema-{schema}.db",
+        env!("CARGO_MANIFEST_DIR")
+    );
+    fs::copy(fixture, folder.path().join("thirdglass.db")).unwrap();
+    folder
+}
+
+/// A JPEG of one colour.
+fn picture(folder: &Path) -> PathBuf {
+    let file = folder.join("picture.png");
+    let image = image::RgbImage::from_pixel(40, 30, image::Rgb([180, 90, 20]));
+    image.save(&file).unwrap();
+    file
+}
+
+/// A home with the rows of the storage tests, words and a larder of its own, and true pictures.
+fn full_home() -> tempfile::TempDir {
+    let folder = home_of_fixture(7);
+    let words = folder.path().join("descriptors");
+    fs::create_dir(&words).unwrap();
+    fs::write(words.join("own words.toml"), own_words()).unwrap();
+    fs::write(folder.path().join("larder.toml"), "# Nothing yet.\n").unwrap();
+    let file = picture(folder.path());
+    let mut home = open(folder.path());
+    home.add_photograph("Öse 7", &file, PhotographKind::Label, None)
+        .unwrap();
+    home.add_photograph("Öse 7", &file, PhotographKind::Sheet, Some("Ana"))
+        .unwrap();
+    folder
+}
+
+/// A place with three shelves of three words each that are on no wheel but this one.
+fn own_words() -> String {
+    let place = "[place]\nid = \"trial-yard\"\nname = \"Trial yard\"\nmet = \"In a test.\"\n";
+    let shelves = ["lamps", "gates", "tiles"];
+    let shelf = |it: &&str| {
+        format!("[[shelf]]\nid = \"trial-{it}\"\nname = \"Trial {it}\"\nmet = \"In a test.\"\n")
+    };
+    let word = |(shelf, word): (&&str, u8)| {
+        format!(
+            "[[descriptor]]\nid = \"trial-{shelf}-{word}\"\nshelf = \"trial-{shelf}\"\n\
+             word = \"trial {shelf} {word}\"\ndefinition = \"Invented.\"\nstages = [\"aroma\"]\n\
+             [[descriptor.look_alike]]\nid = \"hay\"\ntell = \"Hay is sweeter.\"\n\
+             [descriptor.no_jar]\nwhy = \"It was invented.\"\ninstead = \"Think of it.\"\n"
+        )
+    };
+    let words = shelves.iter().flat_map(|it| (1..=3).map(move |n| (it, n)));
+    let parts = shelves.iter().map(shelf).chain(words.map(word));
+    std::iter::once(place.to_owned()).chain(parts).collect()
+}
+
+fn exported(home: &Path) -> Vec<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("all.zip");
+    open(home).write_archive(&file).unwrap();
+    fs::read(file).unwrap()
+}
+
+fn files_of(archive: &[u8]) -> Files {
+    let mut zip = ZipArchive::new(Cursor::new(archive)).unwrap();
+    let mut files = Vec::new();
+    for index in 0..zip.len() {
+        let mut file = zip.by_index(index).unwrap();
+        let mut bytes = Vec::new();
+        file.read_to_end(&mut bytes).unwrap();
+        files.push((file.name().unwrap().into_owned(), bytes));
+    }
+    files
+}
+
+fn packed(files: &Files) -> Vec<u8> {
+    let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+    for (name, bytes) in files {
+        let options = SimpleFileOptions::default()
+            .compression_method(CompressionMethod::Deflated)
+            .last_modified_time(DateTime::default());
+        zip.start_file(name.as_str(), options).unwrap();
+        zip.write_all(bytes).unwrap();
+    }
+    zip.finish().unwrap().into_inner()
+}
+
+/// Reads an archive into a new home; gives the home or the refusal.
+fn imported(archive: &[u8]) -> Result<tempfile::TempDir, String> {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("all.zip");
+    fs::write(&file, archive).unwrap();
+    let home = tempfile::tempdir().unwrap();
+    let read = open(home.path()).read_archive(&file);
+    if let Err(refused) = read {
+        // Nothing half: neither a row nor a file is there, and it can be tried again.
+        assert_eq!(exported(home.path()), of_nothing());
+        return Err(refused.to_string());
+    }
+    Ok(home)
+}
+
+/// The archive of a home in which nothing was done.
+fn of_nothing() -> &'static [u8] {
+    static NOTHING: OnceLock<Vec<u8>> = OnceLock::new();
+    NOTHING.get_or_init(|| exported(tempfile::tempdir().unwrap().path()))
+}
+
+fn schema_of(home: &Path) -> Vec<(String, Option<String>)> {
+    let file = Connection::open(home.join("thirdglass.db")).unwrap();
+    let sql = "SELECT name, sql FROM sqlite_schema ORDER BY name";
+    let mut schema = file.prepare(sql).unwrap();
+    let rows = schema.query_map([], |row| Ok((row.get(0)?, row.get(1)?)));
+    rows.unwrap().collect::<Result<_, _>>().unwrap()
+}
+
+#[test]
+fn a_home_of_rows_of_every_kind_comes_back_byte_for_byte() {
+    let first = full_home();
+    let archive = exported(first.path());
+    assert_eq!(archive, exported(first.path()));
+    let second = imported(&archive).unwrap();
+    let again = exported(second.path());
+    for (one, other) in files_of(&archive).iter().zip(files_of(&again)) {
+        assert_eq!(
+            String::from_utf8_lossy(&one.1),
+            String::from_utf8_lossy(&other.1),
+            "{}",
+            one.0
+        );
+    }
+    assert_eq!(archive, again);
+    // What keeps locked notes as they are is there again.
+    assert_eq!(schema_of(first.path()), schema_of(second.path()));
+    let file = Connection::open(second.path().join("thirdglass.db")).unwrap();
+    let change = "UPDATE rating SET value = 9 WHERE notes = 'notes-1'";
+    assert!(file.execute(change, []).is_err());
+    assert!(
+        open(second.path())
+            .wheel()
+            .descriptors()
+            .iter()
+            .any(|it| it.id.as_str() == "trial-lamps-1")
+    );
+    let photographs = open(second.path()).photographs_of("Öse 7");
+    // Bo still tastes that beer.
+    assert!(photographs.is_err());
+}
+
+#[test]
+fn the_demonstration_comes_back_and_every_report_says_the_same() {
+    let (home, folder) = Home::demo(Clock::system(), Dice::from_seed(3)).unwrap();
+    let marks = home.marks().unwrap();
+    let tasters: Vec<String> = home
+        .tasters()
+        .unwrap()
+        .iter()
+        .map(|it| it.name.to_string())
+        .collect();
+    drop(home);
+    let archive = exported(folder.path());
+    let second = imported(&archive).unwrap();
+    assert_eq!(archive, exported(second.path()));
+    let kitchen = Kitchen::new();
+    let told = |home: &Path, arguments: &[&str]| {
+        let home = home.to_str().unwrap();
+        let told = kitchen.run(&[&["--home", home], arguments].concat());
+        let mut json: Value = serde_json::from_str(&told.out).unwrap_or_default();
+        if let Some(page) = json.as_object_mut() {
+            // What to practise next is drawn anew at each look.
+            page.remove("to_practise");
+        }
+        (told.code, json, told.err)
+    };
+    let mut done = 0;
+    let mut same = |arguments: &[&str]| {
+        let one = told(folder.path(), arguments);
+        assert_eq!(one, told(second.path(), arguments), "{arguments:?}");
+        done += usize::from(one.0 == 0);
+    };
+    same(&["batch", "list", "--json"]);
+    same(&["taster", "list", "--json"]);
+    same(&["taster", "measure", "--json"]);
+    same(&["blind", "list", "--json"]);
+    for number in ["1", "2", "3"] {
+        same(&["blind", "result", number, "--json"]);
+    }
+    for mark in &marks {
+        same(&["batch", "show", mark, "--json"]);
+        same(&["compare", mark, "--json"]);
+        same(&["batch", "weeks", mark, "--json"]);
+    }
+    for name in &tasters {
+        same(&["taster", "show", name, "--json"]);
+        same(&["taster", "learnt", name, "--json"]);
+        same(&["practice", "record", name, "--json"]);
+    }
+    // Three reports of the home, and at least one of each batch and each taster.
+    assert!(done >= 3 + marks.len() + tasters.len(), "{done} reports");
+}
+
+#[test]
+fn every_table_of_the_file_is_in_the_archive_but_what_is_counted_again() {
+    let home = full_home();
+    let archive = exported(home.path());
+    let mut there: Vec<String> = files_of(&archive)
+        .iter()
+        .filter_map(|it| it.0.strip_prefix("tables/")?.strip_suffix(".jsonl"))
+        .map(str::to_owned)
+        .collect();
+    there.push("summary".to_owned());
+    there.sort();
+    let file = Connection::open(home.path().join("thirdglass.db")).unwrap();
+    let sql = "SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name";
+    let mut statement = file.prepare(sql).unwrap();
+    let names = statement.query_map([], |row| row.get(0)).unwrap();
+    let names: Vec<String> = names.map(Result::unwrap).collect();
+    assert_eq!(there, names);
+    // And every row of each: one line a row.
+    let files: BTreeMap<String, Vec<u8>> = files_of(&archive).into_iter().collect();
+    for name in names.iter().filter(|it| *it != "summary") {
+        let count = format!("SELECT count(*) FROM {name}");
+        let rows: u32 = file.query_row(&count, [], |row| row.get(0)).unwrap();
+        let text = String::from_utf8(files[&format!("tables/{name}.jsonl")].clone()).unwrap();
+        assert_eq!(text.lines().count(), rows as usize, "{name}");
+    }
+}
+
+#[test]
+fn an_archive_of_every_older_schema_is_brought_up_to_date() {
+    for schema in 1..=7 {
+        let older = home_of_fixture(schema);
+        let before: Vec<String> = schema_of(older.path())
+            .into_iter()
+            .map(|it| format!("tables/{}.jsonl", it.0))
+            .collect();
+        let whole = exported(older.path());
+        let mut files = files_of(&whole);
+        files.retain(|it| !it.0.starts_with("tables/") || before.contains(&it.0));
+        let head = files.iter_mut().find(|it| it.0 == "archive.json").unwrap();
+        let text = String::from_utf8(head.1.clone()).unwrap();
+        assert!(text.contains("\"schema\": 8"), "{text}");
+        head.1 = text
+            .replace("\"schema\": 8", &format!("\"schema\": {schema}"))
+            .into_bytes();
+        let home = imported(&packed(&files)).unwrap();
+        assert_eq!(whole, exported(home.path()), "schema {schema}");
+        assert_eq!(schema_of(home.path()), schema_of(older.path()));
+    }
+}
+
+#[test]
+fn a_home_that_holds_anything_takes_no_archive_in() {
+    let archive = exported(home_of_fixture(7).path());
+    let kitchen = Kitchen::new();
+    let file = kitchen.write("all.zip", &archive);
+    kitchen.done(&["taster", "add", "Ana"]);
+    let refused = kitchen.run(&["home", "import", &file]);
+    assert_eq!(refused.code, 1);
+    assert!(
+        refused.err.contains("empty home only") && refused.err.contains("--home"),
+        "{refused:?}"
+    );
+    let other = kitchen.folder().join("other");
+    let read = kitchen.done(&["--home", other.to_str().unwrap(), "home", "import", &file]);
+    assert!(read.contains("to the last answer"), "{read}");
+    assert_eq!(kitchen.done(&["taster", "list"]), "Ana\n");
+}
+
+#[test]
+fn an_archive_says_when_it_holds_what_is_sealed_and_tells_nothing_of_it() {
+    let kitchen = Kitchen::new();
+    fs::create_dir(kitchen.home()).unwrap();
+    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-7.db");
+    fs::copy(fixture, kitchen.file()).unwrap();
+    let out = kitchen.folder().join("all.zip");
+    let told = kitchen.done(&["home", "export", out.to_str().unwrap()]);
+    let words: Vec<&str> = told.split_whitespace().collect();
+    let told = words.join(" ");
+    assert!(
+        told.contains("breaks the seal") && !told.contains("Öse"),
+        "{told}"
+    );
+    let again = kitchen.run(&["home", "export", out.to_str().unwrap()]);
+    assert!(again.err.contains("it is there already"), "{again:?}");
+    let quiet = Kitchen::new();
+    let out = quiet.folder().join("all.zip");
+    let told = quiet.done(&["home", "export", out.to_str().unwrap()]);
+    assert!(!told.contains("seal"), "{told}");
+}
+
+/// The files of a full home, and a way to change one of them.
+fn changed(change: impl FnOnce(&mut Files)) -> String {
+    let mut files = files_of(&exported(full_home().path()));
+    change(&mut files);
+    imported(&packed(&files)).unwrap_err()
+}
+
+fn text_of(files: &mut Files, name: &str, change: impl FnOnce(String) -> String) {
+    let file = files.iter_mut().find(|it| it.0 == name).unwrap();
+    let text = String::from_utf8(file.1.clone()).unwrap();
+    let new = change(text.clone());
+    assert_ne!(text, new, "{name} is changed");
+    file.1 = new.into_bytes();
+}
+
+#[test]
+fn whatever_is_wrong_in_a_table_is_told_with_its_file_and_line() {
+    let slip = |table: &str, from: &str, to: &str| {
+        let name = format!("tables/{table}.jsonl");
+        changed(|files| text_of(files, &name, |text| text.replacen(from, to, 1)))
+    };
+    for (table, from, to, told) in [
+        (
+            "taster",
+            "\"name\"",
+            "\"nose\"",
+            "tables/taster.jsonl, line 1: the column name is missing",
+        ),
+        (
+            "taster",
+            "\"name\":\"",
+            "\"name\":1,\"x\":\"",
+            "line 1: name: a text is needed",
+        ),
+        (
+            "rating",
+            "\"value\":",
+            "\"value\":NaN,\"x\":",
+            "line 1: it is no JSON",
+        ),
+        (
+            "rating",
+            "\"value\":",
+            "\"value\":1e999,\"x\":",
+            "line 1: it is no JSON",
+        ),
+        (
+            "rating",
+            "\"position\":",
+            "\"position\":1.5,\"x\":",
+            "no whole number",
+        ),
+        (
+            "rating",
+            "\"state\":\"",
+            "\"state\":\"un",
+            "CHECK constraint failed",
+        ),
+        (
+            "notes",
+            "\"seat\":\"",
+            "\"seat\":\"un",
+            "points at a row of seat",
+        ),
+        (
+            "notes",
+            "\"tasted_on\":\"",
+            "\"tasted_on\":\"un",
+            "un2026-03-14",
+        ),
+        ("sitting", "\"kind\":\"", "\"kind\":\"un", "un"),
+        (
+            "photograph",
+            "photographs/",
+            "photographs/x",
+            "is not in the archive",
+        ),
+    ] {
+        let refused = slip(table, from, to);
+        assert!(refused.contains(told), "{table} {to}: {refused}");
+        assert!(refused.contains("nothing was taken in"), "{refused}");
+    }
+}
+
+#[test]
+fn what_is_missing_too_much_or_of_a_newer_program_is_told() {
+    let gone = changed(|files| files.retain(|it| it.0 != "tables/notes.jsonl"));
+    assert!(
+        gone.contains("tables/notes.jsonl: the rows of this table are missing"),
+        "{gone}"
+    );
+    let strange = changed(|files| files.push(("tables/secrets.jsonl".into(), b"{}\n".to_vec())));
+    assert!(strange.contains("no such table"), "{strange}");
+    let other = changed(|files| files.push(("thirdglass.db".into(), b"x".to_vec())));
+    assert!(
+        other.contains("no archive of a home holds such a file"),
+        "{other}"
+    );
+    let picture = changed(|files| files.push(("photographs/x.jpg".into(), b"x".to_vec())));
+    assert!(
+        picture.contains("no row names this photograph"),
+        "{picture}"
+    );
+    let swapped = changed(|files| {
+        let it = files
+            .iter_mut()
+            .find(|it| it.0.starts_with("photographs/"))
+            .unwrap();
+        it.1 = b"not a picture".to_vec();
+    });
+    assert!(swapped.contains("not those that were kept"), "{swapped}");
+    let latin = changed(|files| files.push(("descriptors/x.toml".into(), b"\xe9".to_vec())));
+    assert!(
+        latin.contains("descriptors/x.toml: it is not UTF-8"),
+        "{latin}"
+    );
+    let odd = changed(|files| files.push(("descriptors/x.toml".into(), b"nonsense".to_vec())));
+    assert!(odd.contains("x.toml"), "{odd}");
+    for (key, from, to) in [
+        ("form", "\"format\": 1", "\"format\": 2"),
+        ("schema", "\"schema\": 8", "\"schema\": 9"),
+    ] {
+        let newer = changed(|files| text_of(files, "archive.json", |text| text.replace(from, to)));
+        assert!(
+            newer.contains("newer thirdglass") && newer.contains(key),
+            "{newer}"
+        );
+    }
+    let nothing = changed(|files| text_of(files, "archive.json", |_| "{}".to_owned()));
+    assert!(
+        nothing.contains("archive.json: it is no archive of a home"),
+        "{nothing}"
+    );
+    let bytes = changed(|files| {
+        let it = files
+            .iter_mut()
+            .find(|it| it.0 == "tables/taster.jsonl")
+            .unwrap();
+        it.1.extend(b"\xff\xfe\n");
+    });
+    assert!(bytes.contains("the line is not UTF-8"), "{bytes}");
+}
+
+#[test]
+fn no_name_leads_out_of_an_archive() {
+    for name in [
+        "../up.toml",
+        "/etc/up.toml",
+        "descriptors/../../up.toml",
+        "descriptors\\up.toml",
+        "c:up.toml",
+        "descriptors/./up.toml",
+    ] {
+        let mut archive = packed(&vec![("x".repeat(name.len()), b"x".to_vec())]);
+        // The writer mends names itself, so that they are put in as bytes.
+        put(&mut archive, &"x".repeat(name.len()), name);
+        let refused = imported(&archive).unwrap_err();
+        assert!(
+            refused.contains("leads out of the archive"),
+            "{name}: {refused}"
+        );
+    }
+    let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+    zip.add_symlink("larder.toml", "/etc/passwd", SimpleFileOptions::default())
+        .unwrap();
+    let refused = imported(&zip.finish().unwrap().into_inner()).unwrap_err();
+    assert!(refused.contains("a link to another file"), "{refused}");
+}
+
+/// Writes another name of the same length wherever one stands.
+fn put(archive: &mut [u8], old: &str, new: &str) {
+    let (old, new) = (old.as_bytes(), new.as_bytes());
+    assert_eq!(old.len(), new.len());
+    let places: Vec<usize> = (0..=archive.len() - old.len())
+        .filter(|at| archive[*at..*at + old.len()] == *old)
+        .collect();
+    assert!(places.len() >= 2);
+    for at in places {
+        archive[at..at + new.len()].copy_from_slice(new);
+    }
+}
+
+#[test]
+fn a_name_that_stands_twice_and_a_bomb_are_refused_before_anything_is_unpacked() {
+    let two = vec![
+        ("larder.toml".to_owned(), b"one".to_vec()),
+        ("larder.tomk".to_owned(), b"two".to_vec()),
+    ];
+    let mut archive = packed(&two);
+    put(&mut archive, "larder.tomk", "larder.toml");
+    let refused = imported(&archive).unwrap_err();
+    assert!(refused.contains("a name stands in it twice"), "{refused}");
+    // Deflate packs a run of one letter about 1000 to 1 (RFC 1951: 258 letters in two bits at best).
+    let bomb = vec![("tables/taster.jsonl".to_owned(), vec![b' '; 64 << 20])];
+    let archive = packed(&bomb);
+    assert!(archive.len() < 100_000, "{}", archive.len());
+    let refused = imported(&archive).unwrap_err();
+    assert!(refused.contains("400 times"), "{refused}");
+    // The same that says it is small.
+    let mut small = packed(&bomb);
+    let size = (64_u32 << 20).to_le_bytes();
+    let claimed = 1_000_u32.to_le_bytes();
+    for at in 0..small.len() - 4 {
+        if small[at..at + 4] == size {
+            small[at..at + 4].copy_from_slice(&claimed);
+        }
+    }
+    assert!(imported(&small).is_err());
+    let mut picture = files_of(&exported(full_home().path()));
+    picture.push(("photographs/big.jpg".to_owned(), vec![7; 17 << 20]));
+    let refused = imported(&packed(&picture)).unwrap_err();
+    assert!(
+        refused.contains("more than such a file may hold"),
+        "{refused}"
+    );
+}
+
+#[test]
+fn an_archive_that_was_cut_off_anywhere_is_refused() {
+    let archive = exported(full_home().path());
+    for part in 0..40 {
+        let cut = archive.len() * part / 40;
+        let refused = imported(&archive[..cut]).unwrap_err();
+        assert!(
+            refused.contains("cannot be read as an archive"),
+            "{refused}"
+        );
+    }
+    let longer = [&archive[..], b"x"].concat();
+    assert!(imported(&longer).is_err());
+}
+
+/// Peak memory of this process in bytes, from the kernel.
+fn peak() -> u64 {
+    let status = fs::read_to_string("/proc/self/status").unwrap();
+    let line = status.lines().find(|it| it.starts_with("VmHWM:")).unwrap();
+    let kilobytes: u64 = line.split_whitespace().nth(1).unwrap().parse().unwrap();
+    kilobytes * 1_024
+}
+
+/// What this whole file of tests may take at its peak, the bombs above among it: 768 MiB.
+const MOST_MEMORY: u64 = 768 << 20;
+
+/// Reads bytes as an archive; whatever is wrong with them is told.
+fn read_or_told(bytes: &[u8]) -> Result<(), TestCaseError> {
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    file.write_all(bytes).unwrap();
+    if let Err(refused) = OpenedArchive::read(file.path()) {
+        prop_assert!(!refused.to_string().is_empty());
+    }
+    prop_assert!(peak() < MOST_MEMORY);
+    Ok(())
+}
+
+/// One archive for all slips, made once.
+fn sound() -> &'static (Vec<u8>, Files) {
+    static SOUND: OnceLock<(Vec<u8>, Files)> = OnceLock::new();
+    SOUND.get_or_init(|| {
+        let archive = exported(full_home().path());
+        let files = files_of(&archive);
+        (archive, files)
+    })
+}
+
+proptest! {
+    // With the two below 2,000 archives.
+    #![proptest_config(ProptestConfig::with_cases(900))]
+
+    #[test]
+    fn no_slip_in_the_bytes_of_an_archive_breaks_the_reader(
+        slips in proptest::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..8),
+        from_end in any::<bool>(),
+    ) {
+        let mut bytes = sound().0.clone();
+        let length = bytes.len();
+        for (at, byte) in slips {
+            // The list of files stands at the end.
+            let at = if from_end { length - 1 - at.index(length.min(4_000)) } else { at.index(length) };
+            bytes[at] = byte;
+        }
+        read_or_told(&bytes)?;
+    }
+
+    #[test]
+    fn no_slip_in_the_text_of_an_archive_breaks_the_reader(
+        slips in proptest::collection::vec(
+            (any::<prop::sample::Index>(), any::<prop::sample::Index>(), "[\\[\\]{}\":,0-9a-zé\\\\\\n]{0,3}"),
+            1..4,
+        ),
+    ) {
+        let mut files = sound().1.clone();
+        for (file, at, new) in slips {
+            let index = file.index(files.len());
+            let bytes = &mut files[index].1;
+            let at = at.index(bytes.len().max(1)).min(bytes.len());
+            let end = (at + new.len()).min(bytes.len());
+            bytes.splice(at..end, new.bytes());
+        }
+        read_or_told(&packed(&files))?;
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn arbitrary_bytes_are_no_archive(mut bytes in proptest::collection::vec(any::<u8>(), 0..400), end in any::<bool>()) {
+        if end {
+            // As if it were an archive: the record at the end of one (APPNOTE 6.3.10, 4.3.16).
+            bytes.extend(b"PK\x05\x06\0\0\0\0\x01\0\x01\0");
+            bytes.extend(100_u32.to_le_bytes());
+            bytes.extend(10_u32.to_le_bytes());
+            bytes.extend([0, 0]);
+        }
+        read_or_told(&bytes)?;
+    }
+}
