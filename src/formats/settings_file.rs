@@ -3,7 +3,6 @@
 use crate::domain::Colours;
 use crate::domain::Grams;
 use crate::domain::Invalid;
-use crate::domain::Litres;
 use crate::domain::Millilitres;
 use crate::domain::Settings;
 use crate::domain::SheetSize;
@@ -65,7 +64,6 @@ fn drink(grams: f64) -> Result<Grams, Invalid> {
 
 /// Litres as a pour.
 fn millilitres(litres: f64) -> Result<Millilitres, Invalid> {
-    Litres::new(litres)?;
     Millilitres::new(1_000.0 * litres)
 }
 
