@@ -6,6 +6,7 @@ use clap::Args;
 
 use crate::cli::PaperSize;
 use crate::reports::PRINTABLES;
+use crate::reports::label_sheets_words;
 
 /// A printout.
 #[derive(Debug, Args)]
@@ -50,7 +51,8 @@ fn print_help() -> String {
         .map(|it| format!("  {}\n      {}", it.typed(), it.words));
     let kinds: Vec<String> = kinds.collect();
     format!(
-        "Examples, with everything that can be printed:\n{}",
-        kinds.join("\n")
+        "Examples, with everything that can be printed:\n{}\n\nSheets of labels, columns by rows: {}.",
+        kinds.join("\n"),
+        label_sheets_words()
     )
 }

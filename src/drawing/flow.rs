@@ -1,6 +1,7 @@
 //! Pages filled from the top: headings, paragraphs, tables and strips, with a new page where the room ends.
 
 use crate::drawing::Anchor;
+use crate::drawing::BLACK_INK;
 use crate::drawing::LINE_PITCH;
 use crate::drawing::Outline;
 use crate::drawing::Paper;
@@ -188,6 +189,28 @@ impl Flow {
         self.now.draw(Outline::rectangle(at, [side, side]), BOX_PEN);
         self.hung("", text, set, 6.5);
         self.gap(0.8);
+    }
+
+    /// A sentence that must not be passed over: bold, behind a bar at the left.
+    pub fn warned(&mut self, text: &str) {
+        let set = TEXT.bold();
+        let lines = set_lines(text, set.size, set.weight, self.width() - 6.0);
+        let pitch = LINE_PITCH * set.size;
+        let [x, y] = self.room((lines.len() as f64).mul_add(pitch, 2.0));
+        let bar = [1.6, (lines.len() as f64).mul_add(pitch, 0.6)];
+        self.now.fill(Outline::rectangle([x, y], bar), BLACK_INK);
+        for (index, line) in lines.iter().enumerate() {
+            let base = (index as f64).mul_add(pitch, y + set.size);
+            self.now.text([x + 5.0, base], line, set);
+        }
+        self.gap(1.0);
+    }
+
+    /// A line to cut along across the page, with white on both sides.
+    pub fn cut(&mut self) {
+        let width = self.width();
+        let [x, y] = self.room(10.0);
+        self.now.cut_line([x, y + 5.0], [x + width, y + 5.0]);
     }
 
     /// A line across the page.

@@ -1,7 +1,9 @@
 //! One report a file: its text and its JSON.
 
+mod ballot_print;
 mod batch_print;
 mod batch_report;
+mod blind_print;
 mod blind_words;
 mod colour_picture;
 mod comparison_json;
@@ -19,11 +21,14 @@ mod export_report;
 mod figures_report;
 mod found_report;
 mod gain_report;
+mod glass_form;
 mod history_json;
 mod history_markdown;
 mod history_print;
 mod history_report;
 mod import_report;
+mod jar_print;
+mod label_print;
 mod larder_report;
 mod learnt_report;
 mod next_json;
@@ -32,9 +37,11 @@ mod next_report;
 mod noise_words;
 mod pair_report;
 mod panel_plan_report;
+mod panel_print;
 mod panel_report;
 mod panel_sheet_report;
 mod panel_talk_report;
+mod paper_print;
 mod paper_report;
 mod plan_report;
 mod power_picture;
@@ -68,11 +75,13 @@ mod wheel_round;
 mod why_report;
 mod word_report;
 
+pub use ballot_print::ballots_printout;
 pub use batch_print::{BatchOnPaper, batch_printout};
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     entry_words, readiness_words,
 };
+pub use blind_print::key_printout;
 pub use colour_picture::colour_strip;
 pub use comparison_json::comparison_json;
 pub use comparison_markdown::comparison_markdown;
@@ -95,6 +104,7 @@ pub use history_report::{history_lines, history_title};
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
 };
+pub use label_print::{Label, label_sheets_words, labels_printout};
 pub use larder_report::{larder_json, larder_lines};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use next_json::next_json;
@@ -104,6 +114,7 @@ pub use panel_plan_report::{
     panel_care, panel_cost_sentence, panel_draft_json, panel_draft_lines, panel_next_lines,
     panel_people_words, panel_person_words, panel_sentence, panel_state, panels_json, panels_lines,
 };
+pub use panel_print::pouring_printout;
 pub use panel_report::{panel_json, panel_lines};
 pub use panel_sheet_report::{panel_ballot_lines, pouring_json, pouring_lines};
 pub use panel_talk_report::{

@@ -26,6 +26,7 @@ use thiserror::Error;
 use crate::drawing::Anchor;
 use crate::drawing::Face;
 use crate::drawing::Outline;
+use crate::drawing::Paper;
 use crate::drawing::Pen;
 use crate::drawing::PictureKind;
 use crate::drawing::Printed;
@@ -77,6 +78,19 @@ impl Printout {
         Self {
             title: sheet.title.clone(),
             sheets: vec![sheet],
+        }
+    }
+
+    /// How many sheets of which paper, such as “3 sheets of A4”.
+    #[must_use]
+    pub fn sheets_words(&self) -> String {
+        let first = self.sheets.first().map(|it| it.size);
+        let papers = [Paper::A4, Paper::Letter];
+        let of = papers.iter().find(|it| Some(it.size()) == first);
+        let of = of.map_or(String::new(), |it| format!(" of {}", it.words()));
+        match self.sheets.len() {
+            1 => format!("one sheet{of}"),
+            several => format!("{several} sheets{of}"),
         }
     }
 
@@ -330,7 +344,6 @@ fn drawn_path(outline: &Outline) -> Option<krilla::geom::Path> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::Paper;
     use std::sync::Arc;
 
     fn page() -> Printout {

@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::Paper;
+use crate::drawing::capitalised;
 use crate::drawing::wrap;
 use crate::reports::PrintAsked;
 use crate::reports::PrintRefused;
@@ -108,18 +109,6 @@ fn free_name(file: &str, home: &Home) -> String {
     free.unwrap_or_else(|| file.to_owned())
 }
 
-/// How many sheets of which paper.
-fn sheets_words(printout: &Printout, paper: Paper) -> String {
-    let paper = match paper {
-        Paper::A4 => "A4",
-        Paper::Letter => "US letter",
-    };
-    match printout.sheets.len() {
-        1 => format!("One sheet of {paper}."),
-        several => format!("{several} sheets of {paper}."),
-    }
-}
-
 impl Screen for PrintScreen {
     fn title(&self) -> String {
         "On paper".to_owned()
@@ -133,7 +122,8 @@ impl Screen for PrintScreen {
             Ok(printout) => {
                 page.text(Ink::Strong, &printout.title, cells);
                 page.text(Ink::Plain, &format!("It is {}.", self.what), cells);
-                page.text(Ink::Plain, &sheets_words(printout, self.paper), cells);
+                let sheets = capitalised(&printout.sheets_words());
+                page.text(Ink::Plain, &format!("{sheets}."), cells);
             }
             Err(refused) => page.text(Ink::Alert, refused, cells),
         }
