@@ -3,6 +3,7 @@
 mod dumbbell;
 mod flow;
 mod ink;
+mod installed_face;
 mod label_sheet;
 mod letter_width;
 mod outline;
@@ -26,8 +27,9 @@ mod typeface;
 mod wrap;
 
 pub use dumbbell::Dumbbell;
-pub use flow::{BOX_PEN, Column, Flow, HAIR, HEADING, MARGIN, QUIET_INK, SMALL, TEXT, TITLE};
+pub use flow::{BOX_PEN, CUT, Column, Flow, HAIR, HEADING, MARGIN, QUIET_INK, SMALL, TEXT, TITLE};
 pub use ink::{Ink, Line, Span, Tile};
+pub use installed_face::InstalledFace;
 pub use label_sheet::{Edges, LABEL_SHEETS, LabelSheet};
 pub use outline::{Outline, Step, on_circle};
 pub use paper::Paper;
