@@ -18,7 +18,7 @@ pub struct PrintCommand {
     /// Of what, and last the file to write: its name ends in .pdf or .svg, and it must not exist yet.
     #[arg(value_name = "OF... FILE", required = true)]
     pub rest: Vec<String>,
-    /// The sheet.
+    /// The paper; a sheet of labels brings its own.
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     pub paper: PaperSize,
     /// The page of this taster only.

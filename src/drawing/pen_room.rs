@@ -55,6 +55,16 @@ impl Sheet {
 
     /// The border of something that is cut out.
     pub fn cut_border(&mut self, at: [f64; 2], size: [f64; 2]) {
-        self.draw(Outline::rectangle(at, size), CUT_PEN);
+        let [left, top] = at;
+        let [right, bottom] = [left + size[0], top + size[1]];
+        // Each from the left or the top, so that the dashes of two neighbours lie on each other.
+        for [from, to] in [
+            [[left, top], [right, top]],
+            [[left, bottom], [right, bottom]],
+            [[left, top], [left, bottom]],
+            [[right, top], [right, bottom]],
+        ] {
+            self.draw(Outline::stroke(from, to), CUT_PEN);
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! The ballots of a blind test on paper, to be cut apart: codes alone, one question, how sure, what differed.
 
 use crate::domain::SheetKind;
+use crate::drawing::CUT;
 use crate::drawing::Flow;
 use crate::drawing::HEADING;
 use crate::drawing::Paper;
@@ -32,10 +33,10 @@ pub(super) fn print(home: &mut Home, asked: &PrintAsked) -> Result<Printout, Pri
 }
 
 /// The ballots of a test; `allergens` is what the beers of this home may hold, joined so that no one is given away.
-#[must_use]
-pub fn ballots_printout(it: &Sheet, allergens: &str, paper: Paper) -> Printout {
+pub(super) fn ballots_printout(it: &Sheet, allergens: &str, paper: Paper) -> Printout {
     let title = title(it);
-    let foot = format!("{title} · commitment {}", it.planned.test.commitment);
+    let first: String = it.planned.test.commitment.chars().take(16).collect();
+    let foot = format!("{title} · commitment {first} …");
     let mut flow = Flow::new(&title, paper, &foot);
     let question = it.planned.question();
     let care = ballot_care(allergens);
@@ -47,10 +48,10 @@ pub fn ballots_printout(it: &Sheet, allergens: &str, paper: Paper) -> Printout {
     let height = (heights[0] as f64).mul_add(5.9, heights[1] as f64 * 3.8) + FIXED;
     for (index, row) in it.rows.iter().enumerate() {
         // A ballot is whole, and a cut line only stands where another one follows on the page.
-        if index > 0 && flow.left() >= height + 10.0 {
-            flow.cut();
-        } else {
-            flow.keep(height);
+        match index {
+            0 => {}
+            _ if flow.left() >= height + CUT => flow.cut(),
+            _ => flow.turn(),
         }
         print_ballot(&mut flow, row, it.planned.test.number, [&question, &care]);
     }
@@ -61,7 +62,7 @@ pub fn ballots_printout(it: &Sheet, allergens: &str, paper: Paper) -> Printout {
 }
 
 /// What a ballot takes beside question and care, mm.
-const FIXED: f64 = 8.5 + 1.0 + 21.0 + 8.0 + 9.0 + 9.0 + 1.5;
+const FIXED: f64 = 8.5 + 1.0 + 20.0 + 8.0 + 8.5 + 8.5 + 1.5;
 
 fn print_ballot(flow: &mut Flow, row: &SheetRow, number: u32, [question, care]: [&str; 2]) {
     let width = flow.width();
@@ -83,7 +84,7 @@ fn print_ballot(flow: &mut Flow, row: &SheetRow, number: u32, [question, care]: 
         "What differed",
         "Apart from that, liked better (or leave it)",
     ] {
-        let [x, y] = flow.room(9.0);
+        let [x, y] = flow.room(8.5);
         flow.sheet().write_line([x, y + 6.0], label, x + width);
     }
     flow.gap(1.5);
@@ -92,7 +93,7 @@ fn print_ballot(flow: &mut Flow, row: &SheetRow, number: u32, [question, care]: 
 
 /// The codes from left to right, each with a box to mark the chosen one.
 fn print_codes(flow: &mut Flow, row: &SheetRow) {
-    let [x, y] = flow.room(21.0);
+    let [x, y] = flow.room(20.0);
     let sheet = flow.sheet();
     let lead = ["taste from left", "to right and", "mark one"];
     for (index, line) in lead.iter().enumerate() {

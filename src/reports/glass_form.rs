@@ -107,20 +107,26 @@ pub(super) fn ends(scale: &Scale) -> String {
 
 /// Name, day and nose, as every sheet begins.
 pub(super) fn head(flow: &mut Flow, name: Option<&str>, under: &str) {
-    if let Some(name) = name {
+    let width = flow.width();
+    let [from, base] = if let Some(name) = name {
         flow.title(name);
+        flow.paragraph(under, HEADING);
+        let [x, y] = flow.room(11.0);
+        flow.sheet().write_line([x, y + 8.0], "Day", x + 50.0);
+        [x + 58.0, y + 8.0]
     } else {
-        let [x, y] = flow.room(14.0);
-        flow.sheet().write_line([x, y + 9.0], "Name", x + 110.0);
-    }
-    flow.paragraph(under, HEADING);
-    let [x, y] = flow.room(11.0);
-    flow.sheet().write_line([x, y + 8.0], "Day", x + 50.0);
-    let from = x + 58.0;
-    flow.sheet().text([from, y + 8.0], "My nose:", TEXT);
+        flow.title(under);
+        let [x, y] = flow.room(19.0);
+        let sheet = flow.sheet();
+        sheet.write_line([x, y + 6.0], "Name", x + 110.0);
+        sheet.write_line([x + 118.0, y + 6.0], "Day", x + width);
+        [x, y + 16.0]
+    };
+    let sheet = flow.sheet();
+    sheet.text([from, base], "My nose:", TEXT);
     let mut next = from + 18.0;
     for word in ["fine", "a cold", "after a meal", "tired"] {
-        next = flow.sheet().tick([next, y + 8.0], word);
+        next = sheet.tick([next, base], word);
     }
     flow.gap(2.0);
 }

@@ -54,6 +54,13 @@ pub(super) fn print_evening(home: &mut Home, asked: &PrintAsked) -> Result<Print
     Ok(cards_printout(&title, &cards, asked.paper))
 }
 
+/// The cards of the jars of one practice.
+#[must_use]
+pub fn jar_cards_printout(cards: &[JarCard], paper: Paper) -> Printout {
+    let cards: Vec<Card> = cards.iter().map(coded_card).collect();
+    cards_printout("Jars", &cards, paper)
+}
+
 /// Labels for the jars of the words that are named, for a shelf that everybody may read.
 pub(super) fn print_labels(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
     let cards = cards_of_words(home.wheel(), &asked.of)?;
@@ -69,11 +76,14 @@ pub(super) fn print_labels(home: &mut Home, asked: &PrintAsked) -> Result<Printo
 
 /// What must stand on the lid itself.
 fn label_care(jar: &Jar) -> String {
-    let mut parts: Vec<&str> = Vec::new();
+    let mut parts: Vec<String> = Vec::new();
     if jar.met_by == JarUse::SniffOnly {
-        parts.push(jar.met_by.word());
+        parts.push(jar.met_by.word().to_owned());
     }
-    parts.extend(jar.allergens.iter().map(|it| it.word()));
+    let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
+    if !allergens.is_empty() {
+        parts.push(format!("holds {}", allergens.join(", ")));
+    }
     parts.join(" · ")
 }
 

@@ -17,6 +17,7 @@ use crate::reports::Printout;
 use crate::reports::blind_print::number;
 use crate::reports::evening_title;
 use crate::workflow::Home;
+use crate::workflow::Sheet as TestSheet;
 
 /// What stands on a label.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,20 +28,28 @@ pub struct Label {
     pub small: String,
 }
 
-/// White on every side inside a label, mm; printers and label sheets never meet exactly.
-const INSIDE: f64 = 3.5;
+/// White on every side inside a label, mm: an eighth of it, because printers and sheets never meet exactly.
+fn inside(on: &LabelSheet) -> f64 {
+    (on.size[0].min(on.size[1]) / 8.0).clamp(3.0, 5.0)
+}
 
 /// The labels of the cups of a test, by number, so that a row of them says nothing about what stands where.
 pub(super) fn print_cups(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
-    let number = number(asked)?;
-    let sheet = home.sheet(number, SheetKind::Labels, None)?;
+    let sheet = home.sheet(number(asked)?, SheetKind::Labels, None)?;
+    let (title, all) = cup_labels(&sheet);
+    labels(&title, &all, asked)
+}
+
+/// What the labels of a test are called, and what stands on each.
+pub(super) fn cup_labels(sheet: &TestSheet) -> (String, Vec<Label>) {
+    let number = sheet.planned.test.number;
     let cups = sheet.rows.iter().flat_map(|row| &row.cups);
     let mut codes: Vec<String> = cups.map(|it| it.0.to_string()).collect();
     codes.sort();
     let references = sheet.rows.iter().filter(|row| row.reference.is_some());
     codes.extend(references.map(|_| "R".to_owned()));
     let title = format!("Test {number}: labels for the cups");
-    labels(&title, &under(codes, &format!("test {number}")), asked)
+    (title, under(codes, &format!("test {number}")))
 }
 
 /// The labels of the glasses of a panel: every code once for each taster.
@@ -141,25 +150,26 @@ fn print_label(sheet: &mut Sheet, label: &Label, on: &LabelSheet, [x, y]: [f64; 
     if on.edges == Edges::Scissors {
         sheet.cut_border([x, y], on.size);
     }
-    let room = 2.0f64.mul_add(-INSIDE, width);
+    let inside = inside(on);
+    let room = 2.0f64.mul_add(-inside, width);
     let small = set_lines(&label.small, SMALL.size, SMALL.weight, room);
     let pitch = LINE_PITCH * SMALL.size;
     // Labels are low: three small lines at most, and what is left is for the code.
     let small = &small[..small.len().min(3)];
     let below = small.len() as f64 * pitch;
-    let free = 2.0f64.mul_add(-INSIDE, height) - below;
+    let free = 2.0f64.mul_add(-inside, height) - below;
     let size = fitting(&label.large, room, free);
     let set = Type::of(size).bold().centred();
     let lines = set_lines(&label.large, size, set.weight, room);
     let high = lines.len() as f64 * size * 1.15;
-    let top = y + INSIDE + (free - high).max(0.0) / 2.0;
+    let top = y + inside + (free - high).max(0.0) / 2.0;
     let middle = x + width / 2.0;
     for (index, line) in lines.iter().enumerate() {
         let base = (index as f64 * 1.15).mul_add(size, top + 0.9 * size);
         sheet.text([middle, base], line, set);
     }
     for (index, line) in small.iter().enumerate() {
-        let base = (index as f64).mul_add(pitch, y + height - INSIDE - below + SMALL.size);
+        let base = (index as f64).mul_add(pitch, y + height - inside - below + SMALL.size);
         sheet.text([middle, base], line, SMALL.centred());
     }
 }
@@ -209,7 +219,7 @@ mod tests {
                     ..*on
                 };
                 print_label(&mut alone, label, &bare, [0.0, 0.0]);
-                let out = beyond_margins(&alone, INSIDE - 0.7);
+                let out = beyond_margins(&alone, inside(on) - 0.7);
                 assert_eq!(out, Vec::<String>::new(), "{}", on.words);
             }
         }

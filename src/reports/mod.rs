@@ -67,6 +67,8 @@ mod test_figures;
 mod test_picture;
 mod test_pieces;
 mod test_report;
+#[cfg(test)]
+mod trial_printouts;
 mod verdict_words;
 mod versus_report;
 mod weeks_report;
@@ -75,13 +77,12 @@ mod wheel_round;
 mod why_report;
 mod word_report;
 
-pub use ballot_print::ballots_printout;
 pub use batch_print::{BatchOnPaper, batch_printout};
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     entry_words, readiness_words,
 };
-pub use blind_print::key_printout;
+pub use blind_print::sheet_printout;
 pub use colour_picture::colour_strip;
 pub use comparison_json::comparison_json;
 pub use comparison_markdown::comparison_markdown;
@@ -104,6 +105,7 @@ pub use history_report::{history_lines, history_title};
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
 };
+pub use jar_print::jar_cards_printout;
 pub use label_print::{Label, label_sheets_words, labels_printout};
 pub use larder_report::{larder_json, larder_lines};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
@@ -114,7 +116,7 @@ pub use panel_plan_report::{
     panel_care, panel_cost_sentence, panel_draft_json, panel_draft_lines, panel_next_lines,
     panel_people_words, panel_person_words, panel_sentence, panel_state, panels_json, panels_lines,
 };
-pub use panel_print::pouring_printout;
+pub use panel_print::{panel_ballots_printout, pouring_printout};
 pub use panel_report::{panel_json, panel_lines};
 pub use panel_sheet_report::{panel_ballot_lines, pouring_json, pouring_lines};
 pub use panel_talk_report::{

@@ -2,9 +2,11 @@
 
 use crate::domain::BlindingCode;
 use crate::domain::Form;
+use crate::domain::Name;
 use crate::drawing::Column;
 use crate::drawing::Flow;
 use crate::drawing::Paper;
+use crate::drawing::SMALL;
 use crate::drawing::Sheet;
 use crate::drawing::TEXT;
 use crate::reports::PrintAsked;
@@ -21,6 +23,7 @@ use crate::reports::panel_sheet_report::READER;
 use crate::workflow::Home;
 use crate::workflow::PouringSheet;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_word;
 
 /// What goes into which glass of a panel; a taster who reads it is marked.
 pub(super) fn print_pouring(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
@@ -40,13 +43,19 @@ pub(super) fn print_ballots(home: &mut Home, asked: &PrintAsked) -> Result<Print
         }
         None => None,
     };
-    let wanted = sheet.orders.iter();
-    let wanted = wanted.filter(|it| only.as_ref().is_none_or(|name| *name == it.0));
-    let sheets = wanted.flat_map(|(name, codes)| ballot(&sheet, name.as_str(), codes, asked.paper));
-    Ok(Printout {
-        title: format!("Panel {number}: ballots"),
+    Ok(panel_ballots_printout(&sheet, only.as_ref(), asked.paper))
+}
+
+/// The ballots of a panel: of everybody, or of one taster alone.
+#[must_use]
+pub fn panel_ballots_printout(it: &PouringSheet, only: Option<&Name>, paper: Paper) -> Printout {
+    let wanted = it.orders.iter();
+    let wanted = wanted.filter(|order| only.is_none_or(|name| *name == order.0));
+    let sheets = wanted.flat_map(|(name, codes)| ballot(it, name.as_str(), codes, paper));
+    Printout {
+        title: format!("Panel {}: ballots", it.panel.number),
         sheets: sheets.collect(),
-    })
+    }
 }
 
 /// What whoever pours needs.
@@ -68,6 +77,21 @@ pub fn pouring_printout(it: &PouringSheet, paper: Paper) -> Printout {
         "Take 50 mL more of each, since some stays in the jug.",
         TEXT,
     );
+    print_glasses(&mut flow, it);
+    flow.heading("In which order, from left to right");
+    print_orders(&mut flow, it);
+    flow.heading("How");
+    for step in POURING {
+        flow.listed(step, TEXT);
+    }
+    Printout {
+        title,
+        sheets: flow.finish(),
+    }
+}
+
+/// What goes into which glass, by code.
+fn print_glasses(flow: &mut Flow, it: &PouringSheet) {
     flow.heading("What goes into which glass");
     let columns = [
         Column::of("glass", 24.0),
@@ -80,27 +104,20 @@ pub fn pouring_printout(it: &PouringSheet, paper: Paper) -> Printout {
         vec![code, each.clone(), of.beer.to_string()]
     });
     flow.table(&columns, &glasses.collect::<Vec<_>>(), TEXT);
-    flow.heading("In which order, from left to right");
-    let columns = [
-        Column::of("taster", 56.0),
-        Column::of("codes", flow.width() - 56.0),
-    ];
-    let orders = it.orders.iter();
-    let orders = orders.map(|(name, codes)| vec![name.to_string(), codes_words(codes)]);
-    flow.table(&columns, &orders.collect::<Vec<_>>(), TEXT);
-    flow.heading("How");
-    for step in POURING {
-        flow.listed(step, TEXT);
-    }
-    Printout {
-        title,
-        sheets: flow.finish(),
-    }
 }
 
-fn codes_words(codes: &[BlindingCode]) -> String {
-    let codes: Vec<String> = codes.iter().map(BlindingCode::to_string).collect();
-    codes.join("   ")
+/// Everybody's codes, a column for each place in the row.
+fn print_orders(flow: &mut Flow, it: &PouringSheet) {
+    let most = it.orders.iter().map(|it| it.1.len()).max().unwrap_or(1);
+    let names = 56.0;
+    let each = ((flow.width() - names) / most as f64).min(16.0);
+    let mut columns = vec![Column::of("taster", names)];
+    columns.extend((1..=most).map(|at| Column::of(&at.to_string(), each)));
+    let orders = it.orders.iter().map(|(name, codes)| {
+        let codes = codes.iter().map(BlindingCode::to_string);
+        std::iter::once(name.to_string()).chain(codes).collect()
+    });
+    flow.table(&columns, &orders.collect::<Vec<Vec<String>>>(), TEXT);
 }
 
 /// One taster's pages; nothing on them tells what is in a glass.
@@ -138,13 +155,15 @@ fn tasting_sheet(mark: Option<&str>, asked: &PrintAsked, allergens: &str) -> Vec
     let glass = mark.map_or("Glass: ____________".to_owned(), |it| {
         format!("Glass: {it}")
     });
-    let foot = mark.map_or("Tasting sheet".to_owned(), |it| {
-        format!("{it} · it is typed in question by question: thirdglass taste {it}")
-    });
-    let mut flow = Flow::new("Tasting sheet", asked.paper, &foot);
-    head(&mut flow, asked.taster.as_deref(), "A glass by hand");
+    let mut flow = Flow::new("Tasting sheet", asked.paper, "Tasting sheet");
+    head(&mut flow, asked.taster.as_deref(), "Tasting sheet");
     flow.warned(&panel_care(allergens));
     flow.paragraph(HOW, TEXT);
+    if let Some(mark) = mark {
+        let mark = typed_word(mark);
+        let later = format!("To type it in, question by question: thirdglass taste {mark}");
+        flow.paragraph(&later, SMALL);
+    }
     glass_form(&mut flow, &glass, Form::Full);
     flow.finish()
 }

@@ -101,7 +101,7 @@ fn answer_row(flow: &mut Flow, row: &PaperRow) {
             sheet.text([from, base], "digit", TEXT);
             sheet.pen_box([from + 11.0, y + 1.5], [10.0, 10.0]);
             sheet.text([from + 34.0, base], "number in the row", TEXT);
-            sheet.pen_box([from + 66.0, y + 1.5], [10.0, 10.0]);
+            sheet.pen_box([from + 69.0, y + 1.5], [10.0, 10.0]);
         }
     }
     let below = y + ROW - 0.4;

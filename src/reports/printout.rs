@@ -203,7 +203,7 @@ impl Fonts {
         if let Some(font) = self.0.get(&face) {
             return Ok(font.clone());
         }
-        let font = Font::new(face.bytes().into(), 0).ok_or("the built-in typeface is damaged")?;
+        let font = Font::new(face.bytes().into(), face.index()).ok_or("a typeface is damaged")?;
         self.0.insert(face, font.clone());
         Ok(font)
     }
@@ -389,6 +389,16 @@ mod tests {
         assert_eq!(one.files(Path::new("b.svg")).unwrap().len(), 1);
         let file = PathBuf::from("b.png");
         assert_eq!(names("b.png"), Err(PrintError::Kind { file }));
+    }
+
+    #[test]
+    fn letters_that_no_typeface_has_are_named_and_no_others() {
+        let mut page = page();
+        assert_eq!(page.boxes_sentence(), None);
+        page.sheets[0].text([20.0, 60.0], "a\u{fffff}b", Type::of(4.0));
+        let told = page.boxes_sentence().unwrap();
+        assert!(told.ends_with(": \u{fffff}"), "{told}");
+        assert!(page.pdf().is_ok());
     }
 
     #[test]

@@ -53,17 +53,26 @@ pub fn sheet_lines(it: &Sheet, allergens: &str, cells: usize) -> Vec<Line> {
 /// Which sheet of which test.
 pub(super) fn title(it: &Sheet) -> String {
     let test = &it.planned.test;
+    let hidden = match it.kind {
+        SheetKind::Pourer | SheetKind::Server => " (not for tasters)",
+        SheetKind::Labels | SheetKind::Ballots => "",
+    };
     format!(
-        "Test {}, {}: {}",
+        "Test {}, {}: {}{hidden}",
         test.number,
         it.planned.method.name,
-        match it.kind {
-            SheetKind::Pourer => "what is poured (not for tasters)",
-            SheetKind::Server => "what is served (not for tasters)",
-            SheetKind::Labels => "labels for the cups",
-            SheetKind::Ballots => "ballots",
-        }
+        done_words(it.kind)
     )
+}
+
+/// What a sheet is for.
+pub(super) const fn done_words(kind: SheetKind) -> &'static str {
+    match kind {
+        SheetKind::Pourer => "what is poured",
+        SheetKind::Server => "what is served",
+        SheetKind::Labels => "labels for the cups",
+        SheetKind::Ballots => "ballots",
+    }
 }
 
 fn key_lines(it: &Sheet, cells: usize) -> Vec<Line> {
