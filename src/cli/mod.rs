@@ -4,6 +4,7 @@ mod blind_answer;
 mod blind_command;
 mod blind_run;
 mod command;
+mod compare_run;
 mod convert_command;
 mod evening_run;
 mod home_command;

@@ -6,6 +6,7 @@ use clap::Args;
 
 use crate::cli::PaperSize;
 use crate::reports::PRINTABLES;
+use crate::reports::label_sheets_words;
 
 /// A printout.
 #[derive(Debug, Args)]
@@ -17,7 +18,7 @@ pub struct PrintCommand {
     /// Of what, and last the file to write: its name ends in .pdf or .svg, and it must not exist yet.
     #[arg(value_name = "OF... FILE", required = true)]
     pub rest: Vec<String>,
-    /// The sheet.
+    /// The paper; a sheet of labels brings its own.
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     pub paper: PaperSize,
     /// The page of this taster only.
@@ -50,7 +51,8 @@ fn print_help() -> String {
         .map(|it| format!("  {}\n      {}", it.typed(), it.words));
     let kinds: Vec<String> = kinds.collect();
     format!(
-        "Examples, with everything that can be printed:\n{}",
-        kinds.join("\n")
+        "Examples, with everything that can be printed:\n{}\n\nSheets of labels, columns by rows: {}.",
+        kinds.join("\n"),
+        label_sheets_words()
     )
 }

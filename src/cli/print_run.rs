@@ -43,14 +43,6 @@ impl PaperSize {
             Self::Letter => Paper::Letter,
         }
     }
-
-    /// What it is called.
-    const fn words(self) -> &'static str {
-        match self {
-            Self::A4 => "A4",
-            Self::Letter => "US letter",
-        }
-    }
 }
 
 /// Prints what the arguments ask for.
@@ -72,36 +64,27 @@ pub(super) fn print_out(
         paper: asked.paper.paper(),
     };
     let printout = printable.printed(home, &wanted)?;
-    write_printout(&printout, &file, asked.paper, home, streams)
+    write_printout(&printout, &file, home, streams)
 }
 
 /// Writes a printout as the name of its file says, and tells what was written.
 pub(super) fn write_printout(
     printout: &Printout,
     file: &Path,
-    paper: PaperSize,
     home: &Home,
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
     let files = printout.files(file)?;
     home.write_documents(&files)?;
-    let sheets = match printout.sheets.len() {
-        1 => "one sheet".to_owned(),
-        several => format!("{several} sheets"),
-    };
-    for (file, contents) in &files {
-        writeln!(
-            streams.output,
-            "Written: {}, {} kB, {} of {}.",
-            file.display(),
-            contents.len().div_ceil(1_000),
-            if files.len() > 1 {
-                "one sheet"
-            } else {
-                &sheets
-            },
-            paper.words()
-        )?;
+    for (index, (file, contents)) in files.iter().enumerate() {
+        let holds = if files.len() > 1 {
+            Printout::one(printout.sheets[index].clone()).sheets_words()
+        } else {
+            printout.sheets_words()
+        };
+        let size = contents.len().div_ceil(1_000);
+        let file = file.display();
+        writeln!(streams.output, "Written: {file}, {size} kB, {holds}.")?;
     }
     if let Some(boxes) = printout.boxes_sentence() {
         writeln!(io::stderr(), "{}", safe_text(&boxes, usize::MAX))?;

@@ -9,7 +9,6 @@ use serde_json::Value;
 use crate::cli::BatchCommand;
 use crate::cli::CliError;
 use crate::cli::Command;
-use crate::cli::Compare;
 use crate::cli::Document;
 use crate::cli::Outcome;
 use crate::cli::RecipeCommand;
@@ -17,13 +16,12 @@ use crate::cli::SettingsAsked;
 use crate::cli::Taste;
 use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
+use crate::cli::compare_run::compare;
 use crate::cli::convert_command::convert;
 use crate::cli::home_command;
 use crate::cli::next_command::next;
 use crate::cli::panel_run::panel;
 use crate::cli::photo_command::photo;
-use crate::cli::picture_run::PICTURE_WIDTH;
-use crate::cli::picture_run::write_pictures;
 use crate::cli::practice_run::practice;
 use crate::cli::print_run::print_out;
 use crate::cli::shell_command::shell;
@@ -31,8 +29,6 @@ use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
 use crate::domain::NotesSource;
 use crate::drawing::Line;
-use crate::drawing::Picture;
-use crate::drawing::Sheet;
 use crate::drawing::safe_text;
 use crate::formats::EXAMPLE;
 use crate::formats::LARDER_EXAMPLE;
@@ -358,63 +354,6 @@ fn weeks(asked: &WeeksOf, home: &Home, streams: &mut Streams<'_>) -> Result<(), 
         return print_json(&reports::weeks_json(&weeks), streams);
     }
     print(&reports::weeks_lines(&weeks, CELLS), streams)
-}
-
-fn compare(command: &Compare, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    if let Some(other) = &command.other {
-        let both = home.versus(&command.batch, other)?;
-        if command.document.json {
-            return print_json(&reports::versus_json(&both), streams);
-        }
-        print(&reports::versus_lines(&both, CELLS), streams)?;
-        let [one, other] = &both.cap_marks;
-        let title = format!("{one} against {other}");
-        let pictures = [reports::versus_picture(&both).sheet(PICTURE_WIDTH)];
-        return picture(&title, &pictures, command, home, streams);
-    }
-    if command.break_seal {
-        let marked = home.break_seal(&command.batch)?;
-        if !marked.is_empty() {
-            writeln!(
-                streams.output,
-                "The seal is broken. The open notes of {} carry that mark for ever.\n",
-                marked.join(", ")
-            )?;
-        }
-    }
-    let both = home.compare(&command.batch, command.taster.as_deref())?;
-    if command.document.json {
-        return print_json(&reports::comparison_json(&both, home.wheel()), streams);
-    }
-    if command.document.markdown {
-        write!(streams.output, "{}", reports::comparison_markdown(&both))?;
-        return Ok(());
-    }
-    let extent = if command.all {
-        reports::Extent::All
-    } else {
-        reports::Extent::First
-    };
-    print(&reports::comparison_lines(&both, extent, CELLS), streams)?;
-    let title = format!("{} · {}", both.cap_mark, both.recipe);
-    let dumbbells = reports::comparison_picture(&both).sheet(PICTURE_WIDTH);
-    let colours = reports::colour_picture(&both).map(|it| it.sheet(PICTURE_WIDTH));
-    let pictures: Vec<Sheet> = std::iter::once(dumbbells).chain(colours).collect();
-    picture(&title, &pictures, command, home, streams)
-}
-
-/// Writes the picture of a comparison where a file is named for it.
-fn picture(
-    title: &str,
-    pictures: &[Sheet],
-    command: &Compare,
-    home: &Home,
-    streams: &mut Streams<'_>,
-) -> Result<(), CliError> {
-    match &command.svg {
-        Some(file) => write_pictures(title, pictures, file, home, streams),
-        None => Ok(()),
-    }
 }
 
 pub(super) fn print(lines: &[Line], streams: &mut Streams<'_>) -> Result<(), CliError> {

@@ -64,7 +64,7 @@ fn draw(asked: &Draw, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliE
     let poster = reports::wheel_poster(home.wheel(), marks.as_ref(), paper.paper());
     let file = asked.svg.as_ref().or(asked.pdf.as_ref());
     if let Some(file) = file {
-        write_printout(&Printout::one(poster), file, paper, home, streams)?;
+        write_printout(&Printout::one(poster), file, home, streams)?;
     }
     if let Some(marks) = &marks {
         writeln!(

@@ -1,6 +1,7 @@
 //! Pages filled from the top: headings, paragraphs, tables and strips, with a new page where the room ends.
 
 use crate::drawing::Anchor;
+use crate::drawing::BLACK_INK;
 use crate::drawing::LINE_PITCH;
 use crate::drawing::Outline;
 use crate::drawing::Paper;
@@ -9,6 +10,7 @@ use crate::drawing::Rgb;
 use crate::drawing::Sheet;
 use crate::drawing::Type;
 use crate::drawing::set_lines;
+use crate::drawing::text_width;
 
 /// The letters of a title, mm.
 pub const TITLE: Type = Type::of(8.0).bold();
@@ -24,8 +26,12 @@ pub const QUIET_INK: Rgb = [0x50, 0x50, 0x50];
 pub const HAIR: Pen = Pen::of(0.15).inked([0x90, 0x90, 0x90]);
 /// A line that borders a box for a pen.
 pub const BOX_PEN: Pen = Pen::of(0.3);
+/// How much a line to cut along takes with the white on both its sides, mm.
+pub const CUT: f64 = 8.0;
 /// What stays white on every side, mm.
 pub const MARGIN: f64 = 15.0;
+/// The letters of a title that would else take two lines, mm.
+const SMALLEST_TITLE: f64 = 6.0;
 /// From the lower edge of the paper to the base line of the foot, mm.
 const FOOT: f64 = 11.0;
 
@@ -142,7 +148,9 @@ impl Flow {
 
     /// The title of a page, as large as titles are.
     pub fn title(&mut self, text: &str) {
-        self.paragraph(text, TITLE);
+        let wide = text_width(text, TITLE.weight).max(f64::EPSILON);
+        let size = (self.width() / wide).clamp(SMALLEST_TITLE, TITLE.size);
+        self.paragraph(text, Type { size, ..TITLE });
         self.gap(2.5);
     }
 
@@ -188,6 +196,29 @@ impl Flow {
         self.now.draw(Outline::rectangle(at, [side, side]), BOX_PEN);
         self.hung("", text, set, 6.5);
         self.gap(0.8);
+    }
+
+    /// A sentence that must not be passed over: bold, behind a bar at the left.
+    pub fn warned(&mut self, text: &str) {
+        let set = TEXT.bold();
+        let lines = set_lines(text, set.size, set.weight, self.width() - 6.0);
+        let pitch = LINE_PITCH * set.size;
+        let [x, y] = self.room((lines.len() as f64).mul_add(pitch, 2.0));
+        let bar = [1.6, (lines.len() as f64).mul_add(pitch, 0.6)];
+        self.now.fill(Outline::rectangle([x, y], bar), BLACK_INK);
+        for (index, line) in lines.iter().enumerate() {
+            let base = (index as f64).mul_add(pitch, y + set.size);
+            self.now.text([x + 5.0, base], line, set);
+        }
+        self.gap(1.0);
+    }
+
+    /// A line to cut along across the page, with white on both sides.
+    pub fn cut(&mut self) {
+        let width = self.width();
+        let [x, y] = self.room(CUT);
+        let middle = y + CUT / 2.0;
+        self.now.cut_line([x, middle], [x + width, middle]);
     }
 
     /// A line across the page.
@@ -277,6 +308,7 @@ fn cells_height(columns: &[Column], cells: &[String], set: Type) -> f64 {
 mod tests {
     use super::*;
     use crate::drawing::beyond_margins;
+    use crate::drawing::printed_texts;
 
     const LONG: &str =
         "Жёлтый-и-очень-длинный-хмель-сорок-букв-x Überraschungshopfenmischungsvariationen 日本";
@@ -314,7 +346,7 @@ mod tests {
         let sheets = flow.finish();
         assert!(sheets.len() > 1);
         for (index, sheet) in sheets.iter().enumerate() {
-            let texts = crate::drawing::printed_texts(sheet);
+            let texts = printed_texts(sheet);
             assert_eq!(texts[0], "Code");
             let number = format!("page {} of {}", index + 1, sheets.len());
             assert!(texts.contains(&number.as_str()), "{texts:?}");
@@ -331,8 +363,8 @@ mod tests {
             let sheets = flow.finish();
             let with_heading = sheets
                 .iter()
-                .find(|it| crate::drawing::printed_texts(it).contains(&"A heading"));
-            let texts = crate::drawing::printed_texts(with_heading.unwrap());
+                .find(|it| printed_texts(it).contains(&"A heading"));
+            let texts = printed_texts(with_heading.unwrap());
             assert!(texts.contains(&"and its text"), "after {before}");
         }
     }

@@ -18,4 +18,13 @@ impl Paper {
             Self::Letter => [215.9, 279.4],
         }
     }
+
+    /// What it is called.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::A4 => "A4",
+            Self::Letter => "US letter",
+        }
+    }
 }

@@ -9,6 +9,7 @@ use crate::drawing::Pen;
 use crate::drawing::Picture;
 use crate::drawing::Sheet;
 use crate::drawing::field::Field;
+use crate::drawing::field::on_white;
 use crate::drawing::field::wide;
 use crate::drawing::picture::LABEL;
 use crate::drawing::picture::TICK;
@@ -109,8 +110,9 @@ impl SaidChance {
             );
         }
         sheet.fill(Outline::circle([x, y], 1.2), [0; 3]);
-        let right = (x + 2.2).min(sheet.size[0] - wide(&self.words, LABEL));
-        sheet.text([right, y + 0.35 * LABEL.size], &self.words, LABEL);
+        let right = (x + 2.4).min(sheet.size[0] - wide(&self.words, LABEL) - 0.5);
+        let base = (y + 0.35 * LABEL.size).min(field.y[0] - 1.0);
+        on_white(sheet, [right, base], &self.words, LABEL);
     }
 }
 

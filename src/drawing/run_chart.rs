@@ -103,7 +103,7 @@ impl Picture for RunChart {
     fn sheet(&self, width: f64) -> Sheet {
         let head = Type::of(3.4).bold();
         let mut sheet = Sheet::sized("", [width, 0.0]);
-        let mut down = 3.0;
+        let mut down = 3.4;
         for line in set_lines(&self.head, head.size, head.weight, width) {
             sheet.text([0.0, down], &line, head);
             down += 4.6;

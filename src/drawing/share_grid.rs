@@ -180,9 +180,16 @@ impl ShareGrid {
         let [x, y] = field.at([column as f64, share]);
         sheet.draw(Outline::circle([x, y], 1.9), Pen::of(0.4));
         let words = format!("{words} %");
-        let set = LABEL.bold();
-        let right = (x + 2.8).min(field.x[1] - wide(&words, set));
-        on_white(sheet, [right, y + 4.2], &words, set);
+        let set = LABEL.bold().centred();
+        let half = wide(&words, set) / 2.0 + 0.6;
+        let middle = x.max(field.x[0] + half).min(field.x[1] - half);
+        // Above it, but for what stands so high that there is no room.
+        let base = if y - 6.0 > field.y[1] {
+            y - 2.8
+        } else {
+            y + 5.2
+        };
+        on_white(sheet, [middle, base], &words, set);
     }
 
     /// One curve a row, the chosen one thick, each with its name at its end.

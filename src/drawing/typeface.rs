@@ -7,6 +7,8 @@ use skrifa::MetadataProvider;
 use skrifa::instance::LocationRef;
 use skrifa::instance::Size;
 
+use crate::drawing::InstalledFace;
+
 /// How heavy letters are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Weight {
@@ -28,6 +30,8 @@ pub enum Face {
     Arithmetic,
     /// Boxes, circles and other signs.
     Signs,
+    /// A font of this computer, for signs that none of the others has.
+    Installed(InstalledFace),
 }
 
 /// A piece of a text that one face can print.
@@ -56,11 +60,28 @@ impl Face {
             Self::Bold => include_bytes!("typeface/NotoSans-Bold.ttf"),
             Self::Arithmetic => include_bytes!("typeface/NotoSansMath-Regular.ttf"),
             Self::Signs => include_bytes!("typeface/NotoSansSymbols2-Regular.ttf"),
+            Self::Installed(face) => face.bytes(),
         }
     }
 
-    fn font(self) -> Option<&'static FontRef<'static>> {
-        FACES[self as usize].as_ref()
+    /// Which font of the file, where it holds several.
+    #[must_use]
+    pub const fn index(self) -> u32 {
+        match self {
+            Self::Installed(face) => face.index(),
+            _ => 0,
+        }
+    }
+
+    fn font(self) -> Option<FontRef<'static>> {
+        let at = match self {
+            Self::Plain => 0,
+            Self::Bold => 1,
+            Self::Arithmetic => 2,
+            Self::Signs => 3,
+            Self::Installed(face) => return face.font(),
+        };
+        FACES[at].clone()
     }
 
     /// The advance of a sign in letter sizes; none where the face does not have it.
@@ -82,9 +103,15 @@ fn face_of(sign: char, weight: Weight) -> Option<(Face, f64)> {
         Weight::Bold => Face::Bold,
     };
     let faces = [own, Face::Arithmetic, Face::Signs];
-    faces
+    let built_in = faces
         .into_iter()
-        .find_map(|it| Some((it, it.advance(sign)?)))
+        .find_map(|it| Some((it, it.advance(sign)?)));
+    built_in.or_else(|| {
+        // Control characters are never printed, and asking for them would read every font there is.
+        let asked = Some(sign).filter(|it| !it.is_control())?;
+        let face = Face::Installed(InstalledFace::with(asked)?);
+        Some((face, face.advance(sign)?))
+    })
 }
 
 /// A text in pieces of one face each. A sign that no face has stays with the letters before it, and is
@@ -220,7 +247,7 @@ mod tests {
             ]
         );
         assert!(face_runs("", Weight::Plain).is_empty());
-        assert_eq!(face_runs("日本", Weight::Plain).len(), 1);
+        assert_eq!(face_runs("\u{fffff}\u{fffff}", Weight::Plain).len(), 1);
     }
 
     #[test]

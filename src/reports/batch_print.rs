@@ -93,7 +93,7 @@ pub fn batch_printout(it: &BatchOnPaper, wheel: &Wheel, paper: Paper) -> Printou
     cautions.dedup();
     for caution in cautions {
         flow.gap(1.5);
-        flow.hung("!", caution, TEXT.bold(), 4.0);
+        flow.warned(caution);
     }
     flow.gap(4.0);
     top(&mut flow, it);

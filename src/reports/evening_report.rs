@@ -31,7 +31,7 @@ pub fn evening_lines(evening: &Evening, cells: usize) -> Vec<Line> {
         cells,
     ));
     lines.push(Line::blank());
-    for text in care_texts(&all_cards(evening)) {
+    for text in care_texts(all_cards(evening).iter().map(|it| &it.jar)) {
         lines.extend(wrapped(Ink::Alert, &text, cells));
     }
     lines.push(Line::of(Ink::Strong, "Fetch"));
@@ -76,7 +76,7 @@ fn block_lines(block: &Block, cells: usize) -> Vec<Line> {
     lines
 }
 
-fn length_sentence(evening: &Evening) -> String {
+pub(super) fn length_sentence(evening: &Evening) -> String {
     let (lasts, meant) = (evening.lasts(), evening.meeting.length.get());
     if f64::from(lasts) > meant {
         format!(
@@ -90,7 +90,7 @@ fn length_sentence(evening: &Evening) -> String {
     }
 }
 
-fn all_cards(evening: &Evening) -> Vec<JarCard> {
+pub(super) fn all_cards(evening: &Evening) -> Vec<JarCard> {
     evening
         .parts
         .iter()
@@ -99,7 +99,7 @@ fn all_cards(evening: &Evening) -> Vec<JarCard> {
 }
 
 /// What to fetch, each once, what is always needed at the end.
-fn shopping(evening: &Evening) -> Vec<String> {
+pub(super) fn shopping(evening: &Evening) -> Vec<String> {
     let cards = all_cards(evening);
     let mut items: Vec<String> = cards.iter().map(|it| it.jar.item.clone()).collect();
     let series = evening.parts.iter().filter_map(|it| {
@@ -219,7 +219,7 @@ pub fn evening_json(evening: &Evening) -> Value {
         "minutes": evening.meeting.length.get(),
         "present": evening.present.iter().map(|it| it.name.as_str()).collect::<Vec<_>>(),
         "shopping": shopping(evening),
-        "cautions": care_texts(&all_cards(evening)),
+        "cautions": care_texts(all_cards(evening).iter().map(|it| &it.jar)),
         "blocks": evening.blocks.iter().map(|it| json!({
             "title": it.kind.title,
             "begins": it.begins,

@@ -1,8 +1,10 @@
 //! One report a file: its text and its JSON.
 
 mod archive_report;
+mod ballot_print;
 mod batch_print;
 mod batch_report;
+mod blind_print;
 mod blind_words;
 mod colour_picture;
 mod comparison_json;
@@ -20,11 +22,14 @@ mod export_report;
 mod figures_report;
 mod found_report;
 mod gain_report;
+mod glass_form;
 mod history_json;
 mod history_markdown;
 mod history_print;
 mod history_report;
 mod import_report;
+mod jar_print;
+mod label_print;
 mod larder_report;
 mod learnt_report;
 mod next_json;
@@ -33,9 +38,11 @@ mod next_report;
 mod noise_words;
 mod pair_report;
 mod panel_plan_report;
+mod panel_print;
 mod panel_report;
 mod panel_sheet_report;
 mod panel_talk_report;
+mod paper_print;
 mod paper_report;
 mod photograph_report;
 mod plan_report;
@@ -64,6 +71,8 @@ mod test_figures;
 mod test_picture;
 mod test_pieces;
 mod test_report;
+#[cfg(test)]
+mod trial_printouts;
 mod verdict_words;
 mod versus_report;
 mod weeks_report;
@@ -78,6 +87,7 @@ pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     entry_words, readiness_words,
 };
+pub use blind_print::sheet_printout;
 pub use colour_picture::colour_strip;
 pub use comparison_json::comparison_json;
 pub use comparison_markdown::comparison_markdown;
@@ -100,6 +110,8 @@ pub use history_report::{history_lines, history_title};
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
 };
+pub use jar_print::jar_cards_printout;
+pub use label_print::{Label, label_sheets_words, labels_printout};
 pub use larder_report::{larder_json, larder_lines};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use next_json::next_json;
@@ -109,6 +121,7 @@ pub use panel_plan_report::{
     panel_care, panel_cost_sentence, panel_draft_json, panel_draft_lines, panel_next_lines,
     panel_people_words, panel_person_words, panel_sentence, panel_state, panels_json, panels_lines,
 };
+pub use panel_print::{panel_ballots_printout, pouring_printout};
 pub use panel_report::{panel_json, panel_lines};
 pub use panel_sheet_report::{panel_ballot_lines, pouring_json, pouring_lines};
 pub use panel_talk_report::{

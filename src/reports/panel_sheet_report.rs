@@ -6,7 +6,6 @@ use serde_json::json;
 use crate::domain::BlindingCode;
 use crate::domain::Field;
 use crate::domain::Form;
-use crate::domain::Measure;
 use crate::domain::Name;
 use crate::domain::Scale;
 use crate::domain::Stage;
@@ -15,6 +14,7 @@ use crate::drawing::Line;
 use crate::drawing::width;
 use crate::reports::blind_words::litres;
 use crate::reports::comparison_report::wrapped;
+use crate::reports::glass_form::ends;
 use crate::reports::panel_plan_report::panel_care;
 use crate::workflow::PouringSheet;
 
@@ -22,13 +22,16 @@ use crate::workflow::PouringSheet;
 const VERSION: u32 = 1;
 
 /// What makes the glasses alike but for the beer.
-const POURING: [&str; 5] = [
+pub(super) const POURING: [&str; 5] = [
     "Decant each beer off its yeast into one covered jug first; one bottle tastes unlike another.",
     "Glasses that look the same, the same amount, equally cold. Write each code on its glasses and nothing else.",
     "Set the glasses of each taster in the order of the list, and say nothing.",
     "Water beside every place, a spit cup, a minute's rest after each glass; a pause after five.",
     "Gushing, a film, mould or chipped glass: stop, and pour no more of that bottle.",
 ];
+
+/// What becomes of whoever reads it.
+pub(super) const READER: &str = "Who reads this knows what is in the glasses. A taster who pours is marked: those notes count only if nobody else tastes.";
 
 /// What whoever pours needs, as lines of at most `cells` cells.
 #[must_use]
@@ -38,8 +41,7 @@ pub fn pouring_lines(it: &PouringSheet, cells: usize) -> Vec<Line> {
         it.panel.number
     );
     let mut lines = vec![Line::of(Ink::Title, title)];
-    let warning = "Who reads this knows what is in the glasses. A taster who pours is marked: those notes count only if nobody else tastes.";
-    lines.extend(wrapped(Ink::Alert, warning, cells));
+    lines.extend(wrapped(Ink::Alert, READER, cells));
     lines.push(Line::blank());
     lines.push(Line::of(Ink::Strong, "Needed"));
     for (mark, millilitres) in &it.needed {
@@ -156,16 +158,7 @@ fn questions(form: Form, cells: usize) -> Vec<Line> {
 }
 
 fn scale_row(scale: &Scale) -> String {
-    let first = match scale.measure {
-        Measure::Choice { .. } => 1,
-        Measure::Intensity | Measure::Amount { .. } => 0,
-    };
-    let last = (0..=9).rev().find(|it| scale.value_of_digit(*it).is_some());
-    let last = last.unwrap_or(9);
-    format!(
-        "  {:<22} [   ]   {first} {}, {last} {}",
-        scale.word, scale.low, scale.high
-    )
+    format!("  {:<22} [   ]   {}", scale.word, ends(scale))
 }
 
 fn blank(what: &str) -> Line {

@@ -29,8 +29,9 @@ pub fn paper_lines(
     for part in &evening.parts {
         let own: Vec<&PaperRow> = rows.iter().filter(|it| it.part == part.part).collect();
         lines.push(Line::of(Ink::Strong, capitalised(part.part.word())));
-        lines.extend(wrapped(Ink::Plain, asked(part.part), cells));
-        lines.extend(word_line(evening, part.part));
+        lines.extend(wrapped(Ink::Plain, asked_words(part.part), cells));
+        let word = looked_for(evening, part.part);
+        lines.extend(word.map(|it| Line::of(Ink::Strong, format!("  {it}"))));
         for row in own {
             lines.push(Line::blank());
             lines.push(Line::plain(format!(
@@ -44,26 +45,23 @@ pub fn paper_lines(
     lines
 }
 
-/// Which word is looked for, where that is asked.
-fn word_line(evening: &Evening, part: MeetingPart) -> Option<Line> {
+/// Which word is looked for, or which amount, where that is asked.
+pub(super) fn looked_for(evening: &Evening, part: MeetingPart) -> Option<String> {
     let own = evening.parts.iter().find(|it| it.part == part)?;
-    let word = match part {
-        MeetingPart::Presence => own
-            .cards
-            .first()
-            .map(|it| format!("  the word: {}", it.word)),
+    match part {
+        MeetingPart::Presence => own.cards.first().map(|it| format!("the word: {}", it.word)),
         MeetingPart::Strength => own.series.first().map(|it| {
             format!(
-                "  {} from {} (0) to {} (9)",
+                "{} from {} (0) to {} (9)",
                 it.scale.word, it.scale.low, it.scale.high
             )
         }),
         MeetingPart::Check | MeetingPart::Jars => None,
-    }?;
-    Some(Line::of(Ink::Strong, word))
+    }
 }
 
-const fn asked(part: MeetingPart) -> &'static str {
+/// What is to be done at a part.
+pub(super) const fn asked_words(part: MeetingPart) -> &'static str {
     match part {
         MeetingPart::Check | MeetingPart::Jars => {
             "Smell in this order; nothing goes into the mouth. A place alone is an answer too; so is a dash."

@@ -1,6 +1,7 @@
 //! A practice in words: what to prepare, what was right, and how it went.
 
 use crate::domain::ItemForm;
+use crate::domain::Jar;
 use crate::domain::PracticeItem;
 use crate::domain::PracticeKind;
 use crate::domain::Spiked;
@@ -102,7 +103,7 @@ pub fn practice_lines(run: &PracticeRun, wheel: &Wheel, cells: usize) -> Vec<Lin
 #[must_use]
 pub fn jar_card_lines(cards: &[JarCard], kind: PracticeKind, cells: usize) -> Vec<Line> {
     let mut lines = Vec::new();
-    for text in care_texts(cards) {
+    for text in care_texts(cards.iter().map(|it| &it.jar)) {
         lines.extend(wrapped(Ink::Alert, &text, cells));
     }
     let mut items: Vec<&str> = cards.iter().map(|it| it.jar.item.as_str()).collect();
@@ -125,50 +126,68 @@ pub(super) fn jar_rows(cards: &[JarCard], kind: PracticeKind, cells: usize) -> V
         lines.push(Line::blank());
         let what = format!("  [ ] {}  {}", card.code, card.word);
         lines.push(Line::of(Ink::Strong, what));
-        lines.extend(wrapped(Ink::Plain, &how_to_make(card), cells));
+        lines.extend(wrapped(
+            Ink::Plain,
+            &format!("      {}", how_to_make(card)),
+            cells,
+        ));
     }
     lines
 }
 
-fn how_to_make(card: &JarCard) -> String {
+/// What is in a jar, how it is made and how it is met.
+pub(super) fn how_to_make(card: &JarCard) -> String {
     format!(
-        "      {}. {} {}.",
+        "{}. {} {}.",
         card.jar.item,
         card.jar.how,
         capitalised(card.jar.met_by.word())
     )
 }
 
+/// How spiked jars are prepared.
+pub(super) const SPIKED_HOW: &str = "One jar as below, open and strong, shows what is looked for. For the coded jars put a tenth of the dose into a spoon of lukewarm water or under a paper towel; those without hold the same water or towel alone. All closed alike; they are smelled, not tasted.";
+
 /// How the spiked ones are made, once, and which they are.
 fn spiked_rows(cards: &[JarCard], cells: usize) -> Vec<Line> {
-    let how = "One jar as below, open and strong, shows what is looked for. For the coded jars put a tenth of the dose into a spoon of lukewarm water or under a paper towel; those without hold the same water or towel alone. All closed alike; they are smelled, not tasted.";
-    let mut lines = wrapped(Ink::Plain, how, cells);
+    let mut lines = wrapped(Ink::Plain, SPIKED_HOW, cells);
     if let Some(card) = cards.first() {
-        lines.extend(wrapped(Ink::Plain, &how_to_make(card), cells));
+        lines.extend(wrapped(
+            Ink::Plain,
+            &format!("      {}", how_to_make(card)),
+            cells,
+        ));
     }
     lines.push(Line::blank());
     for card in cards {
-        let (spiked, ink) = match card.spiked {
-            Some(Spiked::Spiked) => (format!("with {}", card.word), Ink::Strong),
-            _ => ("without".to_owned(), Ink::Plain),
+        let ink = match card.spiked {
+            Some(Spiked::Spiked) => Ink::Strong,
+            _ => Ink::Plain,
         };
-        lines.push(Line::of(Ink::Strong, format!("  [ ] {}  ", card.code)).and(ink, spiked));
+        let line = Line::of(Ink::Strong, format!("  [ ] {}  ", card.code));
+        lines.push(line.and(ink, card.spiked_words()));
     }
     lines
 }
 
+impl JarCard {
+    /// Whether the word is in there, in words.
+    pub(super) fn spiked_words(&self) -> String {
+        match self.spiked {
+            Some(Spiked::Spiked) => format!("with {}", self.word),
+            _ => "without".to_owned(),
+        }
+    }
+}
+
 /// What anybody must know before a lid is opened.
-pub(super) fn care_texts(cards: &[JarCard]) -> Vec<String> {
-    let mut allergens: Vec<&str> = cards
-        .iter()
-        .flat_map(|it| it.jar.allergens.iter().map(|it| it.word()))
-        .collect();
+pub(super) fn care_texts<'a>(jars: impl Iterator<Item = &'a Jar> + Clone) -> Vec<String> {
+    let allergens = jars.clone().flat_map(|it| &it.allergens);
+    let mut allergens: Vec<&str> = allergens.map(|it| it.word()).collect();
     allergens.sort_unstable();
     allergens.dedup();
-    let mut cautions: Vec<&str> = cards
-        .iter()
-        .flat_map(|it| it.jar.cautions.iter().map(|it| it.word()))
-        .collect();
+    let cautions = jars.flat_map(|it| &it.cautions);
+    let mut cautions: Vec<&str> = cautions.map(|it| it.word()).collect();
     cautions.sort_unstable();
     cautions.dedup();
     let mut texts = Vec::new();

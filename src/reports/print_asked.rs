@@ -67,6 +67,14 @@ pub enum PrintRefused {
         /// The option.
         option: &'static str,
     },
+    /// Something else than a number.
+    #[error(
+        "“{asked}” is not the number of a test or a panel; thirdglass blind list and thirdglass panel list show them"
+    )]
+    Number {
+        /// What was asked for.
+        asked: String,
+    },
     /// No such sheet of labels.
     #[error("there is no sheet of labels “{asked}”; known are: {known}")]
     NoLabels {

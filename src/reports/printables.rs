@@ -6,9 +6,15 @@ use crate::reports::PrintAsked;
 use crate::reports::PrintOption;
 use crate::reports::PrintRefused;
 use crate::reports::Printout;
+use crate::reports::ballot_print;
 use crate::reports::batch_print;
+use crate::reports::blind_print;
 use crate::reports::evening_print;
 use crate::reports::history_print;
+use crate::reports::jar_print;
+use crate::reports::label_print;
+use crate::reports::panel_print;
+use crate::reports::paper_print;
 use crate::reports::taster_print;
 use crate::reports::wheel_print;
 use crate::workflow::Home;
@@ -39,7 +45,7 @@ pub static PRINTABLES: &[Printable] = &[
         of: "a cap mark",
         count: 1..=NAMES,
         takes: &[],
-        example: "S1 S1-batch.pdf",
+        example: "OD2 OD2.pdf",
         print: batch_print::print,
     },
     Printable {
@@ -48,7 +54,7 @@ pub static PRINTABLES: &[Printable] = &[
         of: "the name of a taster",
         count: 1..=NAMES,
         takes: &[],
-        example: "Ana Ana.pdf",
+        example: "Crumb Crumb.pdf",
         print: taster_print::print,
     },
     Printable {
@@ -57,7 +63,7 @@ pub static PRINTABLES: &[Printable] = &[
         of: "the name of a recipe",
         count: 1..=NAMES,
         takes: &[],
-        example: "Harbour dark history.pdf",
+        example: "Oven door history.pdf",
         print: history_print::print,
     },
     Printable {
@@ -70,6 +76,78 @@ pub static PRINTABLES: &[Printable] = &[
         print: wheel_print::print,
     },
     Printable {
+        id: "pouring-sheet",
+        words: "what is poured in a blind test; not for tasters",
+        of: "the number of a blind test",
+        count: 1..=1,
+        takes: &[PrintOption::Reader],
+        example: "1 --reader Ben pour.pdf",
+        print: blind_print::print_pouring,
+    },
+    Printable {
+        id: "serving-sheet",
+        words: "which jug goes where in a blind test, where one pours and another serves; not for tasters",
+        of: "the number of a blind test",
+        count: 1..=1,
+        takes: &[PrintOption::Reader],
+        example: "1 --reader Cleo serve.pdf",
+        print: blind_print::print_serving,
+    },
+    Printable {
+        id: "ballots",
+        words: "the ballots of a blind test, to be cut apart",
+        of: "the number of a blind test",
+        count: 1..=1,
+        takes: &[],
+        example: "1 ballots.pdf",
+        print: ballot_print::print,
+    },
+    Printable {
+        id: "cup-labels",
+        words: "labels for the cups of a blind test",
+        of: "the number of a blind test",
+        count: 1..=1,
+        takes: &[PrintOption::Labels, PrintOption::First],
+        example: "1 --labels 3x8 --first 5 cups.pdf",
+        print: label_print::print_cups,
+    },
+    Printable {
+        id: "panel-pouring",
+        words: "what is poured for a panel; not for tasters",
+        of: "the number of a panel",
+        count: 1..=1,
+        takes: &[PrintOption::Reader],
+        example: "1 --reader Ben pour.pdf",
+        print: panel_print::print_pouring,
+    },
+    Printable {
+        id: "panel-ballots",
+        words: "the ballots of a panel, a page and more for each taster",
+        of: "the number of a panel",
+        count: 1..=1,
+        takes: &[PrintOption::Taster],
+        example: "1 --taster Ana ballots.pdf",
+        print: panel_print::print_ballots,
+    },
+    Printable {
+        id: "panel-labels",
+        words: "labels for the glasses of a panel",
+        of: "the number of a panel",
+        count: 1..=1,
+        takes: &[PrintOption::Labels, PrintOption::First],
+        example: "1 --labels 3x10 glasses.pdf",
+        print: label_print::print_glasses,
+    },
+    Printable {
+        id: "tasting-sheet",
+        words: "a sheet to taste a glass by hand, one for each cap mark",
+        of: "cap marks, or of nothing for a glass without one",
+        count: 0..=NAMES,
+        takes: &[PrintOption::Taster],
+        example: "S1 tasting.pdf",
+        print: panel_print::print_tasting,
+    },
+    Printable {
         id: "evening",
         words: "an evening for the one who leads: shopping, running order, what is in which jar",
         of: "the name of a course",
@@ -78,10 +156,55 @@ pub static PRINTABLES: &[Printable] = &[
         example: "Winter evening.pdf",
         print: evening_print::print,
     },
+    Printable {
+        id: "answer-sheets",
+        words: "the answer sheets of an evening, everybody's codes in their own order",
+        of: "the name of a course",
+        count: 1..=NAMES,
+        takes: &[PrintOption::Taster],
+        example: "Winter sheets.pdf",
+        print: paper_print::print,
+    },
+    Printable {
+        id: "evening-cards",
+        words: "the jars of an evening as preparation cards; not for those who smell them",
+        of: "the name of a course",
+        count: 1..=NAMES,
+        takes: &[],
+        example: "Winter cards.pdf",
+        print: jar_print::print_evening,
+    },
+    Printable {
+        id: "evening-labels",
+        words: "labels for the jars of an evening: codes alone",
+        of: "the name of a course",
+        count: 1..=NAMES,
+        takes: &[PrintOption::Labels, PrintOption::First],
+        example: "Winter --labels 4x10 jars.pdf",
+        print: label_print::print_evening,
+    },
+    Printable {
+        id: "jar-cards",
+        words: "the jars of some words as preparation cards, with cautions and allergens",
+        of: "words of the wheel, with commas between",
+        count: 1..=NAMES,
+        takes: &[],
+        example: "\"bread crust, vanilla\" cards.pdf",
+        print: jar_print::print_cards,
+    },
+    Printable {
+        id: "jar-labels",
+        words: "labels for the jars of some words, with allergens",
+        of: "words of the wheel, with commas between",
+        count: 1..=NAMES,
+        takes: &[PrintOption::Labels, PrintOption::First],
+        example: "\"bread crust, vanilla\" --labels 3x7 jars.pdf",
+        print: jar_print::print_labels,
+    },
 ];
 
-/// As many words as a name may have.
-const NAMES: usize = 40;
+/// As many words as may say of what.
+const NAMES: usize = 80;
 
 impl Printable {
     /// The one of this name.

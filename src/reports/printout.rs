@@ -26,6 +26,7 @@ use thiserror::Error;
 use crate::drawing::Anchor;
 use crate::drawing::Face;
 use crate::drawing::Outline;
+use crate::drawing::Paper;
 use crate::drawing::Pen;
 use crate::drawing::PictureKind;
 use crate::drawing::Printed;
@@ -77,6 +78,19 @@ impl Printout {
         Self {
             title: sheet.title.clone(),
             sheets: vec![sheet],
+        }
+    }
+
+    /// How many sheets of which paper, such as “3 sheets of A4”.
+    #[must_use]
+    pub fn sheets_words(&self) -> String {
+        let first = self.sheets.first().map(|it| it.size);
+        let papers = [Paper::A4, Paper::Letter];
+        let of = papers.iter().find(|it| Some(it.size()) == first);
+        let of = of.map_or(String::new(), |it| format!(" of {}", it.words()));
+        match self.sheets.len() {
+            1 => format!("one sheet{of}"),
+            several => format!("{several} sheets{of}"),
         }
     }
 
@@ -189,7 +203,7 @@ impl Fonts {
         if let Some(font) = self.0.get(&face) {
             return Ok(font.clone());
         }
-        let font = Font::new(face.bytes().into(), 0).ok_or("the built-in typeface is damaged")?;
+        let font = Font::new(face.bytes().into(), face.index()).ok_or("a typeface is damaged")?;
         self.0.insert(face, font.clone());
         Ok(font)
     }
@@ -330,7 +344,6 @@ fn drawn_path(outline: &Outline) -> Option<krilla::geom::Path> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::Paper;
     use std::sync::Arc;
 
     fn page() -> Printout {
@@ -376,6 +389,16 @@ mod tests {
         assert_eq!(one.files(Path::new("b.svg")).unwrap().len(), 1);
         let file = PathBuf::from("b.png");
         assert_eq!(names("b.png"), Err(PrintError::Kind { file }));
+    }
+
+    #[test]
+    fn letters_that_no_typeface_has_are_named_and_no_others() {
+        let mut page = page();
+        assert_eq!(page.boxes_sentence(), None);
+        page.sheets[0].text([20.0, 60.0], "a\u{fffff}b", Type::of(4.0));
+        let told = page.boxes_sentence().unwrap();
+        assert!(told.ends_with(": \u{fffff}"), "{told}");
+        assert!(page.pdf().is_ok());
     }
 
     #[test]

@@ -18,7 +18,7 @@ use crate::workflow::SheetRow;
 const VERSION: u32 = 1;
 
 /// What makes the cups alike but for the beer.
-const POURING: [&str; 5] = [
+pub(super) const POURING: [&str; 5] = [
     "Decant each beer off its yeast into one covered jug first; one bottle tastes unlike another.",
     "Cups that look the same, the same amount, equally cold; dark cups or dim light if the looks may tell.",
     "Fill all cups of one taster together, not long before they are tasted, and say nothing.",
@@ -27,11 +27,15 @@ const POURING: [&str; 5] = [
 ];
 
 /// What hides from the one who poured which cup is which.
-const ALONE: [&str; 3] = [
+pub(super) const ALONE: [&str; 3] = [
     "Stick each code under its cup, pour, put this sheet away, close your eyes, and shuffle the cups of a set until you are lost.",
     "Taste them as they stand and choose one. Only then turn it over: the code beneath is your answer.",
     "Pour and taste one set before you look at the next.",
 ];
+
+/// What is done with the jugs.
+pub(super) const HAND_OVER: &str =
+    "Give the jugs to the one who serves, and do not say which is which.";
 
 /// A sheet as lines of at most `cells` cells; `allergens` is what the beers of this home may hold, joined
 /// so that no one is given away.
@@ -46,19 +50,29 @@ pub fn sheet_lines(it: &Sheet, allergens: &str, cells: usize) -> Vec<Line> {
     lines
 }
 
-fn title(it: &Sheet) -> String {
+/// Which sheet of which test.
+pub(super) fn title(it: &Sheet) -> String {
     let test = &it.planned.test;
+    let hidden = match it.kind {
+        SheetKind::Pourer | SheetKind::Server => " (not for tasters)",
+        SheetKind::Labels | SheetKind::Ballots => "",
+    };
     format!(
-        "Test {}, {}: {}",
+        "Test {}, {}: {}{hidden}",
         test.number,
         it.planned.method.name,
-        match it.kind {
-            SheetKind::Pourer => "what is poured (not for tasters)",
-            SheetKind::Server => "what is served (not for tasters)",
-            SheetKind::Labels => "labels for the cups",
-            SheetKind::Ballots => "ballots",
-        }
+        done_words(it.kind)
     )
+}
+
+/// What a sheet is for.
+pub(super) const fn done_words(kind: SheetKind) -> &'static str {
+    match kind {
+        SheetKind::Pourer => "what is poured",
+        SheetKind::Server => "what is served",
+        SheetKind::Labels => "labels for the cups",
+        SheetKind::Ballots => "ballots",
+    }
 }
 
 fn key_lines(it: &Sheet, cells: usize) -> Vec<Line> {
@@ -83,8 +97,7 @@ fn key_lines(it: &Sheet, cells: usize) -> Vec<Line> {
         lines.push(Line::of(Ink::Strong, format!("  [ ] jug {letter}  {mark}")));
     }
     if !it.jugs.is_empty() {
-        let hand = "Give the jugs to the one who serves, and do not say which is which.";
-        lines.extend(wrapped(Ink::Plain, hand, cells));
+        lines.extend(wrapped(Ink::Plain, HAND_OVER, cells));
     }
     for row in &it.rows {
         lines.push(Line::blank());
@@ -102,7 +115,10 @@ fn key_lines(it: &Sheet, cells: usize) -> Vec<Line> {
 }
 
 /// The cups as they stand; where one person pours and tastes by their codes, since they are shuffled.
-fn in_order<'a>(row: &'a SheetRow, it: &Sheet) -> Vec<&'a (BlindingCode, Option<FilledFrom>)> {
+pub(super) fn in_order<'a>(
+    row: &'a SheetRow,
+    it: &Sheet,
+) -> Vec<&'a (BlindingCode, Option<FilledFrom>)> {
     let mut cups: Vec<_> = row.cups.iter().collect();
     if it.planned.test.pouring == Pouring::Alone {
         cups.sort_by_key(|it| it.0);
@@ -111,12 +127,17 @@ fn in_order<'a>(row: &'a SheetRow, it: &Sheet) -> Vec<&'a (BlindingCode, Option<
 }
 
 fn cup(name: &str, filled: &FilledFrom, it: &Sheet) -> Line {
-    let from = match filled {
-        FilledFrom::Beer(mark) => mark.to_string(),
-        FilledFrom::Jug(letter) => format!("jug {letter}"),
-    };
+    let from = filled_words(filled);
     let glass = it.planned.test.glass.get();
     Line::plain(format!("  [ ] {name:<9}  {glass:.0} mL of {from}"))
+}
+
+/// What a cup is filled from, in words.
+pub(super) fn filled_words(filled: &FilledFrom) -> String {
+    match filled {
+        FilledFrom::Beer(mark) => mark.to_string(),
+        FilledFrom::Jug(letter) => format!("jug {letter}"),
+    }
 }
 
 fn set_words(row: &SheetRow) -> String {
@@ -145,11 +166,16 @@ fn label_lines(it: &Sheet, cells: usize) -> Vec<Line> {
     lines
 }
 
+/// What everybody must know before a cup is tasted.
+pub(super) fn ballot_care(allergens: &str) -> String {
+    format!(
+        "May hold: {allergens}. Smelling alone counts, spitting is never rude, nobody is pressed; not for anyone under age, driving, pregnant or on medicines that forbid alcohol."
+    )
+}
+
 fn ballot_lines(it: &Sheet, allergens: &str, cells: usize) -> Vec<Line> {
     let test = &it.planned.test;
-    let care = format!(
-        "May hold: {allergens}. Smelling alone counts, spitting is never rude, nobody is pressed; not for anyone under age, driving, pregnant or on medicines that forbid alcohol."
-    );
+    let care = ballot_care(allergens);
     let mut lines = wrapped(Ink::Alert, &care, cells);
     let commitment = format!("Commitment: {}", test.commitment);
     lines.extend(wrapped(Ink::Quiet, &commitment, cells));

@@ -1,6 +1,7 @@
 //! A series in words: what to mix, and how it was rated and put in order.
 
 use crate::domain::Scale;
+use crate::domain::Series;
 use crate::domain::SeriesStep;
 use crate::domain::StrengthGlass;
 use crate::drawing::Dumbbell;
@@ -25,16 +26,8 @@ pub fn series_key_lines(glasses: &[StrengthGlass], cells: usize) -> Vec<Line> {
         return Vec::new();
     };
     let mut lines = Vec::new();
-    if !series.allergens.is_empty() {
-        let names: Vec<&str> = series.allergens.iter().map(|it| it.word()).collect();
-        let text = format!(
-            "These glasses hold: {}. Ask everybody first.",
-            names.join(", ")
-        );
+    for text in series_care(&series) {
         lines.extend(wrapped(Ink::Alert, &text, cells));
-    }
-    if let Some(care) = series.care {
-        lines.extend(wrapped(Ink::Alert, &format!("Take care: {care}."), cells));
     }
     let text = format!("Mix {}. A mouthful each, all equally warm.", series.base);
     lines.extend(wrapped(Ink::Strong, &text, cells));
@@ -46,6 +39,20 @@ pub fn series_key_lines(glasses: &[StrengthGlass], cells: usize) -> Vec<Line> {
         lines.push(line.and(Ink::Plain, amount).and(Ink::Quiet, digit));
     }
     lines
+}
+
+/// What anybody must know before a glass of a series is drunk.
+pub(super) fn series_care(series: &Series) -> Vec<String> {
+    let mut texts = Vec::new();
+    if !series.allergens.is_empty() {
+        let names: Vec<&str> = series.allergens.iter().map(|it| it.word()).collect();
+        texts.push(format!(
+            "These glasses hold: {}. Ask everybody first.",
+            names.join(", ")
+        ));
+    }
+    texts.extend(series.care.map(|care| format!("Take care: {care}.")));
+    texts
 }
 
 /// How a series was rated and put in order, as lines of at most `cells` cells.

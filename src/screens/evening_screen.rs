@@ -127,14 +127,24 @@ impl Screen for EveningScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        Choices::ACTIONS.to_vec()
+        let mut actions = Choices::ACTIONS.to_vec();
+        actions.insert(1, Action::Print);
+        actions
+    }
+
+    fn label_of(&self, action: Action) -> Option<&'static str> {
+        (action == Action::Print).then_some("sheets on paper")
     }
 
     fn explanation(&self) -> &'static str {
-        "First read the leader's page alone and prepare. Then show the second page to all. People answer on this screen one after the other, or on paper (thirdglass practice sheets COURSE prints them), which is typed in during the pause. The jars are told once all sheets are in; the check never before the last meeting."
+        "First read the leader's page alone and prepare. Then show the second page to all. People answer on this screen one after the other, or on paper (o prints the sheets), which is typed in during the pause. The jars are told once all sheets are in; the check never before the last meeting."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        if act == Act::Do(Action::Print) {
+            let course = self.evening.course.name.to_string();
+            return Ok(on_paper("answer-sheets", &[course], home));
+        }
         let rows = self.rows().len();
         match self.choices.act(act, rows) {
             Picked::Row(row) => self.open(row, home),

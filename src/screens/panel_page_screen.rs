@@ -14,6 +14,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
+use crate::screens::print_screen::shown_on_paper;
 use crate::workflow::Home;
 use crate::workflow::OwnPage;
 use crate::workflow::PanelPhase;
@@ -96,6 +97,26 @@ impl PanelPageScreen {
         Ok(Next::Top)
     }
 
+    /// The pages of what is shown: whoever reads what is poured was asked for before.
+    fn print(&self, home: &mut Home) -> Next {
+        let file = |name: &str| format!("panel-{}-{name}.pdf", self.number);
+        match &self.content {
+            Content::Pouring(sheet) => {
+                let sheet = sheet.clone();
+                let makes = move |paper| reports::pouring_printout(&sheet, paper);
+                let what = "what is poured; not for tasters";
+                shown_on_paper(what, &file("pour"), makes, home)
+            }
+            Content::Ballots(sheet) => {
+                let sheet = sheet.clone();
+                let makes = move |paper| reports::panel_ballots_printout(&sheet, None, paper);
+                let what = "a ballot for each taster";
+                shown_on_paper(what, &file("ballots"), makes, home)
+            }
+            _ => Next::Stay,
+        }
+    }
+
     fn lines(&self, cells: usize) -> Vec<Line> {
         match &self.content {
             Content::Hidden(_) | Content::Readers(..) => Vec::new(),
@@ -103,7 +124,10 @@ impl PanelPageScreen {
             Content::Ballots(sheet) => {
                 let mut lines = vec![Line::of(
                     Ink::Quiet,
-                    format!("To print: thirdglass panel ballots {}", self.number),
+                    format!(
+                        "To print: thirdglass print panel-ballots {} ballots.pdf",
+                        self.number
+                    ),
                 )];
                 for (name, codes) in &sheet.orders {
                     lines.push(Line::blank());
@@ -160,6 +184,9 @@ impl Screen for PanelPageScreen {
             return Choices::ACTIONS.to_vec();
         }
         let mut actions = vec![Action::Accept];
+        if matches!(self.content, Content::Pouring(_) | Content::Ballots(_)) {
+            actions.push(Action::Print);
+        }
         if matches!(self.content, Content::Talk(..)) {
             actions.push(Action::Whose);
         }
@@ -192,7 +219,7 @@ impl Screen for PanelPageScreen {
                 "Only this taster is to read it: the two answers to what stood there two times, and where they stand apart."
             }
             _ => {
-                "Sheets are also printed by thirdglass panel sheet and thirdglass panel ballots in a terminal. What tells the key is for whoever pours; hide it before a taster sees the screen."
+                "o writes the sheets as a file to print. What tells the key is for whoever pours; hide it before a taster sees the screen."
             }
         }
     }
@@ -211,6 +238,7 @@ impl Screen for PanelPageScreen {
         }
         match act {
             Act::Do(Action::Accept) => self.show(home),
+            Act::Do(Action::Print) => Ok(self.print(home)),
             Act::Do(Action::Back) => Ok(Next::Close),
             Act::Do(Action::Whose) => {
                 if let Content::Talk(_, names) = &mut self.content {

@@ -15,6 +15,7 @@ use crate::screens::PracticeTableScreen;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::practice_seat::PracticeSeat;
+use crate::screens::print_screen::shown_on_paper;
 use crate::workflow::Home;
 use crate::workflow::JarCard;
 use crate::workflow::WorkflowError;
@@ -83,7 +84,10 @@ impl Screen for PracticePrepScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Back]
+        if self.cards.is_empty() {
+            return vec![Action::Accept, Action::Back];
+        }
+        vec![Action::Accept, Action::Print, Action::Back]
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
@@ -109,6 +113,12 @@ impl Screen for PracticePrepScreen {
                     self.tasters.clone(),
                 ))),
             },
+            Act::Do(Action::Print) => {
+                let cards = self.cards.clone();
+                let makes = move |paper| reports::jar_cards_printout(&cards, paper);
+                let what = "preparation cards; not for those who practise";
+                shown_on_paper(what, "jar-cards.pdf", makes, home)
+            }
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::Paper;
+use crate::drawing::capitalised;
 use crate::drawing::wrap;
 use crate::reports::PrintAsked;
 use crate::reports::PrintRefused;
@@ -53,7 +54,7 @@ impl PrintScreen {
     }
 
     /// The screen of pages that are made as told, such as of a key that was opened already.
-    pub(super) fn new(what: &'static str, file: &str, makes: Makes, home: &mut Home) -> Self {
+    fn new(what: &'static str, file: &str, makes: Makes, home: &mut Home) -> Self {
         let mut screen = Self {
             what,
             entry: TextEntry::starting_with(&free_name(file, home)),
@@ -108,18 +109,6 @@ fn free_name(file: &str, home: &Home) -> String {
     free.unwrap_or_else(|| file.to_owned())
 }
 
-/// How many sheets of which paper.
-fn sheets_words(printout: &Printout, paper: Paper) -> String {
-    let paper = match paper {
-        Paper::A4 => "A4",
-        Paper::Letter => "US letter",
-    };
-    match printout.sheets.len() {
-        1 => format!("One sheet of {paper}."),
-        several => format!("{several} sheets of {paper}."),
-    }
-}
-
 impl Screen for PrintScreen {
     fn title(&self) -> String {
         "On paper".to_owned()
@@ -133,7 +122,8 @@ impl Screen for PrintScreen {
             Ok(printout) => {
                 page.text(Ink::Strong, &printout.title, cells);
                 page.text(Ink::Plain, &format!("It is {}.", self.what), cells);
-                page.text(Ink::Plain, &sheets_words(printout, self.paper), cells);
+                let sheets = capitalised(&printout.sheets_words());
+                page.text(Ink::Plain, &format!("{sheets}."), cells);
             }
             Err(refused) => page.text(Ink::Alert, refused, cells),
         }
@@ -205,11 +195,76 @@ impl Screen for PrintScreen {
     }
 }
 
+/// Opens the screen of pages that are made from what is shown.
+pub(super) fn shown_on_paper(
+    what: &'static str,
+    file: &str,
+    makes: impl Fn(Paper) -> Printout + Send + 'static,
+    home: &mut Home,
+) -> Next {
+    let makes = move |_: &mut Home, paper| Ok(makes(paper));
+    let screen = PrintScreen::new(what, file, Box::new(makes), home);
+    Next::Open(Box::new(screen))
+}
+
 /// Opens the screen of something in the catalogue, or says why it cannot be printed.
 pub(super) fn on_paper(id: &str, of: &[String], home: &mut Home) -> Next {
     let asked = PrintAsked::of(of.to_vec(), Paper::A4);
     match PrintScreen::listed(id, asked, home) {
         Ok(screen) => Next::Open(Box::new(screen)),
         Err(refused) => Next::Say(refused.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::screens::App;
+    use crate::screens::press_line;
+    use crate::screens::told;
+
+    fn app() -> App {
+        let mut home = Home::trial();
+        let Next::Open(screen) = on_paper("jar-cards", &["vanilla".to_owned()], &mut home) else {
+            panic!("jar cards can be printed");
+        };
+        App::new(home, vec![screen])
+    }
+
+    #[test]
+    fn a_key_turns_to_the_other_paper_and_enter_writes_the_file_and_says_where() {
+        let mut app = app();
+        assert!(told(&mut app).contains("One sheet of A4."));
+        press_line(&mut app, "/next-stage");
+        assert!(told(&mut app).contains("One sheet of US letter."));
+        for _ in 0.."vanilla-jar-cards.pdf".len() {
+            press_line(&mut app, "/undo");
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("cards.pdf");
+        press_line(&mut app, &file.display().to_string());
+        assert!(told(&mut app).contains("cards.pdf"));
+        assert!(std::fs::read(file).unwrap().starts_with(b"%PDF-"));
+    }
+
+    #[test]
+    fn a_name_that_is_no_kind_of_page_is_told_and_nothing_is_written() {
+        let mut app = app();
+        for _ in 0..4 {
+            press_line(&mut app, "/undo");
+        }
+        press_line(&mut app, "");
+        assert!(told(&mut app).contains("neither .pdf nor .svg"));
+    }
+
+    #[test]
+    fn what_cannot_be_printed_is_said_where_the_key_was_pressed() {
+        let said = on_paper("jar-cards", &["xqzw".to_owned()], &mut Home::trial());
+        let Next::Open(mut screen) = said else {
+            panic!("the screen opens and says what is wrong");
+        };
+        let page = screen.page(&mut Home::trial(), Room::TOLD).unwrap();
+        let texts: Vec<String> = page.rows.iter().map(|it| it.line.text()).collect();
+        assert!(texts.join(" ").contains("no word like “xqzw”"), "{texts:?}");
     }
 }

@@ -1,5 +1,6 @@
 //! A sheet of a blind test, and the result of one: pages that are only read.
 
+use crate::domain::SheetKind;
 use crate::reports;
 use crate::reports::Extent;
 use crate::screens::Act;
@@ -8,6 +9,7 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::print_screen::shown_on_paper;
 use crate::workflow::Home;
 use crate::workflow::SamePair;
 use crate::workflow::Sheet;
@@ -25,6 +27,20 @@ impl SheetScreen {
     #[must_use]
     pub const fn new(sheet: Sheet, allergens: String) -> Self {
         Self { sheet, allergens }
+    }
+
+    /// The pages of what is shown: the key was opened when the screen was.
+    fn print(&self, home: &mut Home) -> Next {
+        let (what, name) = match self.sheet.kind {
+            SheetKind::Pourer => ("what is poured; not for tasters", "pour"),
+            SheetKind::Server => ("what is served; not for tasters", "serve"),
+            SheetKind::Labels => ("labels for the cups, to be cut apart", "labels"),
+            SheetKind::Ballots => ("the ballots, to be cut apart", "ballots"),
+        };
+        let file = format!("test-{}-{name}.pdf", self.sheet.planned.test.number);
+        let (sheet, allergens) = (self.sheet.clone(), self.allergens.clone());
+        let makes = move |paper| reports::sheet_printout(&sheet, &allergens, paper);
+        shown_on_paper(what, &file, makes, home)
     }
 }
 
@@ -51,6 +67,7 @@ impl Screen for SheetScreen {
     fn actions(&self) -> Vec<Action> {
         vec![
             Action::Accept,
+            Action::Print,
             Action::PageDown,
             Action::PageUp,
             Action::Back,
@@ -62,11 +79,12 @@ impl Screen for SheetScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Sheets are also printed by thirdglass blind sheet in a terminal. What tells the key is for whoever pours or serves; hide it before a taster sees the screen."
+        "o writes the sheet as a file to print. What tells the key is for whoever pours or serves; hide it before a taster sees the screen."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
+            Act::Do(Action::Print) => self.print(home),
             Act::Do(Action::Accept | Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -16,6 +16,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::Stroll;
 use crate::screens::WheelScreen;
+use crate::screens::print_screen::on_paper;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -94,12 +95,15 @@ impl Screen for WordsScreen {
     }
 
     fn input(&self) -> Input {
+        if self.word.is_some() {
+            return Input::Keys;
+        }
         Input::Words
     }
 
     fn actions(&self) -> Vec<Action> {
         if self.word.is_some() {
-            vec![Action::Left, Action::Back]
+            vec![Action::Left, Action::Print, Action::Back]
         } else {
             vec![
                 Action::Accept,
@@ -120,6 +124,14 @@ impl Screen for WordsScreen {
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         match act {
             Act::Do(Action::Back | Action::Left) => return Ok(self.leave(home)),
+            Act::Do(Action::Print) => {
+                let word = self
+                    .word
+                    .as_ref()
+                    .and_then(|id| home.wheel().descriptor(id));
+                let word: Vec<String> = word.map(|it| it.word.clone()).into_iter().collect();
+                return Ok(on_paper("jar-cards", &word, home));
+            }
             _ if self.word.is_some() => {}
             Act::Do(Action::Accept | Action::Right) => self.enter(home),
             Act::Do(Action::Round) => {

@@ -164,6 +164,15 @@ mod tests {
     use super::ascii;
 
     #[test]
+    fn what_stands_for_different_things_in_a_picture_still_differs() {
+        // Wish, finding, both on one spot, noise, range and the empty line of a dumbbell.
+        let mut signs: Vec<char> = ascii("◇●◆~─·").chars().collect();
+        signs.sort_unstable();
+        signs.dedup();
+        assert_eq!(signs.len(), 6);
+    }
+
+    #[test]
     fn signs_of_drawings_and_of_good_typing_have_look_alikes() {
         let cases = [
             ("┌─┐", "+-+"),

@@ -48,7 +48,7 @@ pub(crate) const ROOMS: &[Room] = &[
         sentence: "Numbers in, a scene out, as terminal cells or SVG; it knows no beer.",
         floor: 0,
         may_name: &[],
-        crates: &["palette", "skrifa", "base64"],
+        crates: &["palette", "skrifa", "base64", "fontdb"],
     },
     Room {
         name: "terminal",

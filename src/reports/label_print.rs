@@ -1,0 +1,252 @@
+//! Labels on a sheet of labels, or to be cut from plain paper: a code each, as large as there is room for.
+
+use crate::domain::Name;
+use crate::domain::SheetKind;
+use crate::drawing::Edges;
+use crate::drawing::LABEL_SHEETS;
+use crate::drawing::LINE_PITCH;
+use crate::drawing::LabelSheet;
+use crate::drawing::SMALL;
+use crate::drawing::Sheet;
+use crate::drawing::Type;
+use crate::drawing::set_lines;
+use crate::drawing::text_width;
+use crate::reports::PrintAsked;
+use crate::reports::PrintRefused;
+use crate::reports::Printout;
+use crate::reports::blind_print::number;
+use crate::reports::evening_title;
+use crate::workflow::Home;
+use crate::workflow::Sheet as TestSheet;
+
+/// What stands on a label.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Label {
+    /// What is read from across a table.
+    pub large: String,
+    /// What stands beneath in small letters.
+    pub small: String,
+}
+
+/// White on every side inside a label, mm: an eighth of it, because printers and sheets never meet exactly.
+fn inside(on: &LabelSheet) -> f64 {
+    (on.size[0].min(on.size[1]) / 8.0).clamp(3.0, 5.0)
+}
+
+/// The labels of the cups of a test, by number, so that a row of them says nothing about what stands where.
+pub(super) fn print_cups(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
+    let sheet = home.sheet(number(asked)?, SheetKind::Labels, None)?;
+    let (title, all) = cup_labels(&sheet);
+    labels(&title, &all, asked)
+}
+
+/// What the labels of a test are called, and what stands on each.
+pub(super) fn cup_labels(sheet: &TestSheet) -> (String, Vec<Label>) {
+    let number = sheet.planned.test.number;
+    let cups = sheet.rows.iter().flat_map(|row| &row.cups);
+    let mut codes: Vec<String> = cups.map(|it| it.0.to_string()).collect();
+    codes.sort();
+    let references = sheet.rows.iter().filter(|row| row.reference.is_some());
+    codes.extend(references.map(|_| "R".to_owned()));
+    let title = format!("Test {number}: labels for the cups");
+    (title, under(codes, &format!("test {number}")))
+}
+
+/// The labels of the glasses of a panel: every code once for each taster.
+pub(super) fn print_glasses(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
+    let number = number(asked)?;
+    let people = home.panel_table(number)?.people;
+    let sheet = home.pouring_sheet(number)?;
+    let codes = sheet.glasses.iter().flat_map(|it| {
+        let each = people.iter().map(|_| it.code.to_string());
+        each.collect::<Vec<_>>()
+    });
+    let title = format!("Panel {number}: labels for the glasses");
+    labels(
+        &title,
+        &under(codes.collect(), &format!("panel {number}")),
+        asked,
+    )
+}
+
+/// The labels of the jars and jugs of the latest evening of a course: codes and nothing else.
+pub(super) fn print_evening(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
+    let evening = home.latest_evening(&home.course(&asked.name())?)?;
+    let codes = evening.parts.iter().flat_map(|it| it.codes());
+    let mut codes: Vec<String> = codes.map(|it| it.to_string()).collect();
+    codes.sort();
+    let title = format!("{}: labels for the jars", evening_title(&evening));
+    let course: &Name = &evening.course.name;
+    labels(&title, &under(codes, course.as_str()), asked)
+}
+
+fn under(codes: Vec<String>, small: &str) -> Vec<Label> {
+    let label = |large| Label {
+        large,
+        small: small.to_owned(),
+    };
+    codes.into_iter().map(label).collect()
+}
+
+/// Labels on the sheet that is asked for.
+pub(super) fn labels(
+    title: &str,
+    all: &[Label],
+    asked: &PrintAsked,
+) -> Result<Printout, PrintRefused> {
+    let on = match &asked.labels {
+        Some(id) => label_sheet(id)?,
+        None => LabelSheet::to_cut(asked.paper),
+    };
+    let first = asked.first.unwrap_or(1);
+    if first == 0 || usize::from(first) > on.labels() {
+        return Err(PrintRefused::NoSuchLabel {
+            labels: on.words,
+            first,
+            most: on.labels(),
+        });
+    }
+    Ok(labels_printout(title, all, &on, usize::from(first) - 1))
+}
+
+fn label_sheet(id: &str) -> Result<LabelSheet, PrintRefused> {
+    let found = LABEL_SHEETS.iter().find(|it| it.id == id);
+    found.copied().ok_or_else(|| PrintRefused::NoLabels {
+        asked: id.chars().take(60).collect(),
+        known: label_sheets_words(),
+    })
+}
+
+/// Every sheet of labels with its measures.
+#[must_use]
+pub fn label_sheets_words() -> String {
+    let sheets = LABEL_SHEETS.iter();
+    let sheets = sheets.map(|it| format!("{} ({})", it.id, it.words));
+    sheets.collect::<Vec<_>>().join(", ")
+}
+
+/// Labels one after the other, beginning behind `used` labels of the first sheet.
+#[must_use]
+pub fn labels_printout(title: &str, all: &[Label], on: &LabelSheet, used: usize) -> Printout {
+    let count = (used + all.len()).div_ceil(on.labels()).max(1);
+    let mut sheets = vec![Sheet::new(title, on.paper); count];
+    for (index, label) in all.iter().enumerate() {
+        let at = used + index;
+        print_label(
+            &mut sheets[at / on.labels()],
+            label,
+            on,
+            on.corner(at % on.labels()),
+        );
+    }
+    Printout {
+        title: title.to_owned(),
+        sheets,
+    }
+}
+
+fn print_label(sheet: &mut Sheet, label: &Label, on: &LabelSheet, [x, y]: [f64; 2]) {
+    let [width, height] = on.size;
+    if on.edges == Edges::Scissors {
+        sheet.cut_border([x, y], on.size);
+    }
+    let inside = inside(on);
+    let room = 2.0f64.mul_add(-inside, width);
+    let small = set_lines(&label.small, SMALL.size, SMALL.weight, room);
+    let pitch = LINE_PITCH * SMALL.size;
+    // Labels are low: three small lines at most, and what is left is for the code.
+    let small = &small[..small.len().min(3)];
+    let below = small.len() as f64 * pitch;
+    let free = 2.0f64.mul_add(-inside, height) - below;
+    let size = fitting(&label.large, room, free);
+    let set = Type::of(size).bold().centred();
+    let lines = set_lines(&label.large, size, set.weight, room);
+    let high = lines.len() as f64 * size * 1.15;
+    let top = y + inside + (free - high).max(0.0) / 2.0;
+    let middle = x + width / 2.0;
+    for (index, line) in lines.iter().enumerate() {
+        let base = (index as f64 * 1.15).mul_add(size, top + 0.9 * size);
+        sheet.text([middle, base], line, set);
+    }
+    for (index, line) in small.iter().enumerate() {
+        let base = (index as f64).mul_add(pitch, y + height - inside - below + SMALL.size);
+        sheet.text([middle, base], line, SMALL.centred());
+    }
+}
+
+/// The largest letters, up to 16 mm, in which a text has room.
+fn fitting(text: &str, width: f64, height: f64) -> f64 {
+    let mut size: f64 = 16.0;
+    while size > 2.4 {
+        let lines = set_lines(text, size, Type::of(size).bold().weight, width);
+        let torn = text.split_whitespace().any(|word| {
+            size * text_width(word, Type::of(size).bold().weight) > width && size > 4.0
+        });
+        if !torn && lines.len() as f64 * size * 1.15 <= height {
+            break;
+        }
+        size -= 0.4;
+    }
+    size.max(2.4)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::Paper;
+    use crate::drawing::beyond_margins;
+    use crate::drawing::printed_texts;
+
+    fn codes(count: u16) -> Vec<Label> {
+        under(
+            (0..count).map(|it| (100 + it).to_string()).collect(),
+            "test 1",
+        )
+    }
+
+    #[test]
+    fn every_label_keeps_its_white_on_every_sheet_of_labels() {
+        let long = Label {
+            large: "Überraschungshopfenmischung aus vierzig Buchstaben".to_owned(),
+            small: "sniff only, never in the mouth · gluten, milk, nuts, sulphite".to_owned(),
+        };
+        let cut = [Paper::A4, Paper::Letter].map(LabelSheet::to_cut);
+        for on in LABEL_SHEETS.iter().chain(&cut) {
+            for label in [&codes(1)[0], &long] {
+                let mut alone = Sheet::sized("", on.size);
+                let bare = LabelSheet {
+                    edges: Edges::Die,
+                    ..*on
+                };
+                print_label(&mut alone, label, &bare, [0.0, 0.0]);
+                let out = beyond_margins(&alone, inside(on) - 0.7);
+                assert_eq!(out, Vec::<String>::new(), "{}", on.words);
+            }
+        }
+    }
+
+    #[test]
+    fn labels_begin_at_the_next_free_one_and_go_on_on_another_sheet() {
+        let on = &LABEL_SHEETS[0];
+        let printout = labels_printout("t", &codes(5), on, on.labels() - 2);
+        assert_eq!(printout.sheets.len(), 2);
+        let on_each = printout.sheets.iter().map(|it| printed_texts(it).len());
+        // A code and a small line on each of 2 and 3 labels.
+        assert_eq!(on_each.collect::<Vec<_>>(), [4, 6]);
+    }
+
+    #[test]
+    fn a_label_sheet_that_is_not_there_is_told_with_those_that_are() {
+        let mut asked = PrintAsked::of(vec!["1".to_owned()], Paper::A4);
+        asked.labels = Some("9x9".to_owned());
+        let told = labels("t", &codes(1), &asked).unwrap_err().to_string();
+        assert!(
+            told.contains("3x10 (30 of 66.7 × 25.4 mm on US letter)"),
+            "{told}"
+        );
+        asked.labels = Some("3x8".to_owned());
+        asked.first = Some(25);
+        let told = labels("t", &codes(1), &asked).unwrap_err().to_string();
+        assert!(told.contains("labels 1 to 24"), "{told}");
+    }
+}
