@@ -18,9 +18,9 @@ pub struct PrintCommand {
     /// Of what, and last the file to write: its name ends in .pdf or .svg, and it must not exist yet.
     #[arg(value_name = "OF... FILE", required = true)]
     pub rest: Vec<String>,
-    /// The paper; a sheet of labels brings its own.
-    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
-    pub paper: PaperSize,
+    /// The paper, by the settings, A4 of their own accord; a sheet of labels brings its own.
+    #[arg(long, value_enum)]
+    pub paper: Option<PaperSize>,
     /// The page of this taster only.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,

@@ -61,7 +61,7 @@ pub(super) fn print_out(
         reader: asked.reader.clone(),
         labels: asked.labels.clone(),
         first: asked.first,
-        paper: asked.paper.paper(),
+        paper: PaperSize::asked(asked.paper, home.settings()).paper(),
     };
     let printout = printable.printed(home, &wanted)?;
     write_printout(&printout, &file, home, streams)

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::domain::Name;
+use crate::domain::PhotographKind;
 use crate::domain::Subject;
 use crate::domain::Wheel;
 use crate::drawing::BESIDE;
@@ -64,10 +65,18 @@ pub(super) fn print(home: &mut Home, asked: &PrintAsked) -> Result<Printout, Pri
     let batch = BatchOnPaper {
         both: if_tasted(home.compare(page.batch.cap_mark.as_str(), None))?,
         marks: if_tasted(home.word_marks_to_print(&of))?,
-        photograph: None,
+        photograph: photograph_of(home, &mark)?,
         page,
     };
     Ok(batch_printout(&batch, home.wheel(), asked.paper))
+}
+
+/// The picture that shows most of a beer: of the glass, else of the label; a sheet of paper is no picture of it.
+fn photograph_of(home: &Home, mark: &str) -> Result<Option<Arc<[u8]>>, PrintRefused> {
+    let all = home.photographs_of(mark)?;
+    let of = |kind: PhotographKind| all.iter().find(|it| it.photograph.kind == kind);
+    let found = of(PhotographKind::Glass).or_else(|| of(PhotographKind::Label));
+    Ok(found.map(|it| Arc::from(it.bytes.as_slice())))
 }
 
 /// What a verb tells of a beer; none where nobody has tasted it yet.

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use crate::domain::SheetSize;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::Paper;
@@ -59,7 +60,7 @@ impl PrintScreen {
             what,
             entry: TextEntry::starting_with(&free_name(file, home)),
             printout: Err(String::new()),
-            paper: Paper::A4,
+            paper: settled(home),
             makes,
         };
         screen.make(home);
@@ -195,6 +196,14 @@ impl Screen for PrintScreen {
     }
 }
 
+/// The paper that this kitchen prints on.
+fn settled(home: &Home) -> Paper {
+    match home.settings().paper {
+        SheetSize::A4 => Paper::A4,
+        SheetSize::Letter => Paper::Letter,
+    }
+}
+
 /// Opens the screen of pages that are made from what is shown.
 pub(super) fn shown_on_paper(
     what: &'static str,
@@ -209,7 +218,7 @@ pub(super) fn shown_on_paper(
 
 /// Opens the screen of something in the catalogue, or says why it cannot be printed.
 pub(super) fn on_paper(id: &str, of: &[String], home: &mut Home) -> Next {
-    let asked = PrintAsked::of(of.to_vec(), Paper::A4);
+    let asked = PrintAsked::of(of.to_vec(), settled(home));
     match PrintScreen::listed(id, asked, home) {
         Ok(screen) => Next::Open(Box::new(screen)),
         Err(refused) => Next::Say(refused.to_string()),
