@@ -136,12 +136,14 @@ impl Columns {
     }
 }
 
+/// A sign with the room beside it, mm.
+const SIGN: f64 = 9.0;
 /// The headings of groups.
 const HEAD: Type = Type::of(3.2).bold();
 /// From the row above to the base line of a heading, mm.
 const ABOVE_HEAD: f64 = 7.5;
 /// The smallest row, mm.
-const ROW: f64 = 5.6;
+const ROW: f64 = 5.1;
 /// From line to line in a row, mm.
 const PITCH: f64 = LABEL.size * LINE_PITCH;
 
@@ -227,8 +229,6 @@ impl DumbbellSigns {
     /// What the signs mean, on paper.
     fn sheet(&self, width: f64) -> Sheet {
         let mut sheet = Sheet::sized("", [width, 0.0]);
-        /// A sign with the room beside it, mm.
-        const SIGN: f64 = 9.0;
         let (mut x, mut y) = (0.0, 3.2);
         for (mark, words) in self.named() {
             let wide = LABEL.size * text_width(words, LABEL.weight);

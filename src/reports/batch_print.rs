@@ -106,12 +106,11 @@ pub fn batch_printout(it: &BatchOnPaper, wheel: &Wheel, paper: Paper) -> Printou
     }
     flow.gap(4.0);
     top(&mut flow, it);
-    match &it.both {
-        Some(both) => verdicts(&mut flow, both),
-        None => {
-            flow.gap(3.0);
-            flow.paragraph("Nobody has tasted it yet.", TEXT.bold());
-        }
+    if let Some(both) = &it.both {
+        verdicts(&mut flow, both);
+    } else {
+        flow.gap(3.0);
+        flow.paragraph("Nobody has tasted it yet.", TEXT.bold());
     }
     if let Some(marks) = &it.marks {
         words(&mut flow, marks, mark, wheel);
@@ -207,7 +206,7 @@ fn verdicts(flow: &mut Flow, both: &Comparison) {
 }
 
 /// How wide the round is, mm.
-const ROUND: f64 = 120.0;
+const ROUND: f64 = 110.0;
 
 /// The round of places and shelves, and beside it the words that were named.
 fn words(flow: &mut Flow, marks: &WordMarks, mark: &Name, wheel: &Wheel) {
@@ -353,7 +352,8 @@ mod tests {
             0xff, 0xd8, 0xff, 0xc0, 0, 11, 8, 0x02, 0x58, 0x03, 0x20, 1, 1, 0x11, 0,
         ];
         let sheet = photograph_sheet(&Arc::from(head.as_slice()), 80.0).unwrap();
-        assert_eq!(sheet.size, [80.0, 60.0]);
+        let [wide, high] = sheet.size;
+        assert!((wide - 80.0).abs() < 1e-9 && (high - 60.0).abs() < 1e-9);
         assert!(photograph_sheet(&Arc::from(b"none".as_slice()), 80.0).is_none());
     }
 

@@ -26,13 +26,11 @@ pub fn power_picture(grid: &PowerGrid, friends: usize, rounds: usize) -> ShareGr
 pub fn power_picture_of(grid: &PowerGrid, [friends, rounds]: [Option<u32>; 2]) -> ShareGrid {
     let rounds = rounds.unwrap_or(1).saturating_sub(1) as usize;
     let wanted = 1.0 - grid.aim.beta.get();
-    let is_it = |at: &usize| match friends {
-        Some(friends) => grid.friends[*at] == friends,
-        None => {
-            let power = grid.power.get(rounds).and_then(|it| it.get(*at));
-            power.copied().flatten().is_some_and(|it| it >= wanted)
-        }
+    let reaches = |at: &usize| {
+        let power = grid.power.get(rounds).and_then(|it| it.get(*at));
+        power.copied().flatten().is_some_and(|it| it >= wanted)
     };
+    let is_it = |at: &usize| friends.map_or_else(|| reaches(at), |it| grid.friends[*at] == it);
     let all = grid.friends.len();
     // None of them: then none is looked at.
     let at = (0..all).find(is_it).unwrap_or(all);

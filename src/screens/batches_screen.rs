@@ -203,7 +203,7 @@ impl Screen for BatchScreen {
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Prove) => self.prove(home)?,
-            Act::Do(Action::Print) => on_paper("batch", &[self.mark.clone()], home),
+            Act::Do(Action::Print) => on_paper("batch", std::slice::from_ref(&self.mark), home),
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
             Act::Do(Action::Photographs) => {
                 Next::Open(Box::new(PhotographsScreen::new(&self.mark, home)?))

@@ -229,6 +229,7 @@ pub(super) fn on_paper(id: &str, of: &[String], home: &mut Home) -> Next {
 mod tests {
     use super::*;
     use crate::screens::App;
+    use crate::screens::Press;
     use crate::screens::press_line;
     use crate::screens::told;
 
@@ -251,7 +252,10 @@ mod tests {
         }
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("cards.pdf");
-        press_line(&mut app, &file.display().to_string());
+        for sign in file.display().to_string().chars() {
+            app.press(&Press::Char(sign));
+        }
+        press_line(&mut app, "");
         assert!(told(&mut app).contains("cards.pdf"));
         assert!(std::fs::read(file).unwrap().starts_with(b"%PDF-"));
     }

@@ -82,7 +82,7 @@ impl Screen for SideBySideScreen {
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept | Action::Back) => Next::Close,
-            Act::Do(Action::Print) => on_paper("batch", &[self.mark.clone()], home),
+            Act::Do(Action::Print) => on_paper("batch", std::slice::from_ref(&self.mark), home),
             Act::Do(Action::Against) => Next::Open(Box::new(VersusScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Right) => self.show(Extent::All),

@@ -117,7 +117,9 @@ impl Screen for TasterPageScreen {
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match (act, self.shown) {
-            (Act::Do(Action::Print), _) => on_paper("taster", &[self.name.clone()], home),
+            (Act::Do(Action::Print), _) => {
+                on_paper("taster", std::slice::from_ref(&self.name), home)
+            }
             (Act::Do(Action::Back), _) => Next::Close,
             (Act::Do(Action::Right), Shown::Page) | (Act::Do(Action::Left), Shown::Sums) => {
                 self.show(Shown::Means)
