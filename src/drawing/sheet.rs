@@ -203,8 +203,7 @@ impl Sheet {
 
     /// Writes a line of text, turned clockwise round its place by so many degrees.
     pub fn turned(&mut self, at: [f64; 2], degrees: f64, text: &str, set: Type) {
-        // The typeface has no minus of its own; its dash is as long and stands as high.
-        let text = text.replace('−', "–");
+        let text = text.to_owned();
         self.printed.push(Printed::Text {
             at,
             text,
