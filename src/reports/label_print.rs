@@ -16,6 +16,7 @@ use crate::reports::PrintRefused;
 use crate::reports::Printout;
 use crate::reports::blind_print::number;
 use crate::reports::evening_title;
+use crate::workflow::EveningPart;
 use crate::workflow::Home;
 use crate::workflow::Sheet as TestSheet;
 
@@ -72,7 +73,7 @@ pub(super) fn print_glasses(home: &mut Home, asked: &PrintAsked) -> Result<Print
 /// The labels of the jars and jugs of the latest evening of a course: codes and nothing else.
 pub(super) fn print_evening(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
     let evening = home.latest_evening(&home.course(&asked.name())?)?;
-    let codes = evening.parts.iter().flat_map(|it| it.codes());
+    let codes = evening.parts.iter().flat_map(EveningPart::codes);
     let mut codes: Vec<String> = codes.map(|it| it.to_string()).collect();
     codes.sort();
     let title = format!("{}: labels for the jars", evening_title(&evening));
