@@ -16,6 +16,7 @@ mod practice_run;
 mod print_run;
 mod privacy_command;
 mod run;
+mod shape_line;
 mod shell_command;
 mod taster_command;
 mod taster_run;
