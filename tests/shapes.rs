@@ -419,16 +419,13 @@ fn practice_keeps_the_shapes_alone_and_in_a_course() {
 fn ratings() -> String {
     let mut rows = "taster,sitting,sample,replicate,date,line,intensity,low,high\n".to_owned();
     for (at, taster) in ["Ana", "Ben", "Cleo"].iter().enumerate() {
-        for sitting in 1..=6 {
-            for (beer, sample) in ["p", "q", "r"].iter().enumerate() {
-                for replicate in 1..=2 {
-                    let digit = (2 * beer + at + sitting * replicate) % 10;
-                    for line in ["bitter", "tin"] {
-                        rows += &format!(
-                            "{taster},s{sitting},{sample},{replicate},2026-0{sitting}-14,{line},{digit},0,9\n"
-                        );
-                    }
-                }
+        for (beer, sample) in ["p", "q", "r"].iter().enumerate() {
+            for glass in 0..12 {
+                let (sitting, replicate) = (1 + glass / 2, 1 + glass % 2);
+                let digit = (2 * beer + at + sitting * replicate) % 10;
+                let day = format!("2026-0{sitting}-14");
+                let named = format!("{taster},s{sitting},{sample},{replicate},{day}");
+                rows.extend(["bitter", "tin"].map(|line| format!("{named},{line},{digit},0,9\n")));
             }
         }
     }
