@@ -20,7 +20,14 @@ const DOOR_CRATES: &[&str] = &["clap"];
 const EVERYWHERE: &[&str] = &["thiserror", "unicode_segmentation", "unicode_width"];
 
 /// Crates that only tests name.
-const IN_TESTS: &[&str] = &["criterion", "portable_pty", "proptest", "tempfile", "vt100"];
+const IN_TESTS: &[&str] = &[
+    "criterion",
+    "jsonschema",
+    "portable_pty",
+    "proptest",
+    "tempfile",
+    "vt100",
+];
 
 /// Most lines of a file, its tests not counted.
 const FILE_LINES: usize = 400;

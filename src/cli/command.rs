@@ -20,6 +20,7 @@ use crate::cli::json_keys::history_help;
 use crate::cli::json_keys::predict_help;
 use crate::cli::next_command::NextAsked;
 use crate::cli::practice_command::Practice;
+use crate::cli::shape_line::with_shape_lines;
 use crate::cli::taster_command::TasterCommand;
 use crate::domain::ENTRY_KINDS;
 
@@ -29,7 +30,8 @@ use crate::domain::ENTRY_KINDS;
     name = "thirdglass",
     version,
     about = "Taste what you brewed in good order, and find out what is really there.",
-    after_help = "Without a command the app opens.\n\nExamples:\n  thirdglass --demo\n  thirdglass recipe check stout.toml\n  thirdglass taste HD1 --taster Ana"
+    after_help = "Without a command the app opens.\n\nExamples:\n  thirdglass --demo\n  thirdglass recipe check stout.toml\n  thirdglass taste HD1 --taster Ana",
+    mut_subcommands(with_shape_lines)
 )]
 pub struct Arguments {
     /// Keep everything in this folder instead of the user's data folder.
@@ -66,7 +68,7 @@ pub enum Command {
     Next(NextAsked),
     /// Show what is at home, as the larder file says; what to brew next can keep to it.
     #[command(
-        after_help = "Examples:\n  thirdglass larder\n  thirdglass larder --example\n  thirdglass larder --json\n\nIn JSON: format, file, and items, a list with name, grams and price_per_kg (null where none is given);\nitems is null while there is no such file."
+        after_help = "Examples:\n  thirdglass larder\n  thirdglass larder --example\n  thirdglass larder --json"
     )]
     Larder {
         /// Print a larder file to begin with instead.
@@ -97,7 +99,7 @@ pub enum Command {
     Taster(TasterCommand),
     /// Show the settings of this kitchen, or make a file of them to change.
     #[command(
-        after_help = "Examples:\n  thirdglass settings\n  thirdglass settings --write\n  thirdglass settings --example\n\nIn JSON: format, file, standard_drink_g, paper, blind_glass_ml, panel_glass_ml, colours and signs."
+        after_help = "Examples:\n  thirdglass settings\n  thirdglass settings --write\n  thirdglass settings --example"
     )]
     Settings(SettingsAsked),
     /// Print completions for a shell, or write man pages.

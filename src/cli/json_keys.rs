@@ -132,7 +132,8 @@ const PREDICT_KEYS: &str = "In JSON (--json; keys are added, never renamed):
 
 /// The long help of a prediction: examples, then every key.
 pub(super) fn predict_help() -> String {
-    format!("{PREDICT_EXAMPLES}\n\n{PREDICT_KEYS}")
+    let why = "The keys of --why with --json: thirdglass shell schema recipe-predict-why";
+    format!("{PREDICT_EXAMPLES}\n\n{why}\n\n{PREDICT_KEYS}")
 }
 
 /// How the history of a recipe is asked for.

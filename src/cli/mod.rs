@@ -22,6 +22,7 @@ mod print_run;
 mod privacy_command;
 mod progress;
 mod run;
+mod shape_line;
 mod shell_command;
 mod taster_command;
 mod taster_run;

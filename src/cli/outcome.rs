@@ -39,6 +39,12 @@ pub enum CliError {
         /// What was asked for.
         asked: String,
     },
+    /// The JSON of no command is called that.
+    #[error("no JSON is called “{asked}”; thirdglass shell schema lists all names")]
+    NoShape {
+        /// What was asked for.
+        asked: String,
+    },
     /// Ingredients of another standard were only guessed.
     #[error(
         "nothing was written, because these were only guessed: {names}. Take the guesses with --yes, name others with --take \"NAME=NAME\", or keep one as its own with --own NAME"

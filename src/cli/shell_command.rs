@@ -10,6 +10,8 @@ use clap_mangen::Man;
 use crate::cli::Arguments;
 use crate::cli::CliError;
 use crate::cli::Streams;
+use crate::reports::SHAPES;
+use crate::reports::shape;
 use crate::workflow::write_documents;
 
 /// The name of the program.
@@ -25,6 +27,14 @@ pub enum ShellCommand {
     Complete {
         /// Which shell.
         shell: Shell,
+    },
+    /// Print what the JSON of a command holds, key by key, as a JSON Schema (draft 2020-12).
+    #[command(
+        after_help = "Examples:\n  thirdglass shell schema\n  thirdglass shell schema batch-list"
+    )]
+    Schema {
+        /// The words of the command joined by -; all names are listed if left out.
+        name: Option<String>,
     },
     /// Write the man pages, one a command, into a folder that is there.
     #[command(after_help = "Example:\n  thirdglass shell man /usr/local/share/man/man1")]
@@ -45,6 +55,16 @@ pub fn shell(command: &ShellCommand, streams: &mut Streams<'_>) -> Result<(), Cl
             clap_complete::generate(*shell, &mut Arguments::command(), PROGRAM, &mut script);
             streams.output.write_all(&script)?;
             Ok(())
+        }
+        ShellCommand::Schema { name: None } => {
+            let names: Vec<&str> = SHAPES.iter().map(|it| it.0).collect();
+            Ok(writeln!(streams.output, "{}", names.join("\n"))?)
+        }
+        ShellCommand::Schema { name: Some(asked) } => {
+            let text = shape(asked).ok_or_else(|| CliError::NoShape {
+                asked: asked.clone(),
+            })?;
+            Ok(write!(streams.output, "{text}")?)
         }
         ShellCommand::Man { folder } => {
             let mut all = Arguments::command();

@@ -62,9 +62,9 @@ fn drink(grams: f64) -> Result<Grams, Invalid> {
     })
 }
 
-/// Litres as a pour.
+/// Litres as a pour, to the thousandth of a millilitre; the bounds are those of a glass, not of a brew.
 fn millilitres(litres: f64) -> Result<Millilitres, Invalid> {
-    Millilitres::new(1_000.0 * litres)
+    Millilitres::new((1e6 * litres).round() / 1e3)
 }
 
 fn chosen<T>(

@@ -10,6 +10,7 @@ use crate::reports::comparison_report::wrapped;
 use crate::statistics::FOutcome;
 use crate::statistics::FTest;
 use crate::statistics::Interval;
+use crate::statistics::Intraclass;
 use crate::statistics::KrippendorffAlpha;
 use crate::statistics::LineNoise;
 use crate::statistics::Measured;
@@ -196,7 +197,7 @@ fn chance_words(test: &FTest) -> String {
     }
 }
 
-/// The measures of a panel as JSON; what is not there yet is null, with its reason beside it.
+/// The measures of a panel as JSON; of what is not there yet every key is null but for the reason.
 #[must_use]
 pub fn panel_json(it: &PanelMeasures) -> Value {
     json!({
@@ -215,17 +216,26 @@ pub fn panel_json(it: &PanelMeasures) -> Value {
     })
 }
 
+/// The keys of each measure, which are there without it too.
+const RANKS: &[&str] = &[
+    "rank_sums",
+    "least_difference",
+    "chi_square",
+    "concordance",
+    "p",
+    "exact",
+];
+const PRECISION: &[&str] = &["glasses", "repeatability_sd", "reproducibility_sd"];
+const STRAYS: &[&str] = &["sd", "interval", "pairs", "measured"];
+const DISCRIMINATION: &[&str] = &["mean", "samples", "f", "p", "repeatability_sd"];
+const CONCORDANCE: &[&str] = &["value", "interval", "glasses"];
+const BIAS: &[&str] = &["value", "interval", "limits"];
+
 fn agreement_json(it: &LineAgreement) -> Value {
-    let intraclass = it.intraclass.as_ref().map(|all| {
-        let forms = all.iter().map(|it| {
-            json!({
-                "form": it.form.name(),
-                "value": it.value,
-                "interval": it.interval.map(interval_json),
-            })
-        });
-        json!(forms.collect::<Vec<_>>())
-    });
+    let intraclass = it.intraclass.as_ref();
+    let forms = intraclass
+        .ok()
+        .map(|all| all.iter().map(form_json).collect::<Vec<_>>());
     let ranks = it.ranks.as_ref().map(|it| {
         json!({
             "rank_sums": it.rank_sums,
@@ -238,17 +248,29 @@ fn agreement_json(it: &LineAgreement) -> Value {
     });
     let alpha_of = |alpha: &Result<KrippendorffAlpha, NoAlpha>| {
         let alpha = alpha.as_ref();
-        or_reason(alpha.map(|it| json!({ "value": it.value, "units": it.units })))
+        or_reason(
+            &["value", "units"],
+            alpha.map(|it| json!({ "value": it.value, "units": it.units })),
+        )
     };
     json!({
         "line": it.line,
         "glasses": it.glasses,
         "tasters": it.tasters,
-        "intraclass": or_reason(intraclass),
-        "ranks": or_reason(ranks),
+        "intraclass": forms,
+        "intraclass_reason": intraclass.err(),
+        "ranks": or_reason(RANKS, ranks),
         "alpha": alpha_of(&it.alpha),
         "ordinal_alpha": alpha_of(&it.ordinal_alpha),
-        "precision": or_reason(it.precision.as_ref().map(|it| precision_json(*it))),
+        "precision": or_reason(PRECISION, it.precision.as_ref().map(|it| precision_json(*it))),
+    })
+}
+
+fn form_json(it: &Intraclass) -> Value {
+    json!({
+        "form": it.form.name(),
+        "value": it.value,
+        "interval": it.interval.map(interval_json),
     })
 }
 
@@ -291,10 +313,10 @@ pub(super) fn line_json(it: &TasterLine) -> Value {
     });
     json!({
         "line": it.line,
-        "strays": or_reason(it.noise.map(line_noise_json)),
-        "discrimination": or_reason(told),
-        "concordance": or_reason(beside),
-        "bias": or_reason(bias),
+        "strays": or_reason(STRAYS, it.noise.map(line_noise_json)),
+        "discrimination": or_reason(DISCRIMINATION, told),
+        "concordance": or_reason(CONCORDANCE, beside),
+        "bias": or_reason(BIAS, bias),
         "spread": it.spread,
         "standing": it.standing.map(standing_json),
     })
@@ -310,9 +332,15 @@ fn standing_json(it: GapToOthers) -> Value {
     })
 }
 
-/// A measure, or in its place the reason why there is none.
-fn or_reason<E: ToString>(measure: Result<Value, E>) -> Value {
-    measure.unwrap_or_else(|reason| json!({ "value": null, "reason": reason.to_string() }))
+/// A measure with no reason, or the same keys with nothing in them and the reason why.
+fn or_reason<E: ToString>(keys: &[&str], measure: Result<Value, E>) -> Value {
+    let missing = |reason: E| {
+        let empty = keys.iter().map(|key| ((*key).to_owned(), Value::Null));
+        (Value::Object(empty.collect()), Some(reason.to_string()))
+    };
+    let (mut json, reason) = measure.map_or_else(missing, |it| (it, None));
+    json["reason"] = json!(reason);
+    json
 }
 
 pub(super) fn interval_json(it: Interval) -> Value {
@@ -383,10 +411,10 @@ mod tests {
         let told = told.join("\n");
         assert!(told.contains("always the same"), "{told}");
         assert!(told.contains("How far answers stray: not yet"), "{told}");
-        let json = panel_json(&it).to_string();
-        assert!(
-            !json.contains("NaN") && !json.contains("\"sd\":null"),
-            "{json}"
-        );
+        let json = panel_json(&it);
+        let taster = &json["tasters"][0];
+        // A figure that is none would be null too, but without a reason.
+        assert!(taster["lines"][0]["strays"]["reason"].is_string(), "{json}");
+        assert!(taster["days"]["sd"].is_number(), "{json}");
     }
 }

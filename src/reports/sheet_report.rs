@@ -214,8 +214,8 @@ fn question(it: &Sheet) -> String {
 #[must_use]
 pub fn sheet_json(it: &Sheet) -> Value {
     let filled = |it: &FilledFrom| match it {
-        FilledFrom::Beer(mark) => json!({ "beer": mark.as_str() }),
-        FilledFrom::Jug(letter) => json!({ "jug": letter.to_string() }),
+        FilledFrom::Beer(mark) => json!({ "beer": mark.as_str(), "jug": null }),
+        FilledFrom::Jug(letter) => json!({ "beer": null, "jug": letter.to_string() }),
     };
     let rows = it.rows.iter().map(|row| {
         json!({

@@ -294,8 +294,8 @@ pub fn size_json(it: &TestSizes) -> Value {
     let sizes = it.difference.as_ref().ok();
     let alike = it.alike.as_ref().ok();
     let effect = match it.aim.effect {
-        Effect::Pd(pd) => json!({ "pd": pd.get() }),
-        Effect::DPrime(distance) => json!({ "d_prime": distance.get() }),
+        Effect::Pd(pd) => json!({ "pd": pd.get(), "d_prime": null }),
+        Effect::DPrime(distance) => json!({ "pd": null, "d_prime": distance.get() }),
     };
     json!({
         "format": VERSION,

@@ -85,6 +85,8 @@ fn charts_json(it: &TasterCharts) -> Value {
                 ChartKind::WeightedMean => "weighted-mean",
                 ChartKind::CumulativeSum => "cumulative-sum",
             },
+            "sittings": null,
+            "needed": null,
             "charts": charts.iter().map(chart_json).collect::<Vec<_>>(),
         }),
     }
@@ -110,31 +112,40 @@ fn chart_json(it: &TasterChart) -> Value {
 
 fn circumstances_json(found: &Result<Circumstances, NoCircumstances>) -> Value {
     let slope = |it: Slope| json!({ "value": it.value, "interval": interval_json(it.interval), "p": it.p.get() });
-    match found {
-        Ok(it) => json!({
-            "glasses": it.glasses,
-            "later_glass": slope(it.later_glass),
-            "later_hour": slope(it.later_hour),
-            "longer_pause": slope(it.longer_pause),
-        }),
+    let slopes = found.as_ref().ok();
+    let (glasses, sittings) = match found {
+        Ok(it) => (Some(it.glasses), None),
         Err(NoCircumstances::NotYet {
             glasses, sittings, ..
-        }) => json!({ "glasses": glasses, "sittings": sittings, "later_glass": null }),
-        Err(NoCircumstances::Tied) => {
-            json!({ "later_glass": null, "reason": "they always changed together" })
-        }
-    }
+        }) => (Some(*glasses), Some(*sittings)),
+        Err(NoCircumstances::Tied) => (None, None),
+    };
+    let reason = match found {
+        Ok(_) => None,
+        Err(NoCircumstances::NotYet { .. }) => Some("too few glasses or sittings"),
+        Err(NoCircumstances::Tied) => Some("they always changed together"),
+    };
+    json!({
+        "glasses": glasses,
+        "sittings": sittings,
+        "reason": reason,
+        "later_glass": slopes.map(|it| slope(it.later_glass)),
+        "later_hour": slopes.map(|it| slope(it.later_hour)),
+        "longer_pause": slopes.map(|it| slope(it.longer_pause)),
+    })
 }
 
 fn next_json(it: &ToPractise) -> Value {
-    match it {
-        ToPractise::Duplicates { pairs } => json!({ "kind": "duplicates", "pairs": pairs }),
-        ToPractise::Series { line, side } => {
-            json!({ "kind": "series", "line": line, "side": drift_word(*side) })
-        }
-        ToPractise::Jars(jars) => json!({
-            "kind": "jars",
-            "words": jars.iter().map(DescriptorId::as_str).collect::<Vec<_>>(),
-        }),
-    }
+    let (kind, pairs, series, jars) = match it {
+        ToPractise::Duplicates { pairs } => ("duplicates", Some(pairs), None, None),
+        ToPractise::Series { line, side } => ("series", None, Some((line, *side)), None),
+        ToPractise::Jars(jars) => ("jars", None, None, Some(jars)),
+    };
+    json!({
+        "kind": kind,
+        "pairs": pairs,
+        "line": series.map(|it| it.0),
+        "side": series.map(|it| drift_word(it.1)),
+        "words": jars.map(|all| all.iter().map(DescriptorId::as_str).collect::<Vec<_>>()),
+    })
 }

@@ -5,6 +5,7 @@ use serde_json::json;
 
 use crate::domain::Name;
 use crate::domain::Purpose;
+use crate::domain::Stopping;
 use crate::domain::Sureness;
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -16,12 +17,14 @@ use crate::statistics::Count;
 use crate::statistics::Probability;
 use crate::statistics::ProportionPrior;
 use crate::statistics::ProportionReading;
+use crate::statistics::Stand;
 use crate::workflow::DPrime;
 use crate::workflow::Distance;
 use crate::workflow::OpenedAnswer;
 use crate::workflow::SamePair;
 use crate::workflow::Sequence;
 use crate::workflow::Standing;
+use crate::workflow::TasterAnswers;
 use crate::workflow::TestResult;
 use crate::workflow::Verdict;
 use crate::workflow::Ways;
@@ -214,6 +217,8 @@ fn sequence_words(it: &Sequence) -> Vec<String> {
 #[must_use]
 pub fn result_json(it: &TestResult, pair: &SamePair) -> Value {
     let all = &it.analysis;
+    // A test that was watched has no p-value.
+    let is_fixed = it.planned.test.stopping == Stopping::Fixed;
     json!({
         "format": VERSION,
         "number": it.planned.test.number,
@@ -226,7 +231,7 @@ pub fn result_json(it: &TestResult, pair: &SamePair) -> Value {
         "answers": all.count.tries(),
         "missing": it.missing,
         "guess": it.planned.method.guess().get(),
-        "p": all.p.get(),
+        "p": is_fixed.then(|| all.p.get()),
         "critical": all.critical,
         "different": verdict_word(all.different),
         "power": all.power.get(),
@@ -238,17 +243,39 @@ pub fn result_json(it: &TestResult, pair: &SamePair) -> Value {
         "overdispersion_p": all.replicates.as_ref().and_then(|it| it.spread).map(|it| it.p.get()),
         "e_value": all.reading.e_value(),
         "nobody_can": all.reading.none().get(),
-        "sequence": it.sequence.as_ref().map(|it| json!({ "stand": format!("{:?}", it.stand).to_lowercase(), "correct": it.count.hits(), "answers": it.count.tries(), "false_difference": it.same.other.get(), "missed_difference": it.different.null.get() })),
-        "tasters": it.tasters.iter().map(|it| json!({
-            "taster": it.taster.as_str(),
-            "correct": it.count.hits(),
-            "answers": it.answers.iter().map(answer_json).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
+        "sequence": it.sequence.as_ref().map(sequence_json),
+        "tasters": it.tasters.iter().map(taster_json).collect::<Vec<_>>(),
         "pair": pair_json(pair),
         "commitment": it.planned.test.commitment,
         "commitment_holds": it.kept_its_word,
         "plan": it.planned.plan_text(),
     })
+}
+
+fn sequence_json(it: &Sequence) -> Value {
+    json!({
+        "stand": stand_word(it.stand),
+        "correct": it.count.hits(),
+        "answers": it.count.tries(),
+        "false_difference": it.same.other.get(),
+        "missed_difference": it.different.null.get(),
+    })
+}
+
+fn taster_json(it: &TasterAnswers) -> Value {
+    json!({
+        "taster": it.taster.as_str(),
+        "correct": it.count.hits(),
+        "answers": it.answers.iter().map(answer_json).collect::<Vec<_>>(),
+    })
+}
+
+const fn stand_word(stand: Stand) -> &'static str {
+    match stand {
+        Stand::Null => "no-difference",
+        Stand::Other => "difference",
+        Stand::GoOn => "undecided",
+    }
 }
 
 const fn verdict_word(verdict: Verdict) -> &'static str {

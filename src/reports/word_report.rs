@@ -215,11 +215,12 @@ fn ids(kinds: &[BeerKind]) -> Vec<&'static str> {
     kinds.iter().map(|it| it.id()).collect()
 }
 
-/// One word whole, as JSON.
-#[must_use]
-pub fn word_json(wheel: &Wheel, it: &Descriptor) -> Value {
-    let reference = match &it.reference {
+/// A jar, or why there is none: the same keys, those of the other empty.
+fn reference_json(it: &Reference) -> Value {
+    match it {
         Reference::Jar(jar) => json!({
+            "why_no_jar": null,
+            "instead": null,
             "item": jar.item,
             "how": jar.how,
             "use": jar.met_by.id(),
@@ -227,8 +228,22 @@ pub fn word_json(wheel: &Wheel, it: &Descriptor) -> Value {
             "allergens": jar.allergens.iter().map(|it| it.id()).collect::<Vec<_>>(),
             "cautions": jar.cautions.iter().map(|it| it.id()).collect::<Vec<_>>(),
         }),
-        Reference::NoJar { why, instead } => json!({ "why_no_jar": why, "instead": instead }),
-    };
+        Reference::NoJar { why, instead } => json!({
+            "why_no_jar": why,
+            "instead": instead,
+            "item": null,
+            "how": null,
+            "use": null,
+            "keeps": null,
+            "allergens": null,
+            "cautions": null,
+        }),
+    }
+}
+
+/// One word whole, as JSON.
+#[must_use]
+pub fn word_json(wheel: &Wheel, it: &Descriptor) -> Value {
     json!({
         "format": 1,
         "id": it.id.as_str(),
@@ -238,7 +253,7 @@ pub fn word_json(wheel: &Wheel, it: &Descriptor) -> Value {
         "synonyms": it.synonyms,
         "stages": it.stages.iter().map(|it| it.id()).collect::<Vec<_>>(),
         "look_alikes": it.look_alikes.iter().map(|it| json!({ "id": it.id.as_str(), "tell": it.tell })).collect::<Vec<_>>(),
-        "reference": reference,
+        "reference": reference_json(&it.reference),
         "compounds": it.compounds.iter().map(compound_json).collect::<Vec<_>>(),
         "causes": it.causes.iter().map(cause_json).collect::<Vec<_>>(),
         "welcome": ids(&it.standing.welcome),

@@ -1,0 +1,614 @@
+//! What every command prints as JSON is what its written shape promises, in an empty home, a demonstration and in between.
+
+// A test stops at the first surprise.
+#![allow(clippy::unwrap_used)]
+
+mod kitchen;
+mod pty;
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use clap::CommandFactory;
+use jsonschema::Validator;
+use serde_json::Value;
+
+use thirdglass::cli::Arguments;
+use thirdglass::reports::SHAPES;
+use thirdglass::reports::shape;
+
+use kitchen::Kitchen;
+
+/// What can be asked without a beer.
+const ALONE: &[&str] = &[
+    "batch-list",
+    "blind-list",
+    "blind-record",
+    "blind-size",
+    "larder",
+    "panel-list",
+    "practice-course",
+    "practice-record",
+    "settings",
+    "taster-imports",
+    "taster-learnt",
+    "taster-list",
+    "taster-measure",
+    "taster-show",
+    "wheel-list",
+    "wheel-scales",
+    "wheel-show",
+];
+/// What is asked of batches and recipes.
+const BATCHES: &[&str] = &[
+    "batch-list",
+    "batch-show",
+    "batch-weeks",
+    "compare",
+    "compare-two",
+    "next",
+    "recipe-history",
+    "recipe-predict",
+    "recipe-predict-why",
+    "taster-learnt",
+    "taster-show",
+];
+/// What is asked of blind tests.
+const TESTS: &[&str] = &[
+    "blind-list",
+    "blind-plan",
+    "blind-record",
+    "blind-result",
+    "blind-sheet",
+];
+/// What is asked of panels.
+const PANELS: &[&str] = &[
+    "panel-list",
+    "panel-plan",
+    "panel-result",
+    "panel-result-taster",
+    "panel-sheet",
+    "panel-talk",
+    "taster-measure",
+    "taster-show",
+];
+/// What is asked of practice.
+const PRACTICE: &[&str] = &[
+    "practice-course",
+    "practice-gain",
+    "practice-leader",
+    "practice-record",
+];
+/// What is asked of ratings from elsewhere.
+const RATINGS: &[&str] = &[
+    "taster-import",
+    "taster-imports",
+    "taster-measure",
+    "taster-show",
+];
+/// What a person takes away.
+const EXPORTS: &[&str] = &["taster-export"];
+
+fn written(name: &str) -> Value {
+    let text = shape(name).unwrap_or_else(|| panic!("no shape is called {name}"));
+    serde_json::from_str(text).unwrap()
+}
+
+fn validator(name: &str) -> Validator {
+    jsonschema::validator_for(&written(name)).unwrap()
+}
+
+fn problems(shape: &Validator, output: &Value) -> Vec<String> {
+    let told = |it: jsonschema::ValidationError<'_>| format!("{}: {it}", it.instance_path());
+    shape.iter_errors(output).map(told).collect()
+}
+
+/// The same with one row of each list of rows, which is as deep and much shorter.
+fn first_rows(output: &Value) -> Value {
+    match output {
+        Value::Object(all) => {
+            let all = all.iter().map(|(key, it)| (key.clone(), first_rows(it)));
+            Value::Object(all.collect())
+        }
+        Value::Array(all) if all.iter().all(Value::is_object) => {
+            all.iter().take(1).map(first_rows).collect()
+        }
+        other => other.clone(),
+    }
+}
+
+/// Where objects stand in a value.
+fn objects(value: &Value, at: &str, found: &mut Vec<String>) {
+    let mut inside = |key: &str, it: &Value| objects(it, &format!("{at}/{key}"), found);
+    match value {
+        Value::Object(all) => {
+            all.iter().for_each(|(key, it)| inside(key, it));
+            found.push(at.to_owned());
+        }
+        Value::Array(all) => {
+            let all = all.iter().enumerate();
+            all.for_each(|(index, it)| inside(&index.to_string(), it));
+        }
+        _ => {}
+    }
+}
+
+/// Keys taken away and put in at every depth that the shape does not notice.
+fn unnoticed(shape: &Validator, output: &Value) -> Vec<String> {
+    let output = first_rows(output);
+    assert_eq!(problems(shape, &output), Vec::<String>::new());
+    let mut places = Vec::new();
+    objects(&output, "", &mut places);
+    let mut missed = Vec::new();
+    for place in places {
+        let object = output.pointer(&place).unwrap().as_object().unwrap();
+        let keys: Vec<String> = object.keys().cloned().collect();
+        let mut planted = output.clone();
+        planted.pointer_mut(&place).unwrap()["planted"] = Value::from(1);
+        if shape.is_valid(&planted) {
+            missed.push(format!("{place}/planted"));
+        }
+        // A figure that cannot be told is left out, as its help says.
+        let is_table = ["/prediction/figures", "/figures/figures"].contains(&place.as_str());
+        for key in keys.iter().filter(|_| !is_table) {
+            let mut planted = output.clone();
+            let object = planted.pointer_mut(&place).unwrap();
+            object.as_object_mut().unwrap().remove(key);
+            if shape.is_valid(&planted) {
+                missed.push(format!("{place}/{key}"));
+            }
+        }
+    }
+    missed
+}
+
+/// A kitchen whose JSON is held against the shapes, and which of them that were.
+struct Bench {
+    kitchen: Kitchen,
+    seen: RefCell<BTreeSet<String>>,
+}
+
+impl Bench {
+    fn new() -> Self {
+        let seen = RefCell::default();
+        let kitchen = Kitchen::new();
+        Self { kitchen, seen }
+    }
+
+    /// Holds an output against a shape, and plants keys in it.
+    fn hold(&self, name: &str, output: &Value) {
+        let shape = validator(name);
+        let found = problems(&shape, output);
+        assert!(found.is_empty(), "{name}: {found:#?}");
+        let missed = unnoticed(&shape, output);
+        assert!(missed.is_empty(), "{name} lets pass: {missed:#?}");
+        self.seen.borrow_mut().insert(name.to_owned());
+    }
+
+    /// Types a line, with blanks between its words and `_` for a blank inside one.
+    fn type_line(&self, line: &str) -> String {
+        let words: Vec<String> = line.split(' ').map(|it| it.replace('_', " ")).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        self.kitchen.done(&words)
+    }
+
+    /// Types a line with `--json` behind it and holds what it prints against a shape.
+    fn keeps(&self, name: &str, line: &str) -> Value {
+        let output = self.type_line(&format!("{line} --json"));
+        let output = serde_json::from_str(&output).unwrap();
+        self.hold(name, &output);
+        output
+    }
+
+    /// The name of a shape is the words of its command; for those that take nothing more.
+    fn keeps_all(&self, names: &[&str]) {
+        for name in names {
+            self.keeps(name, &name.replace('-', " "));
+        }
+    }
+
+    fn has_seen(&self, names: &[&str]) {
+        let names: BTreeSet<String> = names.iter().map(|it| (*it).to_owned()).collect();
+        assert_eq!(*self.seen.borrow(), names);
+    }
+}
+
+#[test]
+fn an_empty_home_keeps_the_shapes() {
+    let bench = Bench::new();
+    bench.keeps_all(&["batch-list", "blind-list", "panel-list", "practice-course"]);
+    bench.keeps_all(&["taster-list", "taster-imports", "taster-measure", "larder"]);
+    bench.keeps_all(&["settings", "wheel-list", "wheel-scales", "blind-size"]);
+    bench.keeps(
+        "blind-size",
+        "blind size --friends 7 --rounds 2 --similarity",
+    );
+    bench.keeps(
+        "blind-size",
+        "blind size --dprime 1.2 --method 2-afc-either",
+    );
+    let hopeless = bench.keeps("blind-size", "blind size --pd 0.001 --alpha 0.0001");
+    assert_eq!(hopeless["difference"], Value::Null);
+    let jar = bench.keeps("wheel-show", "wheel show bread_crust");
+    assert_eq!(jar["reference"]["why_no_jar"], Value::Null);
+    bench.type_line("taster add Ana");
+    for name in [
+        "taster-show",
+        "taster-learnt",
+        "practice-record",
+        "blind-record",
+    ] {
+        bench.keeps(name, &format!("{} Ana", name.replace('-', " ")));
+    }
+    let home = bench.kitchen.home();
+    fs::write(
+        home.join("larder.toml"),
+        bench.type_line("larder --example"),
+    )
+    .unwrap();
+    bench.type_line("settings --write");
+    bench.keeps_all(&["larder", "settings"]);
+    bench.has_seen(ALONE);
+}
+
+#[test]
+fn every_word_of_the_wheel_keeps_its_shape_with_a_jar_or_without_one() {
+    let bench = Bench::new();
+    let wheel = bench.keeps("wheel-list", "wheel list");
+    let places = wheel["places"].as_array().unwrap().iter();
+    let shelves = places.flat_map(|it| it["shelves"].as_array().unwrap());
+    let mut with = BTreeSet::new();
+    for shelf in shelves {
+        let word = shelf["words"][0]["id"].as_str().unwrap();
+        let told = bench.keeps("wheel-show", &format!("wheel show {word}"));
+        with.insert(told["reference"]["item"].is_null());
+    }
+    assert_eq!(with.len(), 2, "words with a jar and without one are there");
+}
+
+#[test]
+fn batches_keep_the_shapes_before_during_and_after_a_tasting() {
+    let bench = Bench::new();
+    let recipe = bench.type_line("recipe check --example");
+    let recipe = bench.kitchen.write("r.toml", recipe);
+    bench.keeps("recipe-predict", &format!("recipe predict {recipe}"));
+    let why = format!("recipe predict {recipe} --why");
+    bench.keeps("recipe-predict-why", &format!("{why} bitter"));
+    bench.keeps("recipe-predict-why", &format!("{why} aroma:shelf:toasted"));
+    bench.type_line(&format!("batch add {recipe} --mark T1"));
+    bench.keeps("batch-show", "batch show T1");
+    let taste = ["taste", "T1", "--taster", "Ana", "--plain"];
+    bench.kitchen.fed(&taste, "\n4\n1\n");
+    let sealed = bench.keeps("batch-list", "batch list");
+    assert_eq!(sealed["batches"][0]["recipe"], Value::Null);
+    let lock = format!("{}/yes\n", "/next-stage\n".repeat(12));
+    bench.kitchen.fed(&taste, &lock);
+    let open = bench.keeps("batch-list", "batch list");
+    assert_eq!(open["batches"][0]["sealed"], false);
+    for name in ["compare", "batch-weeks", "next"] {
+        bench.keeps(name, &format!("{} T1", name.replace('-', " ")));
+    }
+    let demo = |name: &str, line: &str| bench.keeps(name, &format!("--demo {line}"));
+    let learnt = format!("recipe predict {recipe} --taster Crumb --weeks 8");
+    demo("recipe-predict", &learnt);
+    for mark in ["OD1", "HL1"] {
+        for name in ["batch-show", "batch-weeks", "compare", "next"] {
+            demo(name, &format!("{} {mark}", name.replace('-', " ")));
+        }
+    }
+    demo("next", "next OD1 --litres 3 --friends 8");
+    demo("compare-two", "compare OD1 GC1");
+    demo("recipe-history", "recipe history Oven_door");
+    demo("taster-learnt", "taster learnt Crumb");
+    demo("taster-show", "taster show Crumb");
+    demo("batch-list", "batch list");
+    bench.has_seen(BATCHES);
+}
+
+/// Answers every set of a taster with the last code before them, and leaves; a test that has stopped takes no
+/// more.
+fn answers(bench: &Bench, test: usize, name: &str) {
+    let test = test.to_string();
+    let answer = ["blind", "answer", &test, "--taster", name];
+    loop {
+        let told = bench.kitchen.run(&answer);
+        let Some((_, codes)) = told.out.split_once("right: ") else {
+            assert!(told.code == 0 || told.err.contains("all the answers it needs"));
+            break;
+        };
+        let code = codes.lines().next().unwrap().rsplit(' ').next().unwrap();
+        let words = ["--choose", code, "--sure", "rather", "--words", "bitter"];
+        bench.kitchen.done(&[&answer[..], &words].concat());
+    }
+    bench.kitchen.run(&[&answer[..], &["--leave"]].concat());
+}
+
+#[test]
+fn blind_tests_keep_the_shapes_open_and_closed_however_they_stop() {
+    let bench = Bench::new();
+    let plans = [
+        "--tasters 5",
+        "--tasters 5 --rounds 2 --method 2-afc --more bitter --expect Barn",
+        "--tasters 5 --stop sequential --pd 0.6",
+        "--tasters 5 --stop evidence --method tetrad",
+        "--tasters 8 --method duo-trio --pour two",
+        "--tasters 28 --similarity",
+    ];
+    for (index, plan) in plans.iter().enumerate() {
+        let test = index + 1;
+        let planned = bench.keeps("blind-plan", &format!("blind plan Gate Barn {plan}"));
+        assert_eq!(planned["seed"], Value::Null);
+        let sheet = format!("blind sheet {test} --for");
+        bench.keeps("blind-sheet", &format!("{sheet} pourer --as Hob"));
+        bench.keeps("blind-sheet", &format!("{sheet} ballots"));
+        for name in ["Ana", "Ben", "Cleo"] {
+            answers(&bench, test, name);
+        }
+        bench.keeps("blind-list", "blind list");
+        bench.type_line(&format!("blind close {test} --early"));
+        let result = bench.keeps("blind-result", &format!("blind result {test}"));
+        // Only a test that runs to its end has a p-value.
+        assert_eq!(result["p"].is_null(), plan.contains("--stop"), "{plan}");
+        assert_eq!(result["sequence"].is_null(), !plan.contains("sequential"));
+    }
+    bench.keeps("blind-sheet", "blind sheet 5 --for server --as Sib");
+    bench.keeps("blind-list", "blind list");
+    bench.keeps("blind-record", "blind record Ana");
+    bench.has_seen(TESTS);
+}
+
+#[test]
+fn a_panel_keeps_the_shapes_from_the_plan_to_what_was_in_the_glasses() {
+    let bench = Bench::new();
+    let plan = "panel plan S1 S2 P3 --tasters Ana,Ben,Cleo";
+    let tried = bench.keeps("panel-plan", &format!("{plan} --try"));
+    assert_eq!(tried["number"], Value::Null);
+    bench.keeps("panel-plan", &format!("{plan} --doubled 1 --form short"));
+    bench.keeps("panel-list", "panel list");
+    let sheet = bench.keeps("panel-sheet", "panel sheet --reader Hob");
+    for order in sheet["orders"].as_array().unwrap() {
+        let codes = order["codes"].as_array().unwrap().iter().enumerate();
+        let lines = codes.map(|(at, _)| {
+            let begin = if at == 0 { "\n\n1" } else { "" };
+            format!("{begin}\n5\n\n4\n{}\n4\n3\n6\n\n", at + 3)
+        });
+        let lines = format!("\n{}\n", lines.collect::<String>());
+        let name = order["taster"].as_str().unwrap();
+        let taste = ["panel", "taste", "1", "--taster", name, "--plain"];
+        let told = bench.kitchen.fed(&taste, &lines).out;
+        assert!(told.contains("All 4 glasses are locked"), "{told}");
+    }
+    bench.keeps("panel-talk", "panel talk");
+    bench.keeps("panel-talk", "panel talk --names");
+    bench.type_line("panel tell");
+    let found = bench.keeps("panel-result", "panel result");
+    assert_eq!(found["beers"].as_array().unwrap().len(), 3);
+    bench.keeps("panel-result-taster", "panel result --taster Ana");
+    bench.keeps("panel-list", "panel list");
+    bench.keeps("taster-measure", "taster measure");
+    bench.keeps("taster-show", "taster show Ben");
+    bench.has_seen(PANELS);
+}
+
+#[test]
+fn practice_keeps_the_shapes_alone_and_in_a_course() {
+    let bench = Bench::new();
+    let words = ["practice", "words", "--taster", "Ana", "--plain"];
+    bench.kitchen.fed(&words, &"1\n5\n\n".repeat(8));
+    let record = bench.keeps("practice-record", "practice record Ana");
+    assert!(record["brier"].is_object(), "{record}");
+    let course = "practice course Winter --people Ana,Ben --meetings 3";
+    bench.keeps("practice-course", course);
+    let evening = [
+        "practice",
+        "evening",
+        "Winter",
+        "--minutes",
+        "60",
+        "--plain",
+    ];
+    bench.kitchen.fed(&evening, "");
+    bench.keeps("practice-leader", "practice leader Winter");
+    bench.keeps("practice-gain", "practice gain Winter --taster Ana");
+    bench.has_seen(PRACTICE);
+}
+
+/// Six sittings of three tasters with three beers, each of them two times, on a scale and a line of their own.
+fn ratings() -> String {
+    let mut rows = "taster,sitting,sample,replicate,date,line,intensity,low,high\n".to_owned();
+    for (at, taster) in ["Ana", "Ben", "Cleo"].iter().enumerate() {
+        for (beer, sample) in ["p", "q", "r"].iter().enumerate() {
+            for glass in 0..12 {
+                let (sitting, replicate) = (1 + glass / 2, 1 + glass % 2);
+                let digit = (2 * beer + at + sitting * replicate) % 10;
+                let day = format!("2026-0{sitting}-14");
+                let named = format!("{taster},s{sitting},{sample},{replicate},{day}");
+                rows.extend(["bitter", "tin"].map(|line| format!("{named},{line},{digit},0,9\n")));
+            }
+        }
+    }
+    rows
+}
+
+#[test]
+fn ratings_from_elsewhere_keep_the_shapes_many_and_few() {
+    let bench = Bench::new();
+    let file = bench.kitchen.write("p.csv", ratings());
+    bench.keeps("taster-import", &format!("taster import {file} --try"));
+    bench.keeps("taster-import", &format!("taster import {file}"));
+    bench.keeps("taster-imports", "taster imports");
+    let many = bench.keeps("taster-measure", &format!("taster measure {file}"));
+    assert!(many["lines"][0]["intraclass"].is_array(), "{many}");
+    bench.keeps("taster-show", "taster show Ana");
+    bench.keeps("taster-show", "taster show Ana --cusum");
+    let one = ratings().lines().take(2).collect::<Vec<_>>().join("\n");
+    let file = bench.kitchen.write("one.csv", one);
+    let few = bench.keeps("taster-measure", &format!("taster measure {file}"));
+    let line = &few["lines"][0];
+    assert!(line["intraclass"].is_null() && line["intraclass_reason"].is_string());
+    assert!(line["alpha"]["value"].is_null() && line["alpha"]["reason"].is_string());
+    bench.has_seen(RATINGS);
+}
+
+#[test]
+fn what_a_person_takes_away_keeps_its_shape() {
+    let bench = Bench::new();
+    let fixture = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-7.db");
+    fs::create_dir_all(bench.kitchen.home()).unwrap();
+    fs::copy(fixture, bench.kitchen.file()).unwrap();
+    let file = rusqlite::Connection::open(bench.kitchen.file()).unwrap();
+    let told = "UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z'";
+    file.execute_batch(told).unwrap();
+    let written = bench.kitchen.folder().join("a.json");
+    bench.type_line(&format!("taster export Ana {}", written.display()));
+    let everything: Value = serde_json::from_str(&fs::read_to_string(written).unwrap()).unwrap();
+    assert!(everything["imported"][0].is_object());
+    bench.hold("taster-export", &everything);
+    bench.has_seen(EXPORTS);
+}
+
+#[test]
+fn every_shape_is_held_against_something() {
+    let held = [ALONE, BATCHES, TESTS, PANELS, PRACTICE, RATINGS, EXPORTS].concat();
+    let held: BTreeSet<&str> = held.into_iter().collect();
+    let all: BTreeSet<&str> = SHAPES.iter().map(|it| it.0).collect();
+    assert_eq!(held, all);
+}
+
+/// Every command with its words joined by `-`, from the top down; clap's own `help` left out.
+fn commands(command: &clap::Command, path: &[&str]) -> Vec<(String, clap::Command)> {
+    let inner = command.get_subcommands();
+    inner
+        .filter(|it| it.get_name() != "help")
+        .flat_map(|it| {
+            let path = [path, &[it.get_name()]].concat();
+            let own = (path.join("-"), it.clone());
+            [vec![own], commands(it, &path)].concat()
+        })
+        .collect()
+}
+
+fn has_json(command: &clap::Command) -> bool {
+    command.get_arguments().any(|it| it.get_id() == "json")
+}
+
+#[test]
+fn every_command_with_json_has_a_shape_that_its_help_names_and_every_shape_has_a_command() {
+    let all = commands(&Arguments::command(), &[]);
+    let kitchen = Kitchen::new();
+    let mut named = BTreeSet::new();
+    for (path, command) in all.iter().filter(|it| has_json(&it.1)) {
+        assert!(shape(path).is_some(), "{path} has no shape");
+        let help = command.clone().render_help().to_string();
+        let (_, line) = help.split_once("The keys of --json: thirdglass ").unwrap();
+        let line = line.split_whitespace().collect::<Vec<_>>().join(" ");
+        let (_, names) = line.split_once("shell schema ").unwrap();
+        named.extend(names.split(", or ").map(str::to_owned));
+        let long = command.clone().render_long_help().to_string();
+        assert!(
+            long.contains("shell schema") || long.contains("In JSON"),
+            "{path}"
+        );
+    }
+    // It writes a file instead, and its help lists the keys.
+    named.insert("taster-export".to_owned());
+    let catalogue: BTreeSet<String> = SHAPES.iter().map(|it| it.0.to_owned()).collect();
+    assert_eq!(named, catalogue);
+    let printed = kitchen.done(&["shell", "schema"]);
+    assert!(
+        printed.lines().eq(SHAPES.iter().map(|it| it.0)),
+        "{printed}"
+    );
+    assert!(SHAPES.is_sorted());
+    for (name, text) in SHAPES {
+        assert_eq!(kitchen.done(&["shell", "schema", name]), *text);
+        let written = written(name);
+        let title = written["title"].as_str().unwrap();
+        let typed = title.strip_prefix("thirdglass ").unwrap().split(' ');
+        let words = typed.take_while(|it| it.bytes().all(|it| it.is_ascii_lowercase()));
+        let path = words.collect::<Vec<_>>().join("-");
+        let command = all.iter().find(|it| it.0 == path);
+        let (_, command) = command.unwrap_or_else(|| panic!("{title}"));
+        assert!(name.starts_with(&path), "{name}: {title}");
+        assert_eq!(title.ends_with(" --json"), has_json(command), "{title}");
+    }
+    let unknown = kitchen.run(&["shell", "schema", "batch-lists"]);
+    assert_eq!(unknown.code, 1);
+    assert!(unknown.err.contains("“batch-lists”"), "{}", unknown.err);
+}
+
+/// What is wrong with a part of a shape as a document, at any depth.
+fn gaps(part: &Value, at: &str, found: &mut Vec<String>) {
+    let each = part.as_array().into_iter().flatten();
+    each.for_each(|it| gaps(it, at, found));
+    let Some(object) = part.as_object() else {
+        return;
+    };
+    let mut say = |what: &str| found.push(format!("{at}: {what}"));
+    if let Some(inside) = object.get("properties").and_then(Value::as_object) {
+        if object.get("additionalProperties") != Some(&Value::Bool(false)) {
+            say("other keys are let in");
+        }
+        let told = object["required"].as_array().unwrap().iter();
+        let required: BTreeSet<&str> = told.filter_map(Value::as_str).collect();
+        let all: BTreeSet<&str> = inside.keys().map(String::as_str).collect();
+        let says = object.get("description").and_then(Value::as_str);
+        let is_table = says.is_some_and(|it| it.contains("left out"));
+        if required != all && !(is_table && required.is_empty()) {
+            say("a key may be missing");
+        }
+        for (key, it) in inside {
+            let says = it["description"].as_str().unwrap_or_default();
+            if says.split_whitespace().count() < 3 || !says.ends_with('.') {
+                say(&format!("{key} is not described"));
+            }
+            if !["type", "$ref", "anyOf"]
+                .iter()
+                .any(|kind| it.get(*kind).is_some())
+            {
+                say(&format!("{key} may be anything"));
+            }
+        }
+    }
+    for (key, it) in object {
+        gaps(it, &format!("{at}/{key}"), found);
+    }
+}
+
+fn gaps_of(name: &str, shape: &Value) -> Vec<String> {
+    let mut found = Vec::new();
+    gaps(shape, name, &mut found);
+    found
+}
+
+#[test]
+fn every_shape_is_a_valid_schema_and_describes_every_key() {
+    for (name, _) in SHAPES {
+        let shape = written(name);
+        assert!(jsonschema::draft202012::meta::is_valid(&shape), "{name}");
+        let draft = "https://json-schema.org/draft/2020-12/schema";
+        assert_eq!(shape["$schema"], draft, "{name}");
+        assert!(shape["description"].as_str().unwrap().split(' ').count() > 3);
+        assert_eq!(gaps_of(name, &shape), Vec::<String>::new());
+    }
+}
+
+#[test]
+fn a_planted_gap_in_a_shape_is_found() {
+    let whole = written("batch-list");
+    let row = "/properties/batches/items";
+    let plant = |at: &str, key: &str, value: Value| {
+        let mut planted = whole.clone();
+        planted.pointer_mut(&format!("{row}{at}")).unwrap()[key] = value;
+        gaps_of("batch-list", &planted).len()
+    };
+    assert_eq!(plant("", "title", Value::from("a batch")), 0);
+    assert_eq!(plant("", "additionalProperties", Value::from(true)), 1);
+    assert_eq!(plant("", "required", serde_json::json!(["cap_mark"])), 1);
+    let described = "/properties/cap_mark";
+    assert_eq!(plant(described, "description", Value::from("Cap mark.")), 1);
+    let free = serde_json::json!({ "description": "What is on the caps." });
+    assert_eq!(plant("/properties", "cap_mark", free), 1);
+}
