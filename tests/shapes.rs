@@ -89,7 +89,9 @@ const RATINGS: &[&str] = &[
     "taster-show",
 ];
 /// What a person takes away.
-const EXPORTS: &[&str] = &["taster-export"];
+const EXPORTS: &[&str] = &["home-tables", "taster-export"];
+/// What is asked of photographs.
+const PHOTOGRAPHS: &[&str] = &["batch-show", "photo-list"];
 
 fn written(name: &str) -> Value {
     let text = shape(name).unwrap_or_else(|| panic!("no shape is called {name}"));
@@ -466,12 +468,32 @@ fn what_a_person_takes_away_keeps_its_shape() {
     let everything: Value = serde_json::from_str(&fs::read_to_string(written).unwrap()).unwrap();
     assert!(everything["imported"][0].is_object());
     bench.hold("taster-export", &everything);
+    let tables = bench.kitchen.folder().join("tables");
+    bench.type_line(&format!("home tables {} --json", tables.display()));
+    let tables = fs::read_to_string(tables.join("thirdglass.json")).unwrap();
+    bench.hold("home-tables", &serde_json::from_str(&tables).unwrap());
     bench.has_seen(EXPORTS);
 }
 
 #[test]
+fn photographs_keep_their_shapes() {
+    let bench = Bench::new();
+    let recipe = bench.type_line("recipe check --example");
+    let recipe = bench.kitchen.write("r.toml", recipe);
+    bench.type_line(&format!("batch add {recipe} --mark T1"));
+    bench.keeps("photo-list", "photo list T1");
+    let picture = image::RgbImage::from_pixel(3, 2, image::Rgb([90, 60, 20]));
+    let file = bench.kitchen.folder().join("glass.png");
+    picture.save(&file).unwrap();
+    bench.type_line(&format!("photo add T1 {} --of glass", file.display()));
+    bench.keeps("photo-list", "photo list T1");
+    bench.keeps("batch-show", "batch show T1");
+    bench.has_seen(PHOTOGRAPHS);
+}
+
+#[test]
 fn every_shape_is_held_against_something() {
-    let held = [ALONE, BATCHES, TESTS, PANELS, PRACTICE, RATINGS, EXPORTS].concat();
+    let held = [ALONE, BATCHES, TESTS, PANELS, PRACTICE, RATINGS, EXPORTS, PHOTOGRAPHS].concat();
     let held: BTreeSet<&str> = held.into_iter().collect();
     let all: BTreeSet<&str> = SHAPES.iter().map(|it| it.0).collect();
     assert_eq!(held, all);

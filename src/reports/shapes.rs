@@ -14,6 +14,7 @@ pub const SHAPES: &[(&str, &str)] = &[
     ("blind-size", include_str!("shapes/blind-size.json")),
     ("compare", include_str!("shapes/compare.json")),
     ("compare-two", include_str!("shapes/compare-two.json")),
+    ("home-tables", include_str!("shapes/home-tables.json")),
     ("larder", include_str!("shapes/larder.json")),
     ("next", include_str!("shapes/next.json")),
     ("panel-list", include_str!("shapes/panel-list.json")),
@@ -25,6 +26,7 @@ pub const SHAPES: &[(&str, &str)] = &[
     ),
     ("panel-sheet", include_str!("shapes/panel-sheet.json")),
     ("panel-talk", include_str!("shapes/panel-talk.json")),
+    ("photo-list", include_str!("shapes/photo-list.json")),
     (
         "practice-course",
         include_str!("shapes/practice-course.json"),
