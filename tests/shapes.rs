@@ -493,7 +493,17 @@ fn photographs_keep_their_shapes() {
 
 #[test]
 fn every_shape_is_held_against_something() {
-    let held = [ALONE, BATCHES, TESTS, PANELS, PRACTICE, RATINGS, EXPORTS, PHOTOGRAPHS].concat();
+    let held = [
+        ALONE,
+        BATCHES,
+        TESTS,
+        PANELS,
+        PRACTICE,
+        RATINGS,
+        EXPORTS,
+        PHOTOGRAPHS,
+    ]
+    .concat();
     let held: BTreeSet<&str> = held.into_iter().collect();
     let all: BTreeSet<&str> = SHAPES.iter().map(|it| it.0).collect();
     assert_eq!(held, all);

@@ -11,11 +11,13 @@ use crate::domain::Goes;
 use crate::domain::HopTime;
 use crate::domain::HopUse;
 use crate::domain::MilligramsPerLitre;
-use crate::domain::OtherKind;
 use crate::domain::OtherUse;
 use crate::domain::Recipe;
 use crate::domain::Water;
 use crate::domain::YeastUse;
+use crate::formats::beerjson_names::addition;
+use crate::formats::beerjson_names::grain;
+use crate::formats::beerjson_names::use_of;
 use crate::formats::beyond::Beyond;
 use crate::formats::beyond::notes;
 use crate::formats::beyond::whole_tables;
@@ -356,49 +358,4 @@ fn water(it: &Water) -> Option<Value> {
         "sulfate": milligrams(it.sulphate)?,
         "bicarbonate": milligrams(it.bicarbonate)?,
     }))
-}
-
-/// What the standard calls a family, and the group of a grain.
-const fn grain(family: FermentableFamily) -> (&'static str, Option<&'static str>) {
-    match family {
-        FermentableFamily::Base => ("grain", Some("base")),
-        FermentableFamily::Kilned => ("grain", Some("specialty")),
-        FermentableFamily::Crystal => ("grain", Some("caramel")),
-        FermentableFamily::Roasted => ("grain", Some("roasted")),
-        FermentableFamily::Smoked => ("grain", Some("smoked")),
-        FermentableFamily::Flaked => ("grain", Some("flaked")),
-        FermentableFamily::Sugar => ("sugar", None),
-        FermentableFamily::Honey => ("honey", None),
-        FermentableFamily::Extract => ("extract", None),
-        FermentableFamily::Fruit => ("fruit", None),
-    }
-}
-
-/// What the standard calls a kind of addition.
-const fn addition(kind: OtherKind) -> &'static str {
-    match kind {
-        OtherKind::Spice => "spice",
-        OtherKind::Finings => "fining",
-        OtherKind::Salt | OtherKind::Acid => "water agent",
-        OtherKind::Wood => "wood",
-        OtherKind::Flavouring | OtherKind::Peel | OtherKind::Fruit => "flavor",
-        OtherKind::Nutrient => "other",
-    }
-}
-
-/// Where free words say that something goes in.
-fn use_of(when: &str) -> Option<&'static str> {
-    let when = when.to_lowercase();
-    let says = |words: &[&str]| words.iter().any(|it| when.contains(it));
-    if says(&["mash"]) {
-        Some("add_to_mash")
-    } else if says(&["boil", "kettle", "flame"]) {
-        Some("add_to_boil")
-    } else if says(&["ferment", "primary", "secondary"]) {
-        Some("add_to_fermentation")
-    } else if says(&["bottl", "packag", "keg"]) {
-        Some("add_to_package")
-    } else {
-        None
-    }
 }

@@ -1,6 +1,7 @@
 //! Text in, a domain value and all problems out, and back; it opens no file.
 
 mod answer_text;
+mod beerjson_names;
 mod beerjson_reader;
 mod beerjson_writer;
 mod beerxml_reader;

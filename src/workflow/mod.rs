@@ -115,6 +115,8 @@ mod test_record;
 mod test_seats;
 mod test_sizes;
 #[cfg(test)]
+mod trial_beerjson;
+#[cfg(test)]
 mod trial_blind;
 // Only tests and `cargo bench` play invented brewers; the program itself has no use for them.
 mod trial_beginning;

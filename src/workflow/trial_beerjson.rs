@@ -66,7 +66,13 @@ fn what_is_not_measured_is_told_apart_from_what_is() {
     let notes = json.pointer("/beerjson/recipes/0/notes").unwrap();
     let notes = notes.as_str().unwrap();
     assert!(notes.contains("recipe: usual = \"efficiency\""), "{notes}");
-    assert!(notes.contains("fermentable 1: usual = \"extract, colour\""), "{notes}");
+    assert!(
+        notes.contains("fermentable 1: usual = \"extract, colour\""),
+        "{notes}"
+    );
     let back = there_and_back(&home, document);
-    assert!(!back.contains("efficiency") && !back.contains("extract"), "{back}");
+    assert!(
+        !back.contains("efficiency") && !back.contains("extract"),
+        "{back}"
+    );
 }
