@@ -5,6 +5,7 @@ use serde_json::Value;
 use serde_json::json;
 use toml::Table;
 
+use crate::domain::Ebc;
 use crate::domain::FermentableFamily;
 use crate::domain::FermentableUse;
 use crate::domain::Goes;
@@ -12,6 +13,7 @@ use crate::domain::HopTime;
 use crate::domain::HopUse;
 use crate::domain::MilligramsPerLitre;
 use crate::domain::OtherUse;
+use crate::domain::Percent;
 use crate::domain::Recipe;
 use crate::domain::Water;
 use crate::domain::YeastUse;
@@ -87,7 +89,7 @@ const DAYS: [(&str, f64); 3] = [("day", 1_440.0), ("hr", 60.0), ("min", 1.0)];
 impl Page<'_> {
     fn recipe(&mut self, document: &Table, stated: &StatedFigures) -> Value {
         let recipe = self.recipe;
-        let efficiency = recipe.efficiency.map(|it| it.get());
+        let efficiency = recipe.efficiency.map(Percent::get);
         if efficiency.is_none() {
             self.beyond.extend(Beyond::usual("recipe", &["efficiency"]));
         }
@@ -170,8 +172,8 @@ impl Page<'_> {
         self.beyond.extend(Beyond::usual(&place, &usual));
         let extract = it
             .extract
-            .map_or(100.0 * known.extract.usual(), |it| it.get());
-        let colour = it.colour.map_or(known.colour.usual(), |it| it.get());
+            .map_or(100.0 * known.extract.usual(), Percent::get);
+        let colour = it.colour.map_or(known.colour.usual(), Ebc::get);
         let (kind, group) = grain(known.family);
         let mut made = json!({
             "name": known.identity.name,
@@ -203,7 +205,7 @@ impl Page<'_> {
         if timing.is_none() || has_temperature {
             self.entry_beyond(document, "hop", at, &["boil", "whirlpool", "dry"]);
         }
-        let alpha = it.alpha.map_or(100.0 * it.hop.alpha.usual(), |it| it.get());
+        let alpha = it.alpha.map_or(100.0 * it.hop.alpha.usual(), Percent::get);
         json!({
             "name": it.hop.identity.name,
             "alpha_acid": amount("%", alpha),
@@ -261,7 +263,7 @@ impl Page<'_> {
             "name": name,
             "type": if of_lager { "lager" } else { "ale" },
             "form": "dry",
-            "attenuation": amount("%", it.attenuation.map_or(usual, |it| it.get())),
+            "attenuation": amount("%", it.attenuation.map_or(usual, Percent::get)),
             "amount": amount("pkg", 1.0),
         })
     }

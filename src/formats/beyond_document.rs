@@ -29,7 +29,9 @@ pub(super) fn with_beyond(text: String, lines: &[Beyond]) -> String {
             continue;
         };
         if TIMES.contains(&line.key.as_str()) {
-            TIMES.iter().for_each(|it| drop(table.remove(it)));
+            for time in TIMES {
+                table.remove(time);
+            }
         }
         table.insert(&line.key, Item::Value(value));
     }

@@ -36,11 +36,12 @@ const TIMES: [(&str, f64); 5] = [
 ];
 
 fn of(table: &[(&str, f64)], (value, unit): (f64, &str)) -> Option<f64> {
-    let unit = table.iter().find(|it| it.0.eq_ignore_ascii_case(unit))?;
-    Some(if unit.1 == 1.0 {
+    let (_, size) = table.iter().find(|it| it.0.eq_ignore_ascii_case(unit))?;
+    let is_ours = (size - 1.0).abs() < f64::EPSILON;
+    Some(if is_ours {
         value
     } else {
-        rounded(value * unit.1)
+        rounded(value * size)
     })
 }
 

@@ -65,26 +65,17 @@ impl ConvertScreen {
         let found = home.converted(&self.file, self.number, &self.said)?;
         let guess = found.guesses().next().cloned();
         self.conversion = Some(found);
-        match guess {
-            Some(it) => {
-                let TakenFor::Guess(nearest) = &it.taken else {
-                    return Ok(());
-                };
-                let nearest = nearest.clone();
-                let mut names = vec![nearest.clone(), OWN.to_owned()];
-                names.extend(
-                    home.names_of_kind(it.kind)
-                        .into_iter()
-                        .filter(|it| *it != nearest),
-                );
-                self.asking = Asking::among(names).choosing(&nearest);
-                self.step = Step::Ingredient(it, nearest);
-            }
-            None => {
-                let beside = self.file.with_extension("toml").display().to_string();
-                self.asking = Asking::among(vec![beside.clone()]).choosing(&beside);
-                self.step = Step::Place;
-            }
+        let taken = guess.map(|it| (it.taken.clone(), it));
+        if let Some((TakenFor::Guess(nearest), it)) = taken {
+            let known = home.names_of_kind(it.kind).into_iter();
+            let mut names = vec![nearest.clone(), OWN.to_owned()];
+            names.extend(known.filter(|it| *it != nearest));
+            self.asking = Asking::among(names).choosing(&nearest);
+            self.step = Step::Ingredient(it, nearest);
+        } else {
+            let beside = self.file.with_extension("toml").display().to_string();
+            self.asking = Asking::among(vec![beside.clone()]).choosing(&beside);
+            self.step = Step::Place;
         }
         Ok(())
     }

@@ -137,10 +137,11 @@ impl Home {
     /// # Errors
     /// Something has this name already, or the disk refuses.
     pub fn write_conversion(&self, it: &Conversion, file: &Path) -> Result<(), WorkflowError> {
-        Ok(match named_kind(file) {
-            RecipeKind::BeerJson => write_new_file(file, as_beerjson(&it.recipe, &it.document))?,
-            _ => write_new_file(file, &it.document)?,
-        })
+        let text = match named_kind(file) {
+            RecipeKind::BeerJson => as_beerjson(&it.recipe, &it.document),
+            _ => it.document.clone(),
+        };
+        Ok(write_new_file(file, text)?)
     }
 
     /// Writes a recipe file as BeerJSON into a new file.
