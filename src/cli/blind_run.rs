@@ -7,7 +7,6 @@ use crate::cli::blind_answer::answer;
 use crate::cli::blind_command::Close;
 use crate::cli::blind_command::Outcome;
 use crate::cli::blind_command::Plan;
-use crate::cli::blind_command::Risks;
 use crate::cli::blind_command::Sheet;
 use crate::cli::blind_command::Size;
 use crate::cli::picture_run::PICTURE_WIDTH;
@@ -105,36 +104,22 @@ fn sheet(asked: &Sheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<()
 }
 
 fn sizes(size: &Size, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let Risks {
-        method,
-        alpha,
-        beta,
-        pd,
-        ml,
-    } = &size.risks;
-    let refused = |it| WorkflowError::from(BlindError::Refused(it));
-    let effect = match size.dprime {
-        Some(distance) => Effect::DPrime(DPrime::new(distance).map_err(refused)?),
-        None => Effect::Pd(Pd::new(*pd).map_err(refused)?),
-    };
-    let aim = Aim {
-        alpha: Alpha::new(*alpha).map_err(refused)?,
-        beta: Beta::new(*beta).map_err(refused)?,
-        effect,
-    };
+    let aim = aim_of(size)?;
+    let settings = home.settings();
     let table = Table {
         friends: size.friends,
         rounds: size.rounds,
-        glass: poured(*ml, home.settings().blind_glass)?,
+        glass: poured(size.risks.ml, settings.blind_glass)?,
         abv: Abv::new(size.abv).map_err(WorkflowError::from)?,
     };
-    let sizes =
-        test_sizes(method, size.shows.purpose(), aim, table).map_err(WorkflowError::from)?;
+    let sizes = test_sizes(&size.risks.method, size.shows.purpose(), aim, table)
+        .map_err(WorkflowError::from)?;
     if size.json {
-        return print_json(&reports::size_json(&sizes), streams);
+        print_json(&reports::size_json(&sizes), streams)?;
+    } else {
+        let lines = reports::size_lines(&sizes, settings.standard_drink, CELLS);
+        print(&lines, streams)?;
     }
-    let drink = home.settings().standard_drink;
-    print(&reports::size_lines(&sizes, drink, CELLS), streams)?;
     if let Some(file) = &size.svg {
         let grid = power_grid(sizes.method, aim);
         let title = format!("How often a difference is noticed: {}", sizes.method.name);
@@ -143,6 +128,20 @@ fn sizes(size: &Size, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliE
         write_pictures(&title, &[picture], file, home, streams)?;
     }
     Ok(())
+}
+
+/// The risks and the difference that were asked for.
+fn aim_of(size: &Size) -> Result<Aim, WorkflowError> {
+    let refused = |it| WorkflowError::from(BlindError::Refused(it));
+    let effect = match size.dprime {
+        Some(distance) => Effect::DPrime(DPrime::new(distance).map_err(refused)?),
+        None => Effect::Pd(Pd::new(size.risks.pd).map_err(refused)?),
+    };
+    Ok(Aim {
+        alpha: Alpha::new(size.risks.alpha).map_err(refused)?,
+        beta: Beta::new(size.risks.beta).map_err(refused)?,
+        effect,
+    })
 }
 
 fn plan(asked: &Plan, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {

@@ -1,7 +1,10 @@
 //! BeerJSON (version 1 and 2) read into recipes: amounts in our units, and every oddity told with its place.
 
+use std::ops::RangeInclusive;
+
 use serde_json::Value;
 
+use crate::formats::beyond::Beyond;
 use crate::formats::beyond::USUAL;
 use crate::formats::beyond::read_notes;
 use crate::formats::foreign_error::ForeignError;
@@ -12,7 +15,9 @@ use crate::formats::foreign_recipe::ForeignHopTime;
 use crate::formats::foreign_recipe::ForeignOther;
 use crate::formats::foreign_recipe::ForeignRecipe;
 use crate::formats::foreign_recipe::ForeignYeast;
+use crate::formats::foreign_recipe::Zeros;
 use crate::formats::foreign_recipe::extract_of_potential;
+use crate::formats::foreign_recipe::place_number;
 use crate::formats::foreign_units::celsius;
 use crate::formats::foreign_units::colour;
 use crate::formats::foreign_units::grams;
@@ -26,6 +31,10 @@ const STANDARD: &str = "BeerJSON";
 const STAND: (f64, f64) = (80.0, 20.0);
 /// Days of a dry hop that nobody states (common practice).
 const DRY_DAYS: f64 = 3.0;
+/// Temperatures of a rest that a recipe of ours takes, °C.
+const MASH: RangeInclusive<f64> = 35.0..=80.0;
+/// Temperatures at which both starch enzymes work, °C (common practice).
+const BOTH_WORK: RangeInclusive<f64> = 60.0..=75.0;
 /// Minutes of a day.
 const DAY: f64 = 1_440.0;
 
@@ -58,10 +67,7 @@ fn head(it: &Value) -> ForeignRecipe {
         fermentation: it
             .pointer("/fermentation/fermentation_steps/0")
             .and_then(|it| amount(it, "/start_temperature").and_then(celsius)),
-        carbonation: it
-            .get("carbonation")
-            .and_then(Value::as_f64)
-            .filter(|it| *it > 0.0),
+        carbonation: it.get("carbonation").and_then(Value::as_f64),
         stated: ForeignFigures {
             original: amount(it, "/original_gravity").and_then(specific_gravity),
             end: amount(it, "/final_gravity").and_then(specific_gravity),
@@ -79,6 +85,14 @@ fn bitterness(it: &Value) -> Option<f64> {
 
 fn recipe(it: &Value) -> ForeignRecipe {
     let mut found = head(it);
+    let notes = it.get("notes").and_then(Value::as_str).unwrap_or_default();
+    let (lines, refused) = read_notes(notes);
+    if !lines.is_empty() {
+        found.zeros = Zeros::Stated;
+    }
+    for line in refused {
+        found.remark(format!("a line of the notes was not taken: {line}"));
+    }
     for (at, malt) in list(it, "/ingredients/fermentable_additions")
         .iter()
         .enumerate()
@@ -103,62 +117,78 @@ fn recipe(it: &Value) -> ForeignRecipe {
     if let Some(first) = list(it, "/ingredients/water_additions").first() {
         found.water = water(first);
     }
+    found.carbonation = found.carbonation.filter(|it| found.says(*it));
     found.tell_other_yeasts();
-    take_notes(it, &mut found);
+    take_notes(lines, &mut found);
     found
 }
 
-/// What the notes keep of a recipe of ours.
-fn take_notes(it: &Value, found: &mut ForeignRecipe) {
-    let notes = it.get("notes").and_then(Value::as_str).unwrap_or_default();
-    let (lines, refused) = read_notes(notes);
-    for line in refused {
-        found.remark(format!("a line of the notes could not be read: {line}"));
+/// Puts what the notes keep of a recipe of ours where it belongs; lines about what stands there no longer are told.
+fn take_notes(lines: Vec<Beyond>, found: &mut ForeignRecipe) {
+    for line in lines {
+        let there = found.name_at(&line.place);
+        if line.of.is_some() && line.of.as_deref() != there {
+            let of = line.of.unwrap_or_default();
+            let place = line.place;
+            found.remark(format!(
+                "the notes say something of “{of}”, which is not {place} any more"
+            ));
+        } else if line.key == USUAL {
+            let all = line.numbers();
+            all.iter()
+                .for_each(|it| forget_usual(found, &line.place, it));
+        } else {
+            found.beyond.push(line);
+        }
     }
-    for line in lines.iter().filter(|it| it.key == USUAL) {
-        let what = line.text().unwrap_or_default();
-        what.split(", ")
-            .for_each(|what| forget_usual(found, &line.place, what));
-    }
-    found.beyond = lines.into_iter().filter(|it| it.key != USUAL).collect();
 }
 
-/// Takes out a value that stands there only because the standard asks for one.
-fn forget_usual(found: &mut ForeignRecipe, place: &str, what: &str) {
-    let (list, number) = place.split_once(' ').unwrap_or((place, "1"));
-    let Some(at) = number
-        .parse::<usize>()
-        .ok()
-        .and_then(|it| it.checked_sub(1))
-    else {
-        return;
-    };
-    match (list, what) {
-        ("recipe", "efficiency") => found.efficiency = None,
-        ("fermentable", "extract") => {
-            found.fermentables.get_mut(at).map(|it| it.extract.take());
-        }
+/// Takes out a value that stands there only because the standard asks for one, unless somebody changed it since.
+fn forget_usual(found: &mut ForeignRecipe, place: &str, (what, usual): &(String, f64)) {
+    let at = place_number(place).unwrap_or(0);
+    let table = place.split(' ').next().unwrap_or_default();
+    let is_usual = |it: &f64| (it - usual).abs() <= 1e-9 * usual.abs().max(1.0);
+    let value = match (table, what.as_str()) {
+        ("recipe", "efficiency") => Some(&mut found.efficiency),
+        ("fermentable", "extract") => found.fermentables.get_mut(at).map(|it| &mut it.extract),
+        ("hop", "alpha") => found.hops.get_mut(at).map(|it| &mut it.alpha),
+        ("yeast", "attenuation") => found.yeasts.get_mut(at).map(|it| &mut it.attenuation),
         ("fermentable", "colour") => {
-            found.fermentables.get_mut(at).map(|it| it.colour.take());
+            let malt = found.fermentables.get_mut(at);
+            let colour = malt.map(|it| &mut it.colour);
+            let ebc = |it: &String| it.strip_suffix(" EBC").and_then(|it| it.parse().ok());
+            if let Some(colour) = colour
+                && colour
+                    .as_ref()
+                    .and_then(ebc)
+                    .is_some_and(|it: f64| is_usual(&it))
+            {
+                *colour = None;
+            }
+            None
         }
-        ("hop", "alpha") => {
-            found.hops.get_mut(at).map(|it| it.alpha.take());
-        }
-        ("yeast", "attenuation") => {
-            found.yeasts.get_mut(at).map(|it| it.attenuation.take());
-        }
-        _ => {}
+        _ => None,
+    };
+    if let Some(value) = value
+        && value.as_ref().is_some_and(is_usual)
+    {
+        *value = None;
     }
 }
 
+/// The rest that makes the wort: the only one, or the longest of those at which both enzymes work.
 fn mash(it: &Value) -> Option<(f64, Option<f64>)> {
-    // The longest rest is the one that makes the wort.
     let steps = list(it, "/mash/mash_steps").iter().filter_map(|step| {
         let warm = amount(step, "/step_temperature").and_then(celsius)?;
         let time = amount(step, "/step_time").and_then(minutes);
-        Some((warm, time)).filter(|it| (60.0..=75.0).contains(&it.0))
+        Some((warm, time)).filter(|it| MASH.contains(&it.0))
     });
-    steps.max_by(|a, b| a.1.unwrap_or(0.0).total_cmp(&b.1.unwrap_or(0.0)))
+    let mut steps: Vec<(f64, Option<f64>)> = steps.collect();
+    if steps.iter().any(|it| BOTH_WORK.contains(&it.0)) {
+        steps.retain(|it| BOTH_WORK.contains(&it.0));
+    }
+    let long = |it: &(f64, Option<f64>)| it.1.unwrap_or(0.0);
+    steps.into_iter().max_by(|a, b| long(a).total_cmp(&long(b)))
 }
 
 fn fermentable(it: &Value, at: usize, found: &mut ForeignRecipe) {
@@ -168,7 +198,7 @@ fn fermentable(it: &Value, at: usize, found: &mut ForeignRecipe) {
         found.remark(format!("{place}: left out, its amount is no weight"));
         return;
     };
-    let fine = percent(it, "/yield/fine_grind").filter(|it| *it > 0.0);
+    let fine = percent(it, "/yield/fine_grind").filter(|it| found.says(*it));
     let potential = amount(it, "/yield/potential").and_then(specific_gravity_or_raw);
     let extract = fine.or_else(|| {
         let (extract, is_mended) = extract_of_potential(potential?)?;
@@ -180,7 +210,7 @@ fn fermentable(it: &Value, at: usize, found: &mut ForeignRecipe) {
         Some(extract)
     });
     let shade = amount(it, "/color")
-        .filter(|it| it.0 > 0.0)
+        .filter(|it| found.says(it.0))
         .and_then(colour);
     found.fermentables.push(ForeignFermentable {
         name,
@@ -221,7 +251,7 @@ fn hop(it: &Value, at: usize, recipe: &Value, found: &mut ForeignRecipe) {
         ));
         return;
     };
-    let alpha = percent(it, "/alpha_acid").filter(|it| *it > 0.0);
+    let alpha = percent(it, "/alpha_acid").filter(|it| found.says(*it));
     found.hops.push(ForeignHop {
         name,
         grams,
@@ -263,7 +293,11 @@ fn hop_time(
 fn stand(it: &Value, recipe: &Value) -> Option<ForeignHopTime> {
     let step = it.pointer("/timing/step").and_then(Value::as_u64)?;
     let steps = list(recipe, "/boil/boil_steps");
-    let step = steps.get(usize::try_from(step).ok()?)?;
+    // Steps are counted from 1 (boil_step.json of the standard); a file with a step 0 counts from 0.
+    let hops = list(recipe, "/ingredients/hop_additions").iter();
+    let mut counted = hops.filter_map(|it| it.pointer("/timing/step")?.as_u64());
+    let first = u64::from(!counted.any(|it| it == 0));
+    let step = steps.get(usize::try_from(step.checked_sub(first)?).ok()?)?;
     let name = text(step, "name").unwrap_or_default().to_lowercase();
     let warm = amount(step, "/start_temperature").and_then(celsius);
     let is_named = ["whirlpool", "stand", "steep"]

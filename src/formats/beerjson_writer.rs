@@ -91,7 +91,8 @@ impl Page<'_> {
         let recipe = self.recipe;
         let efficiency = recipe.efficiency.map(Percent::get);
         if efficiency.is_none() {
-            self.beyond.extend(Beyond::usual("recipe", &["efficiency"]));
+            let usual = [("efficiency", stated.usual_efficiency)];
+            self.beyond.extend(Beyond::usual("recipe", None, &usual));
         }
         let mut made = Map::new();
         let mut put = |key: &str, value: Value| made.insert(key.to_owned(), value);
@@ -163,17 +164,18 @@ impl Page<'_> {
 
     fn fermentable(&mut self, at: usize, it: &FermentableUse) -> Value {
         let known = &it.fermentable;
-        let stated = [
-            ("extract", it.extract.is_some()),
-            ("colour", it.colour.is_some()),
+        let [extract, colour] = [100.0 * known.extract.usual(), known.colour.usual()];
+        let asked = [
+            ("extract", extract, it.extract.is_none()),
+            ("colour", colour, it.colour.is_none()),
         ];
-        let usual: Vec<&str> = stated.iter().filter(|it| !it.1).map(|it| it.0).collect();
-        let place = format!("fermentable {}", at + 1);
-        self.beyond.extend(Beyond::usual(&place, &usual));
-        let extract = it
-            .extract
-            .map_or(100.0 * known.extract.usual(), Percent::get);
-        let colour = it.colour.map_or(known.colour.usual(), Ebc::get);
+        let usual = asked.iter().filter(|it| it.2).map(|it| (it.0, it.1));
+        let usual: Vec<(&str, f64)> = usual.collect();
+        let (place, name) = (format!("fermentable {}", at + 1), &known.identity.name);
+        self.beyond
+            .extend(Beyond::usual(&place, Some(name), &usual));
+        let extract = it.extract.map_or(extract, Percent::get);
+        let colour = it.colour.map_or(colour, Ebc::get);
         let (kind, group) = grain(known.family);
         let mut made = json!({
             "name": known.identity.name,
@@ -189,11 +191,14 @@ impl Page<'_> {
     }
 
     fn hop(&mut self, document: &Table, at: usize, it: &HopUse) -> Value {
-        let place = format!("hop {}", at + 1);
-        let usual = it.alpha.is_none().then_some("alpha");
-        let usual: Vec<&str> = usual.into_iter().collect();
-        self.beyond.extend(Beyond::usual(&place, &usual));
-        self.entry_beyond(document, "hop", at, &["age", "stored"]);
+        let (place, name) = (format!("hop {}", at + 1), it.hop.identity.name.as_str());
+        let usual = 100.0 * it.hop.alpha.usual();
+        if it.alpha.is_none() {
+            let usual = [("alpha", usual)];
+            self.beyond
+                .extend(Beyond::usual(&place, Some(name), &usual));
+        }
+        self.hop_beyond(document, (at, name), &["age", "stored"]);
         let timing = self.timing(it.when);
         let has_temperature = matches!(
             it.when,
@@ -203,14 +208,14 @@ impl Page<'_> {
             }
         );
         if timing.is_none() || has_temperature {
-            self.entry_beyond(document, "hop", at, &["boil", "whirlpool", "dry"]);
+            self.hop_beyond(document, (at, name), &["boil", "whirlpool", "dry"]);
         }
-        let alpha = it.alpha.map_or(100.0 * it.hop.alpha.usual(), Percent::get);
+        let alpha = it.alpha.map_or(usual, Percent::get);
         json!({
             "name": it.hop.identity.name,
             "alpha_acid": amount("%", alpha),
             "amount": amount("g", it.amount.get()),
-            "timing": timing.unwrap_or_else(|| json!({"use": "add_to_boil"})),
+            "timing": timing.unwrap_or_else(|| nearest_timing(it.when)),
         })
     }
 
@@ -241,8 +246,8 @@ impl Page<'_> {
                 if at == self.steps.len() {
                     self.steps.push(step);
                 }
-                // The boil itself is the first step.
-                Some(json!({"use": "add_to_boil", "step": at + 1}))
+                // Steps are counted from 1 (BeerJSON, boil_step.json), and the boil itself is the first.
+                Some(json!({"use": "add_to_boil", "step": at + 2}))
             }
             HopTime::Dry { days, .. } => {
                 let long = time(1_440.0 * days.get(), &DAYS)?;
@@ -252,12 +257,14 @@ impl Page<'_> {
     }
 
     fn yeast(&mut self, it: &YeastUse) -> Value {
-        let usual = it.attenuation.is_none().then_some("attenuation");
-        let usual: Vec<&str> = usual.into_iter().collect();
-        self.beyond.extend(Beyond::usual("yeast", &usual));
         let name = &it.yeast.identity.name;
         let of_lager = name.to_lowercase().contains("lager");
         let usual = 100.0 * it.yeast.attenuation.usual();
+        if it.attenuation.is_none() {
+            let usual = [("attenuation", usual)];
+            self.beyond
+                .extend(Beyond::usual("yeast", Some(name), &usual));
+        }
         // Form and amount are asked for and not kept here; a packet stands for any.
         json!({
             "name": name,
@@ -273,7 +280,8 @@ impl Page<'_> {
         if let Some(when) = &when {
             let place = format!("other {}", at + 1);
             let when = toml::Value::String(when.clone());
-            self.beyond.push(Beyond::new(&place, "when", &when));
+            let name = Some(it.other.identity.name.as_str());
+            self.beyond.push(Beyond::new(&place, name, "when", &when));
         }
         let mut made = json!({
             "name": it.other.identity.name,
@@ -320,20 +328,34 @@ impl Page<'_> {
         let found = document.get(table).and_then(toml::Value::as_table);
         for (key, value) in found.into_iter().flatten() {
             if keys.contains(&key.as_str()) {
-                self.beyond.push(Beyond::new(table, key, value));
+                self.beyond.push(Beyond::new(table, None, key, value));
             }
         }
     }
 
-    /// Keys of an entry of a list that have no place, as they stand in the file.
-    fn entry_beyond(&mut self, document: &Table, list: &str, at: usize, keys: &[&str]) {
-        let entry = document.get(list).and_then(|it| it.get(at));
+    /// Keys of a hop that have no place, as they stand in the file.
+    fn hop_beyond(&mut self, document: &Table, (at, name): (usize, &str), keys: &[&str]) {
+        let entry = document.get("hop").and_then(|it| it.get(at));
         let entry = entry.and_then(toml::Value::as_table);
+        let place = format!("hop {}", at + 1);
         for (key, value) in entry.into_iter().flatten() {
             if keys.contains(&key.as_str()) {
-                let place = format!("{list} {}", at + 1);
-                self.beyond.push(Beyond::new(&place, key, value));
+                self.beyond
+                    .push(Beyond::new(&place, Some(name), key, value));
             }
+        }
+    }
+}
+
+/// The nearest that the standard can say of a time it cannot say; the notes have the true one.
+fn nearest_timing(when: HopTime) -> Value {
+    let whole = |minutes: f64| time(minutes.round(), &MINUTES).unwrap_or(Value::Null);
+    match when {
+        HopTime::Boil(minutes) => json!({"use": "add_to_boil", "time": whole(minutes.get())}),
+        HopTime::Whirlpool { .. } => json!({"use": "add_to_boil", "time": whole(0.0)}),
+        HopTime::Dry { days, .. } => {
+            let long = whole(1_440.0 * days.get());
+            json!({"use": "add_to_fermentation", "duration": long})
         }
     }
 }

@@ -15,11 +15,25 @@ const MOST_LINES: usize = 500;
 /// Tables of a recipe whose lines go over whole.
 const WHOLE: [&str; 3] = ["declare", "intent", "promised"];
 
+/// Keys of the tables that do not go over whole.
+const KEYS: [(&str, &[&str]); 8] = [
+    ("recipe", &["version", "parent", "reason", USUAL]),
+    ("fermentable", &[USUAL]),
+    ("hop", &["age", "stored", "boil", "whirlpool", "dry", USUAL]),
+    ("yeast", &[USUAL]),
+    ("other", &["when"]),
+    ("mash", &["temperature", "time"]),
+    ("boil", &["time"]),
+    ("carbonation", &["priming", "bottle"]),
+];
+
 /// One line: a table of the recipe file, a key in it, and its value.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Beyond {
     /// The names of the tables from the top down; a number counts in a list, from 1.
     pub place: String,
+    /// What the ingredient there is called, so that a line is not taken for another one's.
+    pub of: Option<String>,
     /// The key.
     pub key: String,
     /// The value as TOML on one line.
@@ -28,24 +42,52 @@ pub struct Beyond {
 
 impl Beyond {
     /// A line.
-    pub(super) fn new(place: &str, key: &str, value: &Value) -> Self {
+    pub(super) fn new(place: &str, of: Option<&str>, key: &str, value: &Value) -> Self {
         Self {
             place: place.to_owned(),
+            of: of.map(str::to_owned),
             key: key.to_owned(),
             value: on_one_line(value),
         }
     }
 
-    /// That these values are the usual ones.
-    pub(super) fn usual(place: &str, what: &[&str]) -> Option<Self> {
-        let joined = Value::String(what.join(", "));
-        (!what.is_empty()).then(|| Self::new(place, USUAL, &joined))
+    /// That these values stand there only because the standard asks for some.
+    pub(super) fn usual(place: &str, of: Option<&str>, what: &[(&str, f64)]) -> Option<Self> {
+        let pairs = what
+            .iter()
+            .map(|(key, value)| ((*key).to_owned(), Value::Float(*value)));
+        let pairs = Value::Table(pairs.collect());
+        (!what.is_empty()).then(|| Self::new(place, of, USUAL, &pairs))
     }
 
     /// The text of the value, where it is one.
     pub(super) fn text(&self) -> Option<String> {
+        self.read()?.as_str().map(str::to_owned)
+    }
+
+    /// The numbers of the value, where it is a table of some.
+    pub(super) fn numbers(&self) -> Vec<(String, f64)> {
+        let read = self.read();
+        let pairs = read
+            .as_ref()
+            .and_then(Value::as_table)
+            .into_iter()
+            .flatten();
+        let pairs = pairs.filter_map(|(key, it)| Some((key.clone(), it.as_float()?)));
+        pairs.collect()
+    }
+
+    fn read(&self) -> Option<Value> {
         let read: Table = format!("it = {}", self.value).parse().ok()?;
-        read.get("it")?.as_str().map(str::to_owned)
+        read.get("it").cloned()
+    }
+
+    /// True if a recipe of ours writes such lines.
+    fn is_known(&self) -> bool {
+        let table = self.place.split([' ', '.']).next().unwrap_or_default();
+        let keys = KEYS.iter().find(|it| it.0 == table).map(|it| it.1);
+        let is_whole = WHOLE.contains(&table) || table == "water";
+        is_whole || keys.is_some_and(|it| it.contains(&self.key.as_str()))
     }
 }
 
@@ -79,7 +121,9 @@ pub(super) fn notes(lines: &[Beyond]) -> String {
         } else {
             quoted(&it.key)
         };
-        format!("{}: {key} = {}", it.place, it.value)
+        let of = it.of.as_ref().map(|it| format!(" “{it}”"));
+        let of = of.unwrap_or_default();
+        format!("{}{of}: {key} = {}", it.place, it.value)
     };
     let lines: Vec<String> = lines.iter().map(line).collect();
     format!("{HEAD}\n{}", lines.join("\n"))
@@ -109,12 +153,21 @@ pub(super) fn read_notes(notes: &str) -> (Vec<Beyond>, Vec<String>) {
 }
 
 fn read_line(line: &str) -> Option<Beyond> {
-    let (place, pair) = line.split_once(": ")?;
+    let (place, of, pair) = match line.split_once(" “") {
+        Some((place, rest)) if !place.contains(':') => {
+            let (of, pair) = rest.split_once("”: ")?;
+            (place, Some(of), pair)
+        }
+        _ => {
+            let (place, pair) = line.split_once(": ")?;
+            (place, None, pair)
+        }
+    };
     let is_place = |it: char| it.is_ascii_alphanumeric() || matches!(it, '.' | ' ');
     let known = place.chars().all(is_place);
     let table: Table = pair.parse().ok().filter(|_| known)?;
     let (key, value) = table.iter().next()?;
-    Some(Beyond::new(place, key, value))
+    Some(Beyond::new(place, of, key, value)).filter(Beyond::is_known)
 }
 
 /// What of a recipe file stands in tables that go over whole, and the words of its head.
@@ -122,7 +175,7 @@ pub(super) fn whole_tables(document: &Table) -> Vec<Beyond> {
     let mut lines = Vec::new();
     for key in ["version", "parent", "reason"] {
         if let Some(value) = document.get(key) {
-            lines.push(Beyond::new("recipe", key, value));
+            lines.push(Beyond::new("recipe", None, key, value));
         }
     }
     for (name, value) in document {
@@ -152,7 +205,7 @@ fn walk(place: &str, value: &Value, lines: &mut Vec<Beyond>) {
         if goes_deeper {
             walk(&format!("{place}.{key}"), it, lines);
         } else {
-            lines.push(Beyond::new(place, key, it));
+            lines.push(Beyond::new(place, None, key, it));
         }
     }
 }
@@ -176,9 +229,14 @@ mod tests {
     #[test]
     fn notes_of_others_say_nothing_and_a_broken_line_is_told() {
         assert_eq!(read_notes("Mash warm."), (Vec::new(), Vec::new()));
-        let broken = format!("Mine.\n{HEAD}\nhop 1: age = \nhop 1: age = \"1 year\"\n");
-        let (read, refused) = read_notes(&broken);
+        let lines = "hop 1: age = \nhop 1 “Mine: “it””: age = \"1 year\"\nfermentable 1: amount = \"9 kg\"\n";
+        let (read, refused) = read_notes(&format!("Mine.\n{HEAD}\n{lines}"));
         assert_eq!(read.len(), 1);
-        assert_eq!(refused, ["hop 1: age ="]);
+        assert_eq!(read[0].of.as_deref(), Some("Mine: “it”"));
+        // An amount has its place in the standard, and no note is stronger than that.
+        assert_eq!(
+            refused,
+            ["hop 1: age =", "fermentable 1: amount = \"9 kg\""]
+        );
     }
 }

@@ -94,6 +94,16 @@ pub struct ForeignFigures {
     pub bitterness: Option<f64>,
 }
 
+/// What a zero means where an amount is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Zeros {
+    /// That nobody knows: files of other programs fill in what the standard asks for.
+    #[default]
+    Unknown,
+    /// None of it: the file was written from a recipe of ours.
+    Stated,
+}
+
 /// A recipe of another standard. Numbers are as they were read; only what is made of them is checked.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ForeignRecipe {
@@ -123,6 +133,8 @@ pub struct ForeignRecipe {
     pub carbonation: Option<f64>,
     /// What the file states itself.
     pub stated: ForeignFigures,
+    /// What its zeros mean.
+    pub zeros: Zeros,
     /// What the notes keep of a recipe of ours that the standard has no place for.
     pub beyond: Vec<Beyond>,
     /// What was assumed, left out or mended, each with its place.
@@ -133,6 +145,23 @@ impl ForeignRecipe {
     /// Tells something that was assumed, left out or mended.
     pub(in crate::formats) fn remark(&mut self, text: String) {
         self.remarks.push(text);
+    }
+
+    /// True if a number says something.
+    pub(in crate::formats) fn says(&self, number: f64) -> bool {
+        number > 0.0 || (number == 0.0 && self.zeros == Zeros::Stated)
+    }
+
+    /// The name of the ingredient at a place such as `hop 2`.
+    pub(in crate::formats) fn name_at(&self, place: &str) -> Option<&str> {
+        let at = place_number(place).unwrap_or(0);
+        match place.split(' ').next()? {
+            "fermentable" => self.fermentables.get(at).map(|it| it.name.as_str()),
+            "hop" => self.hops.get(at).map(|it| it.name.as_str()),
+            "yeast" => self.yeasts.get(at).map(|it| it.name.as_str()),
+            "other" => self.others.get(at).map(|it| it.name.as_str()),
+            _ => None,
+        }
     }
 
     /// True if the notes declare an ingredient of this kind and name.
@@ -158,6 +187,12 @@ impl ForeignRecipe {
             self.remark(format!("left out, only one yeast is kept: {left}"));
         }
     }
+}
+
+/// Where in its list a place such as `hop 2` stands, counted from 0.
+pub(in crate::formats) fn place_number(place: &str) -> Option<usize> {
+    let (_, number) = place.split_once(' ')?;
+    number.parse::<usize>().ok()?.checked_sub(1)
 }
 
 /// Points a pound of plain sugar gives to a gallon: the anchor of a potential (ASBC tables of extract).

@@ -60,13 +60,15 @@ impl Home {
     ///
     /// # Errors
     /// The file cannot be read, is neither, has no such recipe, names are said of what is not in it, or what comes
-    /// out is no recipe: every problem at once.
+    /// out is no recipe: every problem at once; or a batch is being tasted.
     pub fn converted(
         &self,
         file: &Path,
         number: usize,
         said: &[(String, Choice)],
     ) -> Result<Conversion, WorkflowError> {
+        // What its ingredients give is told with it.
+        self.ensure_no_batch_is_tasted()?;
         let all = read_all(file)?;
         let there = all.len();
         let at = number.checked_sub(1);
@@ -126,8 +128,9 @@ impl Home {
     /// A recipe file as BeerJSON.
     ///
     /// # Errors
-    /// The file cannot be read, or every problem in it at once.
+    /// The file cannot be read, or every problem in it at once; or a batch is being tasted, because figures stand in it.
     pub fn recipe_as_beerjson(&self, file: &Path) -> Result<String, WorkflowError> {
+        self.ensure_no_batch_is_tasted()?;
         let it = self.read_recipe(file)?;
         Ok(as_beerjson(&it.recipe, &it.document))
     }
