@@ -49,11 +49,14 @@ pub(super) const MOST_PHOTOGRAPH: u64 = 16 << 20;
 /// The most bytes of one file of the user's own: 4 MiB, the longest that is read anywhere.
 pub(super) const MOST_OWN: u64 = 4 << 20;
 
+/// The most bytes of all files of the user's own together: 64 MiB, for all of them are held in memory at once.
+pub(super) const MOST_OWN_IN_ALL: u64 = 64 << 20;
+
 /// The most bytes of all files unpacked: 4 GiB.
 pub(super) const MOST_IN_ALL: u64 = 4 << 30;
 
-/// Above this size a file may not unpack to more than [`MOST_RATIO`] times its packed bytes: 16 MiB.
-pub(super) const RATIO_FROM: u64 = 16 << 20;
+/// Above this size a file may not unpack to more than [`MOST_RATIO`] times its packed bytes: 1 MiB.
+pub(super) const RATIO_FROM: u64 = 1 << 20;
 
 /// How many bytes may come out of one; rows of numbers give some forty.
 pub(super) const MOST_RATIO: u64 = 400;
