@@ -55,8 +55,9 @@ const TABLES_EXAMPLES: &str = "Examples:
   thirdglass home tables kitchen-tables
   thirdglass home tables kitchen-tables --csv
 
-A text that a spreadsheet would take for a formula (it begins with = + - @, a tab or a carriage return) gets an
-apostrophe before it; numbers stay numbers. What is sealed is left out, and told in a sentence each.";
+A text that a spreadsheet would take for a formula (it begins with = + - @, a tab or a line break) gets an apostrophe
+before it, and so does such a sign behind a semicolon, a tab or a line break; numbers stay numbers. What is sealed is
+left out, and told in a sentence each.";
 
 /// The long help of the tables: examples, then every column.
 fn tables_help() -> String {
