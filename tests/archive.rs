@@ -24,6 +24,7 @@ use thirdglass::statistics::Dice;
 use thirdglass::storage::OpenedArchive;
 use thirdglass::workflow::Clock;
 use thirdglass::workflow::Home;
+use thirdglass::workflow::Sealed;
 use zip::CompressionMethod;
 use zip::DateTime;
 use zip::ZipArchive;
@@ -95,7 +96,7 @@ fn own_words() -> String {
 fn exported(home: &Path) -> Vec<u8> {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("all.zip");
-    open(home).write_archive(&file).unwrap();
+    open(home).write_archive(&file, Sealed::Too).unwrap();
     fs::read(file).unwrap()
 }
 
@@ -312,7 +313,13 @@ fn an_archive_says_when_it_holds_what_is_sealed_and_tells_nothing_of_it() {
     let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-7.db");
     fs::copy(fixture, kitchen.file()).unwrap();
     let out = kitchen.folder().join("all.zip");
-    let told = kitchen.done(&["home", "export", out.to_str().unwrap()]);
+    let refused = kitchen.run(&["home", "export", out.to_str().unwrap()]);
+    assert_eq!((refused.code, out.exists()), (1, false), "{refused:?}");
+    assert!(
+        refused.err.contains("still sealed") && refused.err.contains("--sealed-too"),
+        "{refused:?}"
+    );
+    let told = kitchen.done(&["home", "export", out.to_str().unwrap(), "--sealed-too"]);
     let words: Vec<&str> = told.split_whitespace().collect();
     let told = words.join(" ");
     assert!(

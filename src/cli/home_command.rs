@@ -12,17 +12,21 @@ use crate::cli::run::print;
 use crate::reports;
 use crate::reports::TableFiles;
 use crate::workflow::Home;
+use crate::workflow::Sealed;
 
 /// What to do with a whole home.
 #[derive(Debug, Subcommand)]
 pub enum HomeCommand {
     /// Write everything of this home into one file, which another copy reads back to the last answer.
     #[command(
-        after_help = "Example:\n  thirdglass home export kitchen.zip\n\nThe file is a ZIP archive: README.txt says in plain words what is in it and how to read it without this program.\nRows are JSON, photographs are pictures, your own words and ingredients are as you wrote them. The same home gives the\nsame bytes. Nothing in it is sealed: whoever opens it by hand while somebody tastes breaks the seal. An archive holds at\nmost 20000 files and 4 GiB unpacked."
+        after_help = "Examples:\n  thirdglass home export kitchen.zip\n  thirdglass home export kitchen.zip --sealed-too\n\nThe file is a ZIP archive: README.txt says in plain words what is in it and how to read it without this program.\nRows are JSON, photographs are pictures, your own words and ingredients are as you wrote them. The same home gives the\nsame bytes. Nothing in it is sealed: whoever opens it by hand while somebody tastes breaks the seal. So\nnothing is written while a tasting, a panel, a practice or a blind test is open, unless --sealed-too asks for it. An\narchive holds at most 20000 files and 4 GiB unpacked."
     )]
     Export {
         /// The file to write; it must not exist yet.
         file: PathBuf,
+        /// Write what is still sealed too, for whoever opens the file by hand to read.
+        #[arg(long)]
+        sealed_too: bool,
     },
     /// Read such a file into an empty home: everything of it, or nothing.
     #[command(
@@ -51,8 +55,9 @@ const TABLES_EXAMPLES: &str = "Examples:
   thirdglass home tables kitchen-tables
   thirdglass home tables kitchen-tables --csv
 
-A text that a spreadsheet would take for a formula (it begins with = + - @, a tab or a carriage return) gets an
-apostrophe before it; numbers stay numbers. What is sealed is left out, and told in a sentence each.";
+A text that a spreadsheet would take for a formula (it begins with = + - @, a tab or a line break) gets an apostrophe
+before it, and so does such a sign behind a semicolon, a tab or a line break; numbers stay numbers. What is sealed is
+left out, and told in a sentence each.";
 
 /// The long help of the tables: examples, then every column.
 fn tables_help() -> String {
@@ -66,8 +71,13 @@ pub(super) fn home(
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
     match command {
-        HomeCommand::Export { file } => {
-            let written = home.write_archive(file)?;
+        HomeCommand::Export { file, sealed_too } => {
+            let sealed = if *sealed_too {
+                Sealed::Too
+            } else {
+                Sealed::Waits
+            };
+            let written = home.write_archive(file, sealed)?;
             let shown = file.display().to_string();
             print(
                 &reports::archive_written_lines(&shown, &written, CELLS),

@@ -12,7 +12,6 @@ use crate::cli::run::print_json;
 use crate::domain::Photograph;
 use crate::domain::PhotographKind;
 use crate::reports;
-use crate::workflow::Bytes;
 use crate::workflow::Home;
 
 /// What to do with photographs.
@@ -120,12 +119,6 @@ fn remove(
     streams: &mut Streams<'_>,
 ) -> Result<(), CliError> {
     let bytes = home.remove_photograph(batch, number)?;
-    writeln!(streams.output, "Removed: photograph {number} of {batch}.")?;
-    if let Bytes::Later(reason) = bytes {
-        writeln!(
-            streams.output,
-            "Its bytes leave the file at the next start: {reason}"
-        )?;
-    }
-    Ok(())
+    let lines = reports::photograph_removed_lines(batch, number, &bytes, CELLS);
+    print(&lines, streams)
 }

@@ -7,9 +7,7 @@ use csv::WriterBuilder;
 use crate::domain::Day;
 use crate::domain::Name;
 use crate::formats::panel_file::PANEL_COLUMNS;
-
-/// What a spreadsheet takes for the beginning of a formula (the advice of the OWASP on CSV injection).
-pub(super) const FORMULA: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
+use crate::formats::plain_table::defused;
 
 /// Why writing into memory goes well.
 const IN_MEMORY: &str = "a vector takes every byte, and all rows have as many cells";
@@ -69,15 +67,14 @@ fn written(rows: &[PanelRow]) -> Vec<u8> {
 
 /// A text as a cell: no formula, and no longer than a name may be.
 fn cell(text: &str) -> String {
-    let quote = if text.starts_with(FORMULA) { "'" } else { "" };
-    let whole = quote.chars().chain(text.chars());
-    whole.take(Name::MOST).collect()
+    defused(text).chars().take(Name::MOST).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::domain::PanelRating;
+    use crate::formats::plain_table::FORMULA;
     use crate::formats::read_panel;
 
     fn row(taster: &str, sample: &str, intensity: f64) -> PanelRow {
@@ -115,7 +112,7 @@ mod tests {
 
     #[test]
     fn no_cell_begins_as_a_formula_and_quotes_and_commas_come_back() {
-        let names = ["=1+1", "+1", "-1", "@a", "a, \"b\"", "Ana"];
+        let names = ["=1+1", "+1", "-1", "@a", "a, \"b\"", "Ana", "Ana;=1", "＝1"];
         let rows: Vec<PanelRow> = names.iter().map(|it| row(it, it, 1.0)).collect();
         let table = write_panel(&rows);
         for line in table.lines().skip(1) {
@@ -127,6 +124,8 @@ mod tests {
         let read = read(&table);
         assert_eq!(read[0].taster.as_str(), "'=1+1");
         assert_eq!(read[4].taster.as_str(), "a, \"b\"");
+        assert_eq!(read[6].taster.as_str(), "Ana;'=1");
+        assert_eq!(read[7].taster.as_str(), "'＝1");
     }
 
     #[test]

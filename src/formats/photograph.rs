@@ -26,6 +26,9 @@ const LONGEST_READ: u32 = 20_000;
 /// The most bytes that reading may take at one time: 512 MiB.
 const MOST_BYTES: u64 = 512 * 1024 * 1024;
 
+/// The most bytes of the pixels of one picture: half of that, so that as much is left for what the reader holds besides.
+const MOST_PIXEL_BYTES: u64 = MOST_BYTES / 2;
+
 /// How finely a photograph is kept, of 100: coarser squares begin to show around handwriting below it (judgement).
 const QUALITY: u8 = 85;
 
@@ -79,13 +82,7 @@ pub enum PhotographError {
 /// # Errors
 /// It is no such picture, too large, or damaged.
 pub fn read_photograph(bytes: &[u8]) -> Result<CleanPhotograph, PhotographError> {
-    let picture = upright(bytes)?;
-    let small = if picture.width().max(picture.height()) > LONGEST_SIDE {
-        picture.thumbnail(LONGEST_SIDE, LONGEST_SIDE)
-    } else {
-        picture
-    };
-    let paper = on_white(small);
+    let paper = on_white(upright(bytes)?);
     let mut written = Vec::new();
     JpegEncoder::new_with_quality(&mut written, QUALITY)
         .encode_image(&paper)
@@ -105,7 +102,7 @@ pub fn bytes_hash(bytes: &[u8]) -> String {
     format!("{:x}", Sha256::digest(bytes))
 }
 
-/// The picture with its top at the top.
+/// The picture, small, with its top at the top.
 fn upright(bytes: &[u8]) -> Result<DynamicImage, PhotographError> {
     let mut reader = ImageReader::new(Cursor::new(bytes))
         .with_guessed_format()
@@ -122,13 +119,27 @@ fn upright(bytes: &[u8]) -> Result<DynamicImage, PhotographError> {
     if pixels > MOST_PIXELS || width.max(height) > LONGEST_READ {
         return Err(PhotographError::TooLarge { width, height });
     }
+    // The reader's own limit does not count the pixels that it gives out.
+    if decoder.total_bytes() > MOST_PIXEL_BYTES {
+        return Err(PhotographError::TooMuch);
+    }
     // A remark that cannot be read says nothing about where the top is.
     let orientation = decoder.orientation().ok();
-    let mut picture = DynamicImage::from_decoder(decoder).map_err(told)?;
+    let picture = DynamicImage::from_decoder(decoder).map_err(told)?;
+    // Turning takes a second copy, so that it comes after the shrinking.
+    let mut picture = shrunk(picture);
     if let Some(orientation) = orientation {
         picture.apply_orientation(orientation);
     }
     Ok(picture)
+}
+
+fn shrunk(picture: DynamicImage) -> DynamicImage {
+    if picture.width().max(picture.height()) > LONGEST_SIDE {
+        picture.thumbnail(LONGEST_SIDE, LONGEST_SIDE)
+    } else {
+        picture
+    }
 }
 
 /// The picture as if printed on white paper, because a JPEG knows nothing see-through.
@@ -332,6 +343,40 @@ mod tests {
             ),
             "{refused:?}"
         );
+    }
+
+    /// A PNG head (ISO/IEC 15948, 11.2.2) that says so many pixels of this depth and colour type, over the rest of a
+    /// small picture.
+    fn png_saying(width: u32, height: u32, depth: u8, colour: u8) -> Vec<u8> {
+        let mut png = file(&corners(2, 2), ImageFormat::Png);
+        png[16..20].copy_from_slice(&width.to_be_bytes());
+        png[20..24].copy_from_slice(&height.to_be_bytes());
+        (png[24], png[25]) = (depth, colour);
+        let crc = crc_of(&png[12..29]);
+        png[29..33].copy_from_slice(&crc.to_be_bytes());
+        png
+    }
+
+    #[test]
+    fn pixels_that_would_fill_half_the_memory_are_refused_before_they_are_read() {
+        // Colour type 6 at 16 bits is 8 bytes a pixel (ISO/IEC 15948, table 11.1): 7000 × 7000 pixels are 392 MB, 5000 ×
+        // 5000 are 200 MB, and half of 512 MiB is 268 MB.
+        let refused = read_photograph(&png_saying(7_000, 7_000, 16, 6)).unwrap_err();
+        assert_eq!(refused, PhotographError::TooMuch);
+        let broken = read_photograph(&png_saying(5_000, 5_000, 16, 6)).unwrap_err();
+        assert!(
+            matches!(broken, PhotographError::Damaged { .. }),
+            "{broken:?}"
+        );
+    }
+
+    #[test]
+    fn a_large_picture_that_was_held_upright_is_turned_and_small() {
+        // Orientation 6 turns 3200 × 1200 pixels into 1200 × 3200 (CIPA DC-008, 4.6.4).
+        let plain = file(&corners(3_200, 1_200), ImageFormat::Jpeg);
+        let turned = [&plain[..2], &segment(&exif(6)), &plain[2..]].concat();
+        let clean = read_photograph(&turned).unwrap();
+        assert_eq!((clean.width, clean.height), (600, 1_600));
     }
 
     /// CRC-32 as PNG has it (ISO/IEC 15948, annex D).

@@ -2,17 +2,37 @@
 
 use csv::WriterBuilder;
 
-use crate::formats::panel_table::FORMULA;
+/// What a spreadsheet takes for the beginning of a formula: the page of the OWASP on CSV injection, with its signs in
+/// the full width of East Asian letters.
+pub(super) const FORMULA: [char; 11] =
+    ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
 
 /// Why writing into memory goes well.
 const IN_MEMORY: &str = "a vector takes every byte, and all rows have as many cells";
 
-/// A text as a cell: one that a spreadsheet would take for a formula begins with an apostrophe. Numbers are no texts
-/// and stay as they are, those below zero too.
+/// Where a spreadsheet begins a new cell that is set otherwise than to commas, and so knows nothing of our quotes.
+const PARTS: [char; 4] = [';', '\t', '\n', '\r'];
+
+/// What begins a formula and is no blank.
+fn is_sign(letter: char) -> bool {
+    FORMULA.contains(&letter) && !letter.is_control()
+}
+
+/// A text as a cell: wherever a spreadsheet would take it for a formula, at its beginning or behind a sign that parts
+/// cells for some of them, an apostrophe stands before. Numbers are no texts and stay as they are, those below zero too.
 #[must_use]
 pub fn defused(text: &str) -> String {
-    let apostrophe = if text.starts_with(FORMULA) { "'" } else { "" };
-    format!("{apostrophe}{text}")
+    let mut cell = String::with_capacity(text.len());
+    let mut begins = true;
+    for (at, letter) in text.char_indices() {
+        if begins && is_sign(letter) || at == 0 && FORMULA.contains(&letter) {
+            cell.push('\'');
+        }
+        cell.push(letter);
+        // A quote behind such a sign is taken for one around the new cell.
+        begins = PARTS.contains(&letter) || begins && at > 0 && letter == '"';
+    }
+    cell
 }
 
 /// A table with its head row (RFC 4180, with line feeds); every row has a cell for each column.
@@ -39,17 +59,45 @@ mod tests {
 
     #[test]
     fn what_a_spreadsheet_would_do_begins_with_an_apostrophe_and_the_rest_stays() {
-        // The six signs of the OWASP's page on CSV injection.
-        for bad in ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1"] {
+        // The signs of the OWASP's page on CSV injection, those of the full width among them.
+        for bad in [
+            "=1+1", "+1", "-1", "@SUM(A1)", "\ta", "\ra", "\na", "＝1", "＋1", "－1", "＠A",
+        ] {
             assert_eq!(defused(bad), format!("'{bad}"));
         }
-        for good in ["", "Ana", " =1", "a-b", "'=1", "3"] {
+        for good in [
+            "", "Ana", " =1", "a-b", "'=1", "3", "a; b", "a;b", "a,=1", "a\r\nb", "\"=1",
+        ] {
             assert_eq!(defused(good), good);
+        }
+    }
+
+    #[test]
+    fn a_formula_behind_what_parts_cells_for_some_spreadsheets_gets_an_apostrophe_too() {
+        for (bad, safe) in [
+            ("nice;=HYPERLINK(1)", "nice;'=HYPERLINK(1)"),
+            ("a;=1;+2", "a;'=1;'+2"),
+            ("a\t@b", "a\t'@b"),
+            ("a\r\n-1", "a\r\n'-1"),
+            ("a;＝1", "a;'＝1"),
+            ("a;\"=1", "a;\"'=1"),
+            ("\t=1", "'\t'=1"),
+            ("=1;=2", "'=1;'=2"),
+        ] {
+            assert_eq!(defused(bad), safe);
         }
     }
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(2_000))]
+
+        #[test]
+        fn no_part_of_a_cell_begins_as_a_formula(text in "[=+@＝;\t\r\na\"-]{0,12}") {
+            let cell = defused(&text);
+            prop_assert!(cell.split(PARTS).all(|it| !it.starts_with(is_sign)), "{cell:?}");
+            // Nothing but apostrophes was added.
+            prop_assert_eq!(cell.replace('\'', ""), text);
+        }
 
         #[test]
         fn any_texts_come_back_cell_by_cell(cells in proptest::collection::vec(any::<String>(), 2..6)) {

@@ -130,7 +130,9 @@ pub use panel_talk_report::{
     panel_talk_json, panel_talk_lines,
 };
 pub use paper_report::paper_lines;
-pub use photograph_report::{photograph_words, photographs_json, photographs_lines};
+pub use photograph_report::{
+    photograph_removed_lines, photograph_words, photographs_json, photographs_lines,
+};
 pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,
     unknown_bottles,

@@ -7,6 +7,7 @@ use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::comparison_report::wrapped;
+use crate::workflow::Bytes;
 use crate::workflow::PhotographRow;
 
 /// One photograph in a sentence without its number.
@@ -23,6 +24,18 @@ pub fn photograph_words(row: &PhotographRow) -> String {
         it.width,
         it.height
     )
+}
+
+/// That a photograph was removed, and where its bytes are still in the file, that too.
+#[must_use]
+pub fn photograph_removed_lines(mark: &str, number: u32, bytes: &Bytes, cells: usize) -> Vec<Line> {
+    let removed = format!("Removed: photograph {number} of {mark}.");
+    let mut lines = wrapped(Ink::Plain, &removed, cells);
+    if let Bytes::Later(reason) = bytes {
+        let later = format!("Its bytes leave the file at the next start: {reason}");
+        lines.extend(wrapped(Ink::Alert, &later, cells));
+    }
+    lines
 }
 
 /// The photographs of a beer, a line each.
@@ -62,4 +75,25 @@ pub(super) fn photograph_values(rows: &[PhotographRow]) -> Vec<Value> {
         })
     });
     values.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bytes_that_are_still_in_the_file_are_told() {
+        let told = |bytes: &Bytes| -> Vec<String> {
+            let lines = photograph_removed_lines("T1", 2, bytes, 200);
+            lines.iter().map(Line::text).collect()
+        };
+        let removed = "Removed: photograph 2 of T1.";
+        assert_eq!(told(&Bytes::RubbedOut), [removed]);
+        let later = told(&Bytes::Later("another window reads the file".to_owned()));
+        assert_eq!((later.len(), later[0].as_str()), (2, removed));
+        assert!(
+            later[1].ends_with("at the next start: another window reads the file"),
+            "{later:?}"
+        );
+    }
 }

@@ -15,7 +15,9 @@ use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
 use crate::screens::done_screen::DoneScreen;
+use crate::screens::sure_screen::SureScreen;
 use crate::workflow::Home;
+use crate::workflow::Sealed;
 use crate::workflow::WorkflowError;
 
 /// What can be done with a whole home.
@@ -69,7 +71,7 @@ impl Screen for HomeScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "An archive is one file with everybody's notes, practice and tests, the recipes, the photographs and your own words. A page in it says how to read it without this program. Nothing in it is sealed: who opens it by hand while somebody tastes breaks the seal. It is read into an empty home only, all of it or nothing."
+        "An archive is one file with everybody's notes, practice and tests, the recipes, the photographs and your own words. A page in it says how to read it without this program. Nothing in it is sealed: who opens it by hand while somebody tastes breaks the seal; so it asks once more before it writes any such thing. It is read into an empty home only, all of it or nothing."
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
@@ -110,7 +112,7 @@ impl Question for WishScreen {
     fn purpose(&self) -> &'static str {
         match self.wish {
             Wish::Export => {
-                "Everything of this home goes into the file, what is sealed too. Only you can read it. Nothing changes here."
+                "Everything of this home goes into the file. While anything is sealed it is asked once more. Only you can read it. Nothing changes here."
             }
             Wish::Import => {
                 "Everything of the archive comes in, or nothing. Whatever is wrong in it is told with its file and line."
@@ -133,11 +135,7 @@ impl Question for WishScreen {
         let shown = answer.trim().to_owned();
         let file = Path::new(&shown);
         let done = match self.wish {
-            Wish::Export => {
-                let written = home.write_archive(file)?;
-                let lines = move |cells| reports::archive_written_lines(&shown, &written, cells);
-                DoneScreen::then_back("Written", Box::new(lines))
-            }
+            Wish::Export => return export(shown, home),
             Wish::Import => {
                 let read = home.read_archive(file)?;
                 let lines = move |cells| reports::archive_read_lines(&shown, &read, cells);
@@ -153,6 +151,29 @@ impl Question for WishScreen {
         };
         Ok(Next::Replace(Box::new(done)))
     }
+}
+
+/// Writes the archive, or asks once more where it would hold what is sealed.
+fn export(file: String, home: &Home) -> Result<Next, WorkflowError> {
+    home.ensure_free(Path::new(&file))?;
+    if !home.is_anything_sealed()? {
+        return written(file, Sealed::Waits, home);
+    }
+    let asked = "Something here is still sealed: a tasting, a panel, a practice or a blind test is open. The archive would hold it unsealed, for whoever opens it by hand to read. y writes it all the same; n writes nothing.";
+    let does = move |home: &mut Home| written(file.clone(), Sealed::Too, home);
+    Ok(Next::Replace(Box::new(SureScreen::new(
+        "Write what is sealed too?".to_owned(),
+        asked.to_owned(),
+        "A copy for safety's sake can wait until everything is locked, told or closed. If it cannot, keep the file where nobody who still tastes or answers looks into it.",
+        Box::new(does),
+    ))))
+}
+
+fn written(file: String, sealed: Sealed, home: &Home) -> Result<Next, WorkflowError> {
+    let written = home.write_archive(Path::new(&file), sealed)?;
+    let lines = move |cells| reports::archive_written_lines(&file, &written, cells);
+    let done = DoneScreen::then_back("Written", Box::new(lines));
+    Ok(Next::Replace(Box::new(done)))
 }
 
 #[cfg(test)]
@@ -172,6 +193,12 @@ mod tests {
         home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
         let mut app = started(home);
         keys(&mut app, &format!("5pe1{file}⏎"));
+        // Ana still tastes: Enter does nothing, no writes nothing, only yes writes.
+        let asked = picture(&mut app).replace('\n', " ");
+        assert!(asked.contains("Write what is sealed too?"), "{asked}");
+        keys(&mut app, "⏎n");
+        assert!(!Path::new(&file).exists());
+        keys(&mut app, &format!("1{file}⏎y"));
         let written = picture(&mut app).replace('\n', " ");
         assert!(
             written.contains("Written") && written.contains("breaks the"),

@@ -61,6 +61,7 @@ mod sheet_screen;
 mod side_by_side_screen;
 mod start_screen;
 mod strength_screen;
+mod sure_screen;
 mod take_away_screen;
 mod taster_page_screen;
 mod taster_screen;

@@ -16,6 +16,8 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
+use crate::screens::done_screen::DoneScreen;
+use crate::screens::sure_screen::SureScreen;
 use crate::workflow::Home;
 use crate::workflow::PhotographRow;
 use crate::workflow::WorkflowError;
@@ -98,20 +100,40 @@ impl Screen for PhotographsScreen {
     }
 }
 
-/// One more: which file, then what it is of.
+/// One more: which file, then what it is of, and of a sheet whose it is.
 struct AddScreen {
     mark: String,
-    file: Option<String>,
+    step: AddStep,
     asking: Asking,
+}
+
+/// What is asked of a new photograph, with what was answered before.
+enum AddStep {
+    File,
+    Kind(String),
+    Whose(String),
 }
 
 impl AddScreen {
     fn new(mark: &str) -> Self {
         Self {
             mark: mark.to_owned(),
-            file: None,
+            step: AddStep::File,
             asking: Asking::default(),
         }
+    }
+
+    fn ask_kind(&mut self, file: String) {
+        let kinds = PhotographKind::ALL.iter();
+        self.asking = Asking::among(kinds.map(|it| it.id().to_owned()).collect());
+        self.step = AddStep::Kind(file);
+    }
+
+    fn ask_whose(&mut self, file: String, home: &Home) -> Result<(), WorkflowError> {
+        let tasters = home.tasters()?.into_iter();
+        self.asking = Asking::among(tasters.map(|it| it.name.to_string()).collect());
+        self.step = AddStep::Whose(file);
+        Ok(())
     }
 }
 
@@ -121,15 +143,17 @@ impl Question for AddScreen {
     }
 
     fn asked(&self) -> &'static str {
-        if self.file.is_none() {
-            "Which picture? The path of a JPEG or PNG file."
-        } else {
-            "What is it of?"
+        match self.step {
+            AddStep::File => "Which picture? The path of a JPEG or PNG file.",
+            AddStep::Kind(_) => "What is it of?",
+            AddStep::Whose(_) => {
+                "Whose sheet is it? It belongs to their latest notes on this beer. Enter alone: nobody's."
+            }
         }
     }
 
     fn purpose(&self) -> &'static str {
-        "The picture is copied in, upright and small; where and when it was taken, and by which camera, is dropped. The file itself is not touched."
+        "The picture is copied in, upright and small; where and when it was taken, and by which camera, is dropped. A sheet that belongs to somebody goes when they are forgotten. The file itself is not touched."
     }
 
     fn asking(&self) -> &Asking {
@@ -141,22 +165,34 @@ impl Question for AddScreen {
     }
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        let Some(file) = &self.file else {
-            self.file = Some(answer.trim().to_owned());
-            let kinds = PhotographKind::ALL.iter();
-            self.asking = Asking::among(kinds.map(|it| it.id().to_owned()).collect());
-            return Ok(Next::Stay);
+        let answer = answer.trim();
+        let (file, kind, taster) = match &self.step {
+            AddStep::File => {
+                self.ask_kind(answer.to_owned());
+                return Ok(Next::Stay);
+            }
+            AddStep::Kind(file) => match PhotographKind::from_id(answer)? {
+                PhotographKind::Sheet => {
+                    self.ask_whose(file.clone(), home)?;
+                    return Ok(Next::Stay);
+                }
+                kind => (file, kind, None),
+            },
+            AddStep::Whose(file) => {
+                let taster = Some(answer).filter(|it| !it.is_empty());
+                (file, PhotographKind::Sheet, taster)
+            }
         };
-        let kind = PhotographKind::from_id(answer.trim())?;
-        home.add_photograph(&self.mark, Path::new(file), kind, None)?;
+        home.add_photograph(&self.mark, Path::new(file), kind, taster)?;
         Ok(Next::Close)
     }
 
     fn back(&mut self, _home: &mut Home) -> Result<Next, WorkflowError> {
-        if self.file.take().is_none() {
-            return Ok(Next::Close);
+        match std::mem::replace(&mut self.step, AddStep::File) {
+            AddStep::File => return Ok(Next::Close),
+            AddStep::Kind(_) => self.asking = Asking::default(),
+            AddStep::Whose(file) => self.ask_kind(file),
         }
-        self.asking = Asking::default();
         Ok(Next::Stay)
     }
 }
@@ -198,21 +234,37 @@ impl Screen for OnePhotographScreen {
         "A terminal shows no pictures: written out as a file, any viewer shows it. What is removed leaves the file of this home, and copies that were made before still hold it."
     }
 
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match self.choices.act(act, WISHES.len()) {
             Picked::Row(0) => Next::Replace(Box::new(WriteOutScreen {
                 mark: self.mark.clone(),
                 number: self.number,
                 asking: Asking::default(),
             })),
-            Picked::Row(_) => {
-                home.remove_photograph(&self.mark, self.number)?;
-                Next::Close
-            }
+            Picked::Row(_) => Next::Replace(Box::new(remove_screen(&self.mark, self.number))),
             Picked::Left => Next::Close,
             Picked::Moved | Picked::Nothing => Next::Stay,
         })
     }
+}
+
+/// The question before a photograph is removed.
+fn remove_screen(mark: &str, number: u32) -> SureScreen {
+    let asked = format!("Photograph {number} of {mark} goes for good. y removes it; n keeps it.");
+    let mark = mark.to_owned();
+    let does = move |home: &mut Home| -> Result<Next, WorkflowError> {
+        let bytes = home.remove_photograph(&mark, number)?;
+        let mark = mark.clone();
+        let lines = move |cells| reports::photograph_removed_lines(&mark, number, &bytes, cells);
+        let done = DoneScreen::then_back("Removed", Box::new(lines));
+        Ok(Next::Replace(Box::new(done)))
+    };
+    SureScreen::new(
+        "Remove it?".to_owned(),
+        asked,
+        "What is removed leaves the file of this home, and copies that were made before still hold it. The numbers of the others stay.",
+        Box::new(does),
+    )
 }
 
 /// The question for the file that a photograph is written into.
@@ -284,9 +336,41 @@ mod tests {
         let out = std::fs::read(path("out.jpg")).unwrap();
         // A JPEG begins with the marker SOI and ends with EOI (ITU-T T.81, table B.1).
         assert!(out.starts_with(&[0xff, 0xd8]) && out.ends_with(&[0xff, 0xd9]));
-        keys(&mut app, "⏎2");
+        keys(&mut app, "⏎2⏎");
+        let asked = picture(&mut app);
+        assert!(asked.contains("y removes it"), "{asked}");
+        keys(&mut app, "n");
+        let kept = picture(&mut app);
+        assert!(kept.contains("1 × 1 pixels"), "{kept}");
+        keys(&mut app, "⏎2y");
+        let told = picture(&mut app);
+        assert!(told.contains("Removed: photograph 1 of T1."), "{told}");
+        keys(&mut app, "⏎");
         let list = picture(&mut app);
         assert!(list.contains("No photograph yet."), "{list}");
+    }
+
+    #[test]
+    fn a_sheet_belongs_to_who_wrote_it_or_to_nobody() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("sheet.png").display().to_string();
+        std::fs::write(&file, PIXEL).unwrap();
+        let mut home = Home::trial_with_a_batch();
+        let ana = home.add_taster("Ana").unwrap();
+        let mut tasting = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        home.lock(&mut tasting).unwrap();
+        let mut app = started(home);
+        keys(&mut app, &format!("4⏎fa{file}⏎sheet⏎"));
+        let asked = picture(&mut app);
+        assert!(asked.contains("Whose sheet is it?"), "{asked}");
+        keys(&mut app, "Ana⏎");
+        keys(&mut app, &format!("a{file}⏎sheet⏎⏎"));
+        let rows = app.home().photographs("T1").unwrap();
+        let whose: Vec<Option<&str>> = rows
+            .iter()
+            .map(|it| it.taster.as_ref().map(|it| it.as_str()))
+            .collect();
+        assert_eq!(whose, [Some("Ana"), None]);
     }
 
     #[test]

@@ -14,6 +14,7 @@ use crate::storage::archive_form::MOST_FILES;
 use crate::storage::archive_form::MOST_IN_ALL;
 use crate::storage::archive_form::MOST_LIST;
 use crate::storage::archive_form::MOST_OWN;
+use crate::storage::archive_form::MOST_OWN_IN_ALL;
 use crate::storage::archive_form::MOST_PHOTOGRAPH;
 use crate::storage::archive_form::MOST_PROBLEMS;
 use crate::storage::archive_form::MOST_RATIO;
@@ -76,6 +77,34 @@ impl Part {
     }
 }
 
+/// What the files of an archive say that they unpack to.
+#[derive(Default)]
+struct Sums {
+    in_all: u64,
+    own: u64,
+}
+
+impl Sums {
+    const fn add(&mut self, part: Option<Part>, size: u64) {
+        self.in_all = self.in_all.saturating_add(size);
+        if let Some(Part::Own) = part {
+            self.own = self.own.saturating_add(size);
+        }
+    }
+
+    /// What is more than an archive may hold.
+    fn too_much(&self) -> Option<ArchiveProblem> {
+        if self.in_all > MOST_IN_ALL {
+            return Some(ArchiveProblem::of("", "it unpacks to more than 4 GiB"));
+        }
+        (self.own > MOST_OWN_IN_ALL).then(|| ArchiveProblem::of("", TOO_MUCH_OWN))
+    }
+}
+
+/// What is told of an archive with more files of the user's own than fit into memory well.
+pub(super) const TOO_MUCH_OWN: &str =
+    "the files of one's own in it unpack to more than 64 MiB together";
+
 /// An archive whose list of files was looked through.
 pub(super) struct Container<R> {
     archive: ZipArchive<R>,
@@ -99,11 +128,11 @@ impl<R: Read + Seek> Container<R> {
         if archive.has_overlapping_files().unwrap_or(true) {
             return Err(whole("its files lie over one another"));
         }
-        let (mut files, mut problems, mut in_all) = (Vec::new(), Vec::new(), 0_u64);
+        let (mut files, mut problems, mut sums) = (Vec::new(), Vec::new(), Sums::default());
         for index in 0..archive.len() {
             match looked_at(&mut archive, index) {
                 Ok((name, part, size)) => {
-                    in_all = in_all.saturating_add(size);
+                    sums.add(part, size);
                     files.extend(part.map(|it| (name, it)));
                 }
                 Err(problem) => problems.push(problem),
@@ -112,9 +141,7 @@ impl<R: Read + Seek> Container<R> {
                 break;
             }
         }
-        if in_all > MOST_IN_ALL {
-            problems.extend(whole("it unpacks to more than 4 GiB"));
-        }
+        problems.extend(sums.too_much());
         if problems.is_empty() {
             Ok(Self { archive, files })
         } else {
@@ -224,5 +251,49 @@ fn wrong_kind<R: Read>(file: &ZipFile<'_, R>, name: &str) -> Option<&'static str
         Some("it is packed in a way that is not read; pack it with Deflate")
     } else {
         None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::Cursor;
+    use std::io::Write;
+
+    use zip::ZipWriter;
+    use zip::write::SimpleFileOptions;
+
+    use super::*;
+
+    /// What is refused in an archive of so many own files of as many bytes.
+    fn refused(files: usize, bytes: usize, packing: CompressionMethod) -> Vec<String> {
+        let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+        let options = SimpleFileOptions::default().compression_method(packing);
+        let text = vec![b'#'; bytes];
+        for number in 0..files {
+            let name = format!("descriptors/{number}.toml");
+            zip.start_file(name, options).unwrap();
+            zip.write_all(&text).unwrap();
+        }
+        let problems = Container::open(zip.finish().unwrap()).err();
+        let problems = problems.into_iter().flatten();
+        problems.map(|it| it.to_string()).collect()
+    }
+
+    #[test]
+    fn files_of_ones_own_are_limited_together() {
+        let most = usize::try_from(MOST_OWN).unwrap();
+        let none: [&str; 0] = [];
+        assert_eq!(refused(16, most, CompressionMethod::Stored), none);
+        let found = refused(17, most, CompressionMethod::Stored);
+        assert_eq!(found, [TOO_MUCH_OWN]);
+    }
+
+    #[test]
+    fn a_file_above_one_mebibyte_may_not_unpack_to_400_times_its_size() {
+        // Deflate makes at most some 1032 of one (the zlib manual), and one letter again and again comes near to that.
+        let none: [&str; 0] = [];
+        assert_eq!(refused(1, 1 << 20, CompressionMethod::Deflated), none);
+        let found = refused(1, (1 << 20) + 1, CompressionMethod::Deflated);
+        assert!(found[0].contains("400 times"), "{found:?}");
     }
 }

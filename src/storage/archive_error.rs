@@ -65,6 +65,11 @@ pub enum ArchiveError {
         /// The newest that is read.
         supported: u64,
     },
+    /// Something in the home is sealed, and it was not asked for on purpose.
+    #[error(
+        "the archive was not written: something here is still sealed (a tasting, a panel, a practice or a blind test is open), and an archive holds everything unsealed, for whoever opens it by hand to read. Lock, tell or close what is open first; to write it all the same, ask for it on purpose: thirdglass home export ARCHIVE --sealed-too"
+    )]
+    StillSealed,
     /// The home holds something.
     #[error(
         "an archive is read into an empty home only, and here {there}; nothing was taken in. Name a new folder for it, such as: thirdglass --home NEW-FOLDER home import ARCHIVE"

@@ -17,6 +17,9 @@ pub(super) const HEAD: &str = "archive.json";
 /// A list of what is at home, kept by the user.
 pub(super) const LARDER: &str = "larder.toml";
 
+/// What the user settled, kept by the user.
+pub(super) const SETTINGS: &str = "settings.toml";
+
 /// Folders of the user's own words, ingredients and hints.
 pub(super) const OWN_FOLDERS: [&str; 3] = [
     "descriptors",
@@ -46,11 +49,14 @@ pub(super) const MOST_PHOTOGRAPH: u64 = 16 << 20;
 /// The most bytes of one file of the user's own: 4 MiB, the longest that is read anywhere.
 pub(super) const MOST_OWN: u64 = 4 << 20;
 
+/// The most bytes of all files of the user's own together: 64 MiB, for all of them are held in memory at once.
+pub(super) const MOST_OWN_IN_ALL: u64 = 64 << 20;
+
 /// The most bytes of all files unpacked: 4 GiB.
 pub(super) const MOST_IN_ALL: u64 = 4 << 30;
 
-/// Above this size a file may not unpack to more than [`MOST_RATIO`] times its packed bytes: 16 MiB.
-pub(super) const RATIO_FROM: u64 = 16 << 20;
+/// Above this size a file may not unpack to more than [`MOST_RATIO`] times its packed bytes: 1 MiB.
+pub(super) const RATIO_FROM: u64 = 1 << 20;
 
 /// How many bytes may come out of one; rows of numbers give some forty.
 pub(super) const MOST_RATIO: u64 = 400;
@@ -70,7 +76,7 @@ pub(super) fn table_of(file: &str) -> Option<&str> {
 
 /// What the user keeps in the home folder: true for a file that the program reads from there.
 pub(super) fn is_own_file(file: &str) -> bool {
-    if file == LARDER {
+    if file == LARDER || file == SETTINGS {
         return true;
     }
     file.rsplit_once('/').is_some_and(|(folder, name)| {
@@ -107,6 +113,7 @@ pub(super) fn page(schema: usize) -> String {
          \x20              beer each is.\n\
          descriptors/   Words, ingredients and hints of your own, as you wrote them. Not there without any.\n\
          larder.toml    What is at home, as you wrote it. Not there if you keep no such list.\n\
+         settings.toml  What you settled, as you wrote it. Not there if you settled nothing.\n\
          \n\
          Left out are sums that are counted again from the rows: {}.\n\
          \n\
@@ -154,6 +161,7 @@ mod tests {
     fn only_what_the_program_reads_from_a_home_is_a_file_of_ones_own() {
         for own in [
             "larder.toml",
+            "settings.toml",
             "descriptors/a.toml",
             "descriptors/hints/a.toml",
         ] {

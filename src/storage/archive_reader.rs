@@ -21,10 +21,12 @@ use crate::storage::StorageError;
 use crate::storage::Store;
 use crate::storage::archive_container::Container;
 use crate::storage::archive_container::Part;
+use crate::storage::archive_container::TOO_MUCH_OWN;
 use crate::storage::archive_form::FORMAT;
 use crate::storage::archive_form::HEAD;
 use crate::storage::archive_form::KIND;
 use crate::storage::archive_form::MOST_LINE;
+use crate::storage::archive_form::MOST_OWN_IN_ALL;
 use crate::storage::archive_form::MOST_PROBLEMS;
 use crate::storage::archive_form::table_file;
 use crate::storage::archive_form::table_of;
@@ -259,15 +261,23 @@ impl<R: Read + Seek> Reading<'_, R> {
         Ok(())
     }
 
+    /// Reads the files of the user's own; what they say of their size is not believed.
     fn own_files(&mut self) -> Vec<OwnFile> {
         let files = self.container.files.clone();
-        let mut own = Vec::new();
+        let (mut own, mut bytes) = (Vec::new(), 0_u64);
         for (name, _) in files.into_iter().filter(|it| it.1 == Part::Own) {
             let text = self.container.bytes(&name, Part::Own).and_then(|bytes| {
                 String::from_utf8(bytes).map_err(|_| ArchiveProblem::of(&name, "it is not UTF-8"))
             });
             match text {
-                Ok(text) => own.push((name, text)),
+                Ok(text) => {
+                    bytes += text.len() as u64;
+                    own.push((name, text));
+                    if bytes > MOST_OWN_IN_ALL {
+                        self.problems.push(ArchiveProblem::of("", TOO_MUCH_OWN));
+                        break;
+                    }
+                }
                 Err(problem) => self.problems.push(problem),
             }
         }
@@ -344,4 +354,60 @@ fn add_row(
         .execute(params_from_iter(cells))
         .map(drop)
         .map_err(|error| vec![error.to_string()])
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+    use std::io::Cursor;
+    use std::io::Write;
+
+    use zip::ZipWriter;
+    use zip::write::SimpleFileOptions;
+
+    use super::*;
+
+    /// Makes every file of one's own say that it unpacks to one byte (APPNOTE 6.3.10, section 4.3.12: the size stands
+    /// 24 bytes after the mark of an entry of the list, the name 46).
+    fn say_one_byte(archive: &mut [u8]) {
+        for at in 0..archive.len() - 46 {
+            if archive[at..].starts_with(b"PK\x01\x02")
+                && archive[at + 46..].starts_with(b"descriptors/")
+            {
+                archive[at + 24..at + 28].copy_from_slice(&1_u32.to_le_bytes());
+            }
+        }
+    }
+
+    #[test]
+    fn files_that_unpack_to_more_than_they_say_are_limited_together_all_the_same() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("all.zip");
+        let store = Store::in_memory().unwrap();
+        store.write_archive(&file, &[]).unwrap();
+        let plain = Cursor::new(fs::read(&file).unwrap());
+        let mut zip = ZipWriter::new_append(plain).unwrap();
+        let text = vec![b'#'; 4 << 20];
+        for number in 0..17 {
+            let name = format!("descriptors/{number}.toml");
+            zip.start_file(name, SimpleFileOptions::default()).unwrap();
+            zip.write_all(&text).unwrap();
+        }
+        let mut archive = zip.finish().unwrap().into_inner();
+        say_one_byte(&mut archive);
+        let refused = OpenedArchive::read_from(Cursor::new(archive), &file).unwrap_err();
+        assert!(refused.to_string().contains("64 MiB"), "{refused}");
+    }
+
+    #[test]
+    fn no_archive_is_written_that_holds_too_much_to_be_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("all.zip");
+        let own = |it| (format!("descriptors/{it}.toml"), "#".repeat(4 << 20));
+        let own: Vec<OwnFile> = (0..17).map(own).collect();
+        let store = Store::in_memory().unwrap();
+        let refused = store.write_archive(&file, &own).unwrap_err();
+        assert!(refused.to_string().contains("64 MiB"), "{refused}");
+        assert!(!file.exists());
+    }
 }

@@ -20,6 +20,7 @@ use crate::storage::archive_form::KIND;
 use crate::storage::archive_form::LEFT_OUT;
 use crate::storage::archive_form::MOST_FILES;
 use crate::storage::archive_form::MOST_LINE;
+use crate::storage::archive_form::MOST_OWN_IN_ALL;
 use crate::storage::archive_form::MOST_TABLE;
 use crate::storage::archive_form::PAGE;
 use crate::storage::archive_form::page;
@@ -46,7 +47,7 @@ pub struct ArchiveContents {
     pub rows: u64,
     /// Photographs.
     pub photographs: u32,
-    /// Files of the user's own: words, ingredients, hints, the larder.
+    /// Files of the user's own: words, ingredients, hints, the larder, the settings.
     pub own_files: u32,
 }
 
@@ -88,12 +89,7 @@ impl Store {
             "archive": KIND, "format": FORMAT, "schema": schema, "left_out": LEFT_OUT,
         });
         writing.whole(HEAD, format!("{head:#}\n").as_bytes())?;
-        let mut own: Vec<&OwnFile> = own.iter().collect();
-        own.sort();
-        for (name, text) in own {
-            writing.whole(name, text.as_bytes())?;
-            writing.contents.own_files += 1;
-        }
+        pack_own(own, writing)?;
         let tables = tables(self.raw()).map_err(failed)?;
         for table in &tables {
             self.pack_table(table, writing)?;
@@ -172,6 +168,26 @@ impl Store {
             found: format!("{place}: {found}"),
         }
     }
+}
+
+/// The user's own files, by their names.
+fn pack_own<W: Write + Seek>(
+    own: &[OwnFile],
+    writing: &mut Writing<'_, W>,
+) -> Result<(), StorageError> {
+    let mut own: Vec<&OwnFile> = own.iter().collect();
+    own.sort();
+    let mut bytes = 0;
+    for (name, text) in own {
+        bytes += text.len() as u64;
+        if bytes > MOST_OWN_IN_ALL {
+            let most = "64 MiB of files of one's own together";
+            return Err(too_much(name, "more", most));
+        }
+        writing.whole(name, text.as_bytes())?;
+        writing.contents.own_files += 1;
+    }
+    Ok(())
 }
 
 fn too_much(entry: &str, found: &str, most: &'static str) -> StorageError {

@@ -1,4 +1,4 @@
-//! What the user keeps in the home folder beside the file: words, ingredients, hints and the larder, for an archive.
+//! What the user keeps in the home folder beside the file: words, ingredients, hints, the larder and the settings, for an archive.
 
 use std::fs;
 use std::fs::DirBuilder;
@@ -12,11 +12,13 @@ use crate::storage::OwnFile;
 use crate::storage::StorageError;
 use crate::storage::archive_form::LARDER;
 use crate::storage::archive_form::OWN_FOLDERS;
+use crate::storage::archive_form::SETTINGS;
 use crate::storage::archive_form::is_safe_name;
 use crate::storage::user_files::read_file;
 use crate::storage::user_files::take_back_new_file;
 use crate::storage::user_files::toml_files;
 use crate::storage::user_files::user_larder_file;
+use crate::storage::user_files::user_settings_file;
 use crate::storage::user_files::write_new_private_file;
 
 /// Every file of the user's own that the program reads from the home folder.
@@ -32,6 +34,8 @@ pub fn own_files(home: &Path) -> Result<Vec<OwnFile>, StorageError> {
     }
     let larder = user_larder_file(home)?;
     own.extend(larder.map(|(_, text)| (LARDER.to_owned(), text)));
+    let settings = user_settings_file(home)?;
+    own.extend(settings.map(|(_, text)| (SETTINGS.to_owned(), text)));
     Ok(own)
 }
 
@@ -135,6 +139,7 @@ mod tests {
             "larder.toml",
             "descriptors/a b.toml",
             "descriptors/hints/c.toml",
+            "settings.toml",
             "other.txt",
         ] {
             fs::write(one.path().join(name), name).unwrap();
@@ -144,6 +149,7 @@ mod tests {
             "descriptors/a b.toml",
             "descriptors/hints/c.toml",
             "larder.toml",
+            "settings.toml",
         ];
         assert_eq!(own, expected.map(|it| file(it, it)));
         let other = tempfile::tempdir().unwrap();

@@ -38,20 +38,36 @@ pub enum Unsealed {
     WhatIsSealed,
 }
 
+/// What becomes of what is still sealed when an archive is to be written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sealed {
+    /// Nothing is written while anything is.
+    Waits,
+    /// It is written unsealed, because somebody asked for that on purpose.
+    Too,
+}
+
 impl Home {
     /// Writes everything of this home into one new file that only the user may read. The same home gives the
     /// same bytes.
     ///
     /// # Errors
-    /// The file is there already, there is more than an archive may hold, or the disk refuses.
-    pub fn write_archive(&self, file: &Path) -> Result<ArchiveWritten, WorkflowError> {
+    /// The file is there already, something is sealed and was not asked for, there is more than an archive may hold,
+    /// or the disk refuses.
+    pub fn write_archive(
+        &self,
+        file: &Path,
+        sealed: Sealed,
+    ) -> Result<ArchiveWritten, WorkflowError> {
         ensure_free_place(file)?;
-        let own = self.folder().map_or_else(|| Ok(Vec::new()), own_files)?;
-        let unsealed = if self.is_anything_sealed()? {
-            Unsealed::WhatIsSealed
-        } else {
-            Unsealed::Nothing
+        let unsealed = match (self.is_anything_sealed()?, sealed) {
+            (false, _) => Unsealed::Nothing,
+            (true, Sealed::Too) => Unsealed::WhatIsSealed,
+            (true, Sealed::Waits) => {
+                return Err(StorageError::from(ArchiveError::StillSealed).into());
+            }
         };
+        let own = self.folder().map_or_else(|| Ok(Vec::new()), own_files)?;
         Ok(ArchiveWritten {
             contents: self.store.write_archive(file, &own)?,
             unsealed,
@@ -73,9 +89,14 @@ impl Home {
         let put = folder
             .map(|it| PutFiles::put(it, &opened.own))
             .transpose()?;
+        // What stood in the folder before counts as well as what came, and must go together with it.
+        let library = match folder {
+            Some(folder) => library(Some(folder))?,
+            None => staged.library,
+        };
         self.store.take_in(&staged.store)?;
         put.into_iter().for_each(PutFiles::keep);
-        self.library = staged.library;
+        self.library = library;
         self.recipes.borrow_mut().clear();
         // Should counting fail, whoever reads the sums counts again.
         self.recount_imports().ok();
@@ -158,5 +179,57 @@ impl Home {
             read_photograph(&bytes).map_err(|error| refused(error.to_string()))?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+
+    use super::*;
+    use crate::domain::NotesSource;
+    use crate::domain::SheetSize;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+
+    fn open(folder: &Path) -> Home {
+        Home::open(folder, Clock::system(), Dice::from_seed(5)).unwrap()
+    }
+
+    #[test]
+    fn what_was_settled_holds_after_an_import_and_goes_out_with_the_rest() {
+        let folder = tempfile::tempdir().unwrap();
+        let place = |name: &str| folder.path().join(name);
+        let plain = place("plain.zip");
+        Home::trial().write_archive(&plain, Sealed::Waits).unwrap();
+        fs::create_dir(place("mine")).unwrap();
+        fs::write(place("mine/settings.toml"), "paper = \"letter\"\n").unwrap();
+        let mut mine = open(&place("mine"));
+        mine.read_archive(&plain).unwrap();
+        assert_eq!(mine.settings().paper, SheetSize::Letter);
+        let settled = place("settled.zip");
+        mine.write_archive(&settled, Sealed::Waits).unwrap();
+        let mut other = open(&place("other"));
+        other.read_archive(&settled).unwrap();
+        assert_eq!(other.settings().paper, SheetSize::Letter);
+        assert!(place("other/settings.toml").exists());
+    }
+
+    #[test]
+    fn nothing_is_written_while_somebody_tastes_unless_it_is_asked_for() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("all.zip");
+        let mut home = Home::trial_with_a_batch();
+        let ana = home.add_taster("Ana").unwrap();
+        let mut tasting = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let refused = home.write_archive(&file, Sealed::Waits).unwrap_err();
+        assert!(refused.to_string().contains("--sealed-too"), "{refused}");
+        assert!(!file.exists());
+        let written = home.write_archive(&file, Sealed::Too).unwrap();
+        assert_eq!(written.unsealed, Unsealed::WhatIsSealed);
+        home.lock(&mut tasting).unwrap();
+        let again = folder.path().join("again.zip");
+        let written = home.write_archive(&again, Sealed::Waits).unwrap();
+        assert_eq!(written.unsealed, Unsealed::Nothing);
     }
 }

@@ -157,7 +157,7 @@ mod word_items;
 mod word_marks;
 
 pub use crate::formats::{Choice, ForeignKind, Mapped, TakenFor};
-pub use archive::{ArchiveWritten, Unsealed};
+pub use archive::{ArchiveWritten, Sealed, Unsealed};
 pub use as_noted::{AsNoted, AsNotedLine};
 pub use batch_log::BatchLog;
 pub use batch_rows::{BatchPage, BatchRow, Readiness};

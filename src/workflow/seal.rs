@@ -75,7 +75,10 @@ impl Home {
     }
 
     /// True while anything in this home may not be told yet: a glass is tasted, a test is open, somebody practises.
-    pub(super) fn is_anything_sealed(&self) -> Result<bool, WorkflowError> {
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(crate) fn is_anything_sealed(&self) -> Result<bool, WorkflowError> {
         if !self.all_sealing()?.is_empty() {
             return Ok(true);
         }
