@@ -195,7 +195,7 @@ pub use larder::{AtHome, ItemAtHome};
 pub use learnt::{Learnt, LearntBatch, LearntGain, LearntLine, LearntNaming};
 pub use levers::Lever;
 pub use listener::Listener;
-pub use new_files::write_documents;
+pub use new_files::write_open_documents;
 pub use new_version::{VersionDraft, odds_words};
 pub use next_proof::{Proof, ProofSide};
 pub use next_recipe::{
