@@ -32,7 +32,7 @@ fn typed(kitchen: &Kitchen, course: &str, lines: &str) -> String {
 }
 
 fn key(kitchen: &Kitchen) -> Value {
-    let leader = kitchen.done(&["practice", "leader", "Winter", "--json"]);
+    let leader = kitchen.done(&["practice", "leader", "Winter", "--reader", "Hob", "--json"]);
     serde_json::from_str(&leader).unwrap()
 }
 

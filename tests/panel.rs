@@ -364,3 +364,38 @@ fn assert_result(kitchen: &Kitchen, key: &Key) {
     let late = kitchen.run(&["panel", "taste", "--taster", "Ana", "--plain"]);
     assert!(late.err.contains("nothing can be tasted at it any more"));
 }
+
+/// How many blind tests know of a taster, by what is exported of them.
+fn tests_of(kitchen: &Kitchen, name: &str, file: &str) -> usize {
+    let file = kitchen.folder().join(file);
+    kitchen.done(&["taster", "export", name, file.to_str().unwrap()]);
+    let text = std::fs::read_to_string(file).unwrap();
+    let all: Value = serde_json::from_str(&text).unwrap();
+    all["tests"].as_array().unwrap().len()
+}
+
+#[test]
+fn nobody_is_marked_for_a_key_whose_pages_had_no_room_on_the_disk() {
+    let kitchen = Kitchen::new();
+    kitchen.done(&["taster", "add", "Ana"]);
+    let plan = ["blind", "plan", "Gate", "Barn", "--tasters", "28"];
+    kitchen.done(&[&plan[..], &["--similarity"]].concat());
+    let taken = kitchen.write("pour-1.svg", "of an earlier day");
+    let file = taken.replace("pour-1.svg", "pour.svg");
+    let print = |file: &str| {
+        let print = ["print", "pouring-sheet", "1", "--reader", "Ana", file];
+        kitchen.run(&print)
+    };
+    let told = print(&file);
+    assert!(
+        told.code == 1 && told.err.contains("pour-1.svg"),
+        "{told:?}"
+    );
+    assert_eq!(tests_of(&kitchen, "Ana", "before.json"), 0);
+    let told = print(&file.replace("pour.svg", "free.svg"));
+    assert!(
+        told.code == 0 && told.out.contains("free-1.svg"),
+        "{told:?}"
+    );
+    assert_eq!(tests_of(&kitchen, "Ana", "after.json"), 1);
+}

@@ -412,7 +412,7 @@ fn practice_keeps_the_shapes_alone_and_in_a_course() {
         "--plain",
     ];
     bench.kitchen.fed(&evening, "");
-    bench.keeps("practice-leader", "practice leader Winter");
+    bench.keeps("practice-leader", "practice leader Winter --reader Hob");
     bench.keeps("practice-gain", "practice gain Winter --taster Ana");
     bench.has_seen(PRACTICE);
 }

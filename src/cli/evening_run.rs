@@ -89,7 +89,8 @@ fn planned(asked: &EveningOf, course: &Course, home: &mut Home) -> Result<Evenin
 
 /// Prints the page of the one who leads.
 pub(super) fn lead(asked: &Leader, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    let evening = home.latest_evening(&home.course(&asked.course)?)?;
+    let course = home.course(&asked.course)?;
+    let evening = home.read_evening(&course, asked.reader.as_deref())?;
     if asked.json {
         return print_json(&reports::evening_json(&evening), streams);
     }

@@ -39,7 +39,9 @@ pub enum PracticeCommand {
     #[command(after_help = "Example:\n  thirdglass practice evening Winter --minutes 90 --jars 5")]
     Evening(EveningOf),
     /// The page of the one who leads: shopping, running order, what is in which jar.
-    #[command(after_help = "Example:\n  thirdglass practice leader Winter")]
+    #[command(
+        after_help = "Example:\n  thirdglass practice leader Winter --reader Hob\n\nIt says what is in which jar: until all is told, nobody who learns in the course may read it."
+    )]
     Leader(Leader),
     /// The sheets of an evening to print: everybody's codes in their own order.
     #[command(after_help = "Example:\n  thirdglass practice sheets Winter")]
@@ -89,6 +91,9 @@ pub struct EveningOf {
 pub struct Leader {
     /// The course.
     pub course: String,
+    /// Who reads what is in the jars; nobody who learns in the course.
+    #[arg(long, value_name = "NAME")]
+    pub reader: Option<String>,
     /// As JSON.
     #[arg(long)]
     pub json: bool,

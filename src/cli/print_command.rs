@@ -24,7 +24,7 @@ pub struct PrintCommand {
     /// The page of this taster only.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,
-    /// Who reads what is in the glasses; whoever reads it cannot answer any more.
+    /// Who reads what is in the glasses or jars; whoever reads it cannot answer any more.
     #[arg(long, value_name = "NAME")]
     pub reader: Option<String>,
     /// The sheet of labels in the printer; labels to be cut from plain paper if left out.

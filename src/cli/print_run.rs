@@ -54,7 +54,9 @@ pub(super) fn print_out(
     let printable = Printable::find(&asked.what)?;
     let (of, file) = asked.parts();
     Printout::ensure_kind(&file)?;
-    home.ensure_free(&file)?;
+    // Before anything is made: who reads a key is marked while it is made, and a refusal after that comes too late.
+    let places = Printout::places(&file);
+    places.iter().try_for_each(|it| home.ensure_free(it))?;
     let wanted = PrintAsked {
         of,
         taster: asked.taster.clone(),

@@ -12,7 +12,7 @@ use crate::cli::CliError;
 use crate::cli::Streams;
 use crate::reports::SHAPES;
 use crate::reports::shape;
-use crate::workflow::write_documents;
+use crate::workflow::write_open_documents;
 
 /// The name of the program.
 const PROGRAM: &str = "thirdglass";
@@ -75,7 +75,7 @@ pub fn shell(command: &ShellCommand, streams: &mut Streams<'_>) -> Result<(), Cl
                 .into_iter()
                 .map(|(name, page)| (folder.join(format!("{name}.1")), page))
                 .collect();
-            write_documents(&files)?;
+            write_open_documents(&files)?;
             writeln!(
                 streams.output,
                 "Written: {} pages in {}.",

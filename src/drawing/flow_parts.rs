@@ -17,6 +17,8 @@ pub const BESIDE: f64 = 6.0;
 pub struct TreeRow {
     /// How many rows stand above it on its way to the root.
     pub depth: usize,
+    /// From which row it came, in words; they are printed where it stands too deep for a line to show it.
+    pub from: String,
     /// What it is.
     pub head: String,
     /// What is said of it, one paragraph each.
@@ -59,13 +61,14 @@ impl Flow {
 
     /// A tree, a row each, with lines from every row to those that came from it.
     pub fn tree(&mut self, rows: &[TreeRow]) {
-        let depths: Vec<usize> = rows.iter().map(|it| it.depth.min(DEEPEST)).collect();
+        let depths: Vec<usize> = rows.iter().map(|it| it.depth).collect();
         for (index, row) in rows.iter().enumerate() {
-            self.tree_row(row, depths[index], &rails(&depths, index));
+            self.tree_row(row, &rails(&depths, index));
         }
     }
 
-    fn tree_row(&mut self, row: &TreeRow, depth: usize, rails: &[Rail]) {
+    fn tree_row(&mut self, row: &TreeRow, rails: &[Rail]) {
+        let depth = row.depth.min(DEEPEST);
         let left = STEP * (depth as f64 + 1.0);
         let room = self.width() - left;
         let head = TEXT.bold();
@@ -75,6 +78,9 @@ impl Flow {
             lines.extend(set_in.into_iter().map(|it| (it, set)));
         };
         add(&row.head, head);
+        if row.depth > DEEPEST && !row.from.is_empty() {
+            add(&row.from, WORDS);
+        }
         row.words.iter().for_each(|it| add(it, WORDS));
         let pitch = |set: Type| LINE_PITCH * set.size;
         let height: f64 = lines.iter().map(|it| pitch(it.1)).sum::<f64>() + BELOW_ROW;
@@ -114,7 +120,7 @@ enum Rail {
     Down(usize),
 }
 
-/// The lines in one row.
+/// The lines in one row; none to what stands too deep, whose words say what it came from.
 fn rails(depths: &[usize], index: usize) -> Vec<Rail> {
     let depth = depths[index];
     let later = &depths[index + 1..];
@@ -132,10 +138,18 @@ fn rails(depths: &[usize], index: usize) -> Vec<Rail> {
         rails.extend(comes(depth).then_some(Rail::Through(depth - 1)));
     }
     rails.extend((later.first() == Some(&(depth + 1))).then_some(Rail::Down(depth)));
+    rails.retain(|it| it.depth() < DEEPEST);
     rails
 }
 
 impl Rail {
+    /// The depth from which it comes.
+    const fn depth(self) -> usize {
+        match self {
+            Self::Through(depth) | Self::From(depth) | Self::Down(depth) => depth,
+        }
+    }
+
     /// Draws it in a row that begins at `x` and has its top, its node and its bottom there.
     fn draw(self, sheet: &mut Sheet, x: f64, [top, node, bottom]: [f64; 3]) {
         let at = |depth: usize| x + STEP * (depth as f64 + 0.5);
@@ -170,9 +184,35 @@ mod tests {
     }
 
     #[test]
+    fn what_stands_too_deep_for_a_line_says_what_it_came_from_and_hangs_beside_nothing() {
+        let depths: Vec<usize> = (0..=DEEPEST + 2).collect();
+        let deep = |it: usize| rails(&depths, it);
+        assert_eq!(
+            deep(DEEPEST - 1),
+            [Rail::From(DEEPEST - 2), Rail::Down(DEEPEST - 1)]
+        );
+        assert_eq!(deep(DEEPEST), [Rail::From(DEEPEST - 1)]);
+        assert_eq!(deep(DEEPEST + 1), []);
+        let row = |depth: usize| TreeRow {
+            depth,
+            from: format!("from version {depth}"),
+            head: format!("Barn, version {}", depth + 1),
+            words: Vec::new(),
+        };
+        let rows: Vec<TreeRow> = depths.iter().map(|it| row(*it)).collect();
+        let mut flow = Flow::new("Tree", Paper::A4, "");
+        flow.tree(&rows);
+        let sheets = flow.finish();
+        let texts = sheets.iter().flat_map(printed_texts);
+        let from: Vec<&str> = texts.filter(|it| it.starts_with("from ")).collect();
+        assert_eq!(from, ["from version 10", "from version 11"]);
+    }
+
+    #[test]
     fn sixty_versions_with_long_names_keep_to_the_margins_and_none_is_left_out() {
         let row = |number: usize| TreeRow {
             depth: number,
+            from: format!("from version {}", number.saturating_sub(1)),
             head: format!("Überraschungshopfenmischungsvariationen, version {number}"),
             words: vec!["1 of 12 hopes as meant, 3 differ ".repeat(6)],
         };

@@ -48,11 +48,13 @@ fn key(home: &mut Home, asked: &PrintAsked, kind: SheetKind) -> Result<Printout,
 }
 
 /// Any sheet of a test, as it is shown; `allergens` is what the beers of this home may hold, joined.
-#[must_use]
-pub fn sheet_printout(it: &Sheet, allergens: &str, paper: Paper) -> Printout {
+///
+/// # Errors
+/// What stands on a label has no room on it.
+pub fn sheet_printout(it: &Sheet, allergens: &str, paper: Paper) -> Result<Printout, PrintRefused> {
     match it.kind {
-        SheetKind::Pourer | SheetKind::Server => key_printout(it, paper),
-        SheetKind::Ballots => ballots_printout(it, allergens, paper),
+        SheetKind::Pourer | SheetKind::Server => Ok(key_printout(it, paper)),
+        SheetKind::Ballots => Ok(ballots_printout(it, allergens, paper)),
         SheetKind::Labels => {
             let (title, all) = cup_labels(it);
             labels_printout(&title, &all, &LabelSheet::to_cut(paper), 0)

@@ -23,13 +23,11 @@ use crate::workflow::EveningPart;
 use crate::workflow::Home;
 use crate::workflow::JarCard;
 
-/// The latest evening of a course.
+/// The latest evening of a course, for whoever leads and does not learn.
 pub(super) fn print(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
     let course = home.course(&asked.name())?;
-    Ok(evening_printout(
-        &home.latest_evening(&course)?,
-        asked.paper,
-    ))
+    let evening = home.read_evening(&course, asked.reader.as_deref())?;
+    Ok(evening_printout(&evening, asked.paper))
 }
 
 /// An evening for the one who leads.

@@ -57,8 +57,11 @@ pub fn history_printout(it: &RecipeHistory, paper: Paper) -> Printout {
 /// A version in the tree, with what came of its batches.
 fn tree_row(it: &HistoryVersion) -> TreeRow {
     let batches = it.told.batches.iter().map(outcome);
+    let parent = it.parent.as_ref();
+    let from = parent.map(|(name, version)| format!("from {name}, version {version}"));
     TreeRow {
         depth: it.depth,
+        from: from.unwrap_or_default(),
         head: version_words(it),
         words: batches.collect(),
     }

@@ -46,9 +46,10 @@ pub(super) fn print_cards(home: &mut Home, asked: &PrintAsked) -> Result<Printou
     Ok(cards_printout("Jars", &cards, asked.paper))
 }
 
-/// The cards of all jars of the latest evening of a course.
+/// The cards of all jars of the latest evening of a course, for whoever leads and does not learn.
 pub(super) fn print_evening(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
-    let evening = home.latest_evening(&home.course(&asked.name())?)?;
+    let course = home.course(&asked.name())?;
+    let evening = home.read_evening(&course, asked.reader.as_deref())?;
     let cards: Vec<Card> = all_cards(&evening).iter().map(coded_card).collect();
     let title = format!("{}: jars", evening_title(&evening));
     Ok(cards_printout(&title, &cards, asked.paper))

@@ -107,7 +107,7 @@ pub(super) fn labels(
             most: on.labels(),
         });
     }
-    Ok(labels_printout(title, all, &on, usize::from(first) - 1))
+    labels_printout(title, all, &on, usize::from(first) - 1)
 }
 
 fn label_sheet(id: &str) -> Result<LabelSheet, PrintRefused> {
@@ -127,68 +127,114 @@ pub fn label_sheets_words() -> String {
 }
 
 /// Labels one after the other, beginning behind `used` labels of the first sheet.
-#[must_use]
-pub fn labels_printout(title: &str, all: &[Label], on: &LabelSheet, used: usize) -> Printout {
+///
+/// # Errors
+/// What stands on a label has no room on it.
+pub fn labels_printout(
+    title: &str,
+    all: &[Label],
+    on: &LabelSheet,
+    used: usize,
+) -> Result<Printout, PrintRefused> {
     let count = (used + all.len()).div_ceil(on.labels()).max(1);
     let mut sheets = vec![Sheet::new(title, on.paper); count];
     for (index, label) in all.iter().enumerate() {
+        let small = fitted_small(label, on).ok_or_else(|| PrintRefused::NoRoom {
+            label: label.large.clone(),
+            labels: on.words,
+            others: label_sheets_words(),
+        })?;
         let at = used + index;
-        print_label(
-            &mut sheets[at / on.labels()],
-            label,
-            on,
-            on.corner(at % on.labels()),
-        );
+        let corner = on.corner(at % on.labels());
+        print_label(&mut sheets[at / on.labels()], label, &small, on, corner);
     }
-    Printout {
+    Ok(Printout {
         title: title.to_owned(),
         sheets,
+    })
+}
+
+/// The letters of the small text, and its lines.
+struct Small {
+    size: f64,
+    lines: Vec<String>,
+}
+
+/// The smallest letters that are still read on a lid, mm.
+const LEAST: f64 = 2.4;
+/// What a line of large letters takes, in heights of its letters.
+const LARGE_PITCH: f64 = 1.15;
+
+/// The small text in the largest letters with which the whole of a label has room; none if it has not even in the
+/// smallest. Nothing of it is ever left out: it may be what somebody must not have.
+fn fitted_small(label: &Label, on: &LabelSheet) -> Option<Small> {
+    let inside = inside(on);
+    let [width, height] = on.size.map(|it| 2.0f64.mul_add(-inside, it));
+    let least = set_lines(&label.large, LEAST, Type::of(LEAST).bold().weight, width);
+    let least = least.len() as f64 * LARGE_PITCH * LEAST;
+    // Three lines leave the code large; where there is more, it is the code that gives way.
+    let room = height - least;
+    let sizes = [SMALL.size, 2.7, 2.55, LEAST];
+    let set = sizes.map(|size| Small {
+        size,
+        lines: set_lines(&label.small, size, SMALL.weight, width),
+    });
+    let mut fits: Vec<Small> = set.into_iter().filter(|it| it.height() <= room).collect();
+    let airy = fits.iter().position(|it| it.lines.len() <= 3);
+    (!fits.is_empty()).then(|| fits.swap_remove(airy.unwrap_or(0)))
+}
+
+impl Small {
+    fn height(&self) -> f64 {
+        self.lines.len() as f64 * LINE_PITCH * self.size
     }
 }
 
-fn print_label(sheet: &mut Sheet, label: &Label, on: &LabelSheet, [x, y]: [f64; 2]) {
+fn print_label(sheet: &mut Sheet, label: &Label, small: &Small, on: &LabelSheet, [x, y]: [f64; 2]) {
     let [width, height] = on.size;
     if on.edges == Edges::Scissors {
         sheet.cut_border([x, y], on.size);
     }
     let inside = inside(on);
     let room = 2.0f64.mul_add(-inside, width);
-    let small = set_lines(&label.small, SMALL.size, SMALL.weight, room);
-    let pitch = LINE_PITCH * SMALL.size;
-    // Labels are low: three small lines at most, and what is left is for the code.
-    let small = &small[..small.len().min(3)];
-    let below = small.len() as f64 * pitch;
+    let below = small.height();
     let free = 2.0f64.mul_add(-inside, height) - below;
     let size = fitting(&label.large, room, free);
     let set = Type::of(size).bold().centred();
     let lines = set_lines(&label.large, size, set.weight, room);
-    let high = lines.len() as f64 * size * 1.15;
+    let high = lines.len() as f64 * size * LARGE_PITCH;
     let top = y + inside + (free - high).max(0.0) / 2.0;
     let middle = x + width / 2.0;
     for (index, line) in lines.iter().enumerate() {
-        let base = (index as f64 * 1.15).mul_add(size, top + 0.9 * size);
+        let base = (index as f64 * LARGE_PITCH).mul_add(size, top + 0.9 * size);
         sheet.text([middle, base], line, set);
     }
-    for (index, line) in small.iter().enumerate() {
-        let base = (index as f64).mul_add(pitch, y + height - inside - below + SMALL.size);
-        sheet.text([middle, base], line, SMALL.centred());
+    let from = y + height - inside - below + small.size;
+    let set = Type {
+        size: small.size,
+        ..SMALL
+    }
+    .centred();
+    for (index, line) in small.lines.iter().enumerate() {
+        let base = (index as f64).mul_add(LINE_PITCH * small.size, from);
+        sheet.text([middle, base], line, set);
     }
 }
 
 /// The largest letters, up to 16 mm, in which a text has room.
 fn fitting(text: &str, width: f64, height: f64) -> f64 {
     let mut size: f64 = 16.0;
-    while size > 2.4 {
+    while size > LEAST {
         let lines = set_lines(text, size, Type::of(size).bold().weight, width);
         let torn = text.split_whitespace().any(|word| {
             size * text_width(word, Type::of(size).bold().weight) > width && size > 4.0
         });
-        if !torn && lines.len() as f64 * size * 1.15 <= height {
+        if !torn && lines.len() as f64 * size * LARGE_PITCH <= height {
             break;
         }
         size -= 0.4;
     }
-    size.max(2.4)
+    size.max(LEAST)
 }
 
 #[cfg(test)]
@@ -219,7 +265,8 @@ mod tests {
                     edges: Edges::Die,
                     ..*on
                 };
-                print_label(&mut alone, label, &bare, [0.0, 0.0]);
+                let small = fitted_small(label, &bare).unwrap();
+                print_label(&mut alone, label, &small, &bare, [0.0, 0.0]);
                 let out = beyond_margins(&alone, inside(on) - 0.7);
                 assert_eq!(out, Vec::<String>::new(), "{}", on.words);
             }
@@ -229,11 +276,46 @@ mod tests {
     #[test]
     fn labels_begin_at_the_next_free_one_and_go_on_on_another_sheet() {
         let on = &LABEL_SHEETS[0];
-        let printout = labels_printout("t", &codes(5), on, on.labels() - 2);
+        let printout = labels_printout("t", &codes(5), on, on.labels() - 2).unwrap();
         assert_eq!(printout.sheets.len(), 2);
         let on_each = printout.sheets.iter().map(|it| printed_texts(it).len());
         // A code and a small line on each of 2 and 3 labels.
         assert_eq!(on_each.collect::<Vec<_>>(), [4, 6]);
+    }
+
+    /// The letters of a text without the blanks, which the ends of lines swallow.
+    fn letters(text: &str) -> String {
+        text.split_whitespace().collect()
+    }
+
+    #[test]
+    fn everything_that_somebody_must_not_have_stands_on_a_label_of_every_sheet() {
+        let care = "sniff only, never in the mouth · holds gluten, milk, nuts, peanut, soy, egg, \
+                    sulphite, celery, mustard, sesame";
+        let label = Label {
+            large: "bread crust".to_owned(),
+            small: care.to_owned(),
+        };
+        let cut = [Paper::A4, Paper::Letter].map(LabelSheet::to_cut);
+        for on in LABEL_SHEETS.iter().chain(&cut) {
+            let printout = labels_printout("t", std::slice::from_ref(&label), on, 0).unwrap();
+            let texts: String = printed_texts(&printout.sheets[0]).concat();
+            let texts = letters(&texts);
+            assert!(texts.contains(&letters(care)), "{}: {texts}", on.words);
+        }
+    }
+
+    #[test]
+    fn a_label_without_room_for_all_of_it_is_refused_with_its_sheet_and_the_others() {
+        let on = LabelSheet::to_cut(Paper::A4);
+        let label = Label {
+            large: "hay".to_owned(),
+            small: "holds gluten, milk ".repeat(20),
+        };
+        let refused = labels_printout("t", &[label], &on, 0).unwrap_err();
+        let told = refused.to_string();
+        assert!(told.contains("“hay”") && told.contains(on.words), "{told}");
+        assert!(told.contains("2x5"), "{told}");
     }
 
     #[test]

@@ -155,7 +155,11 @@ fn tasting_sheet(mark: Option<&str>, asked: &PrintAsked, allergens: &str) -> Vec
     let glass = mark.map_or("Glass: ____________".to_owned(), |it| {
         format!("Glass: {it}")
     });
-    let mut flow = Flow::new("Tasting sheet", asked.paper, "Tasting sheet");
+    // Sheets of several glasses are handed out and gathered together, so every page says whose it is.
+    let whose = [mark, asked.taster.as_deref()].into_iter().flatten();
+    let foot = std::iter::once("Tasting sheet").chain(whose);
+    let foot = foot.collect::<Vec<_>>().join(" · ");
+    let mut flow = Flow::new(&foot, asked.paper, &foot);
     head(&mut flow, asked.taster.as_deref(), "Tasting sheet");
     flow.warned(&panel_care(allergens));
     flow.paragraph(HOW, TEXT);
@@ -166,4 +170,25 @@ fn tasting_sheet(mark: Option<&str>, asked: &PrintAsked, allergens: &str) -> Vec
     }
     glass_form(&mut flow, &glass, Form::Full);
     flow.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::printed_texts;
+
+    #[test]
+    fn every_page_of_a_tasting_sheet_says_of_which_glass_and_whose_it_is() {
+        let mut home = Home::trial_with_a_batch();
+        let of = vec!["T1".to_owned(), "Barn".to_owned()];
+        let mut asked = PrintAsked::of(of, Paper::A4);
+        asked.taster = Some("Ana".to_owned());
+        let printout = print_tasting(&mut home, &asked).unwrap();
+        for mark in ["T1", "Barn"] {
+            let foot = format!("Tasting sheet · {mark} · Ana");
+            let pages = printout.sheets.iter().map(printed_texts);
+            let pages = pages.filter(|it| it.contains(&foot.as_str()));
+            assert_eq!(pages.count(), printout.sheets.len() / 2, "{mark}");
+        }
+    }
 }

@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use crate::drawing::Paper;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_word;
 
 /// What is to be printed, and how.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,6 +93,28 @@ pub enum PrintRefused {
         first: u16,
         /// How many it has.
         most: usize,
+    },
+    /// What stands on a label has no room on it.
+    #[error(
+        "nothing was printed: what must stand on the label “{label}” has no room on one of {labels}, and nothing of it may be left out; take larger labels with --labels: {others}"
+    )]
+    NoRoom {
+        /// What stands large on it.
+        label: String,
+        /// The sheet.
+        labels: &'static str,
+        /// The sheets there are.
+        others: String,
+    },
+    /// A wheel of a beer and of a taster at once.
+    #[error(
+        "a wheel shows what was named in one beer or by one taster, not in {beer} by {taster}; print one of them: thirdglass print wheel {} wheel.pdf, or: thirdglass print wheel --taster {} wheel.pdf", typed_word(.beer), typed_word(.taster)
+    )]
+    TwoWheels {
+        /// The beer.
+        beer: String,
+        /// The taster.
+        taster: String,
     },
     /// No word of the wheel fits.
     #[error("no word like “{asked}” is on the wheel; thirdglass wheel list shows all")]

@@ -152,8 +152,8 @@ pub static PRINTABLES: &[Printable] = &[
         words: "an evening for the one who leads: shopping, running order, what is in which jar",
         of: "the name of a course",
         count: 1..=NAMES,
-        takes: &[],
-        example: "Winter evening.pdf",
+        takes: &[PrintOption::Reader],
+        example: "Winter --reader Hob evening.pdf",
         print: evening_print::print,
     },
     Printable {
@@ -170,8 +170,8 @@ pub static PRINTABLES: &[Printable] = &[
         words: "the jars of an evening as preparation cards; not for those who smell them",
         of: "the name of a course",
         count: 1..=NAMES,
-        takes: &[],
-        example: "Winter cards.pdf",
+        takes: &[PrintOption::Reader],
+        example: "Winter --reader Hob cards.pdf",
         print: jar_print::print_evening,
     },
     Printable {

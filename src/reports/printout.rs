@@ -134,12 +134,21 @@ impl Printout {
         if let [page] = pages.as_slice() {
             return Ok(vec![(file.to_owned(), page.clone().into_bytes())]);
         }
-        let stem = file.file_stem().unwrap_or_default().to_string_lossy();
-        let named = |number: usize| file.with_file_name(format!("{stem}-{number}.svg"));
         let pages = pages.into_iter().enumerate();
         Ok(pages
-            .map(|(index, it)| (named(index + 1), it.into_bytes()))
+            .map(|(index, it)| (page_place(file, index + 1), it.into_bytes()))
             .collect())
+    }
+
+    /// The places that must be free for a name before it is known how many pages there are: that of the name, and
+    /// for SVG that of the first of several pages.
+    #[must_use]
+    pub fn places(file: &Path) -> Vec<PathBuf> {
+        let mut places = vec![file.to_owned()];
+        if kind_of(file) == Ok(FileKind::Svg) {
+            places.push(page_place(file, 1));
+        }
+        places
     }
 
     /// All pages as one PDF. The same pages give the same bytes.
@@ -171,6 +180,12 @@ impl Printout {
         }
         document.finish().map_err(|it| refused(format!("{it:?}")))
     }
+}
+
+/// Where one of several pages goes, counted from 1.
+fn page_place(file: &Path, number: usize) -> PathBuf {
+    let stem = file.file_stem().unwrap_or_default().to_string_lossy();
+    file.with_file_name(format!("{stem}-{number}.svg"))
 }
 
 /// What a file is to be.
@@ -387,6 +402,9 @@ mod tests {
             ..page()
         };
         assert_eq!(one.files(Path::new("b.svg")).unwrap().len(), 1);
+        let places = ["a/b.svg", "a/b-1.svg"].map(PathBuf::from);
+        assert_eq!(Printout::places(Path::new("a/b.svg")), places);
+        assert_eq!(Printout::places(Path::new("b.pdf")).len(), 1);
         let file = PathBuf::from("b.png");
         assert_eq!(names("b.png"), Err(PrintError::Kind { file }));
     }

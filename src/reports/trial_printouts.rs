@@ -106,9 +106,9 @@ const ALL: &[(&str, &[&str], Option<&str>)] = &[
     ("panel-labels", &["1"], None),
     ("tasting-sheet", &[], None),
     ("tasting-sheet", &[LONG], None),
-    ("evening", &["Winter"], None),
+    ("evening", &["Winter"], Some("Ben")),
     ("answer-sheets", &["Winter"], None),
-    ("evening-cards", &["Winter"], None),
+    ("evening-cards", &["Winter"], Some("Ben")),
     ("evening-labels", &["Winter"], None),
     ("jar-cards", &["bread crust, vanilla, skunk"], None),
     ("jar-labels", &["bread crust, vanilla, skunk"], None),
@@ -151,7 +151,7 @@ fn what_a_taster_holds_tells_no_beer() {
         }
     }
     // The answer sheets and the labels of an evening tell no jar; its plan does.
-    let plan = printed("evening", &["Winter"], None, Paper::A4, &mut home);
+    let plan = printed("evening", &["Winter"], Some("Ben"), Paper::A4, &mut home);
     let evening = home
         .latest_evening(&home.course("Winter").unwrap())
         .unwrap();

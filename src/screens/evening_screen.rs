@@ -16,6 +16,7 @@ use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
 use crate::screens::print_screen::on_paper;
+use crate::screens::print_screen::shown_on_paper;
 use crate::workflow::Evening;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -159,6 +160,16 @@ struct LeaderScreen {
     evening: Evening,
 }
 
+impl LeaderScreen {
+    /// The pages of what is shown here already.
+    fn print(&self, home: &mut Home) -> Next {
+        let evening = self.evening.clone();
+        let makes = move |paper| Ok(reports::evening_printout(&evening, paper));
+        let what = "an evening for the one who leads; not for those who learn";
+        shown_on_paper(what, "evening.pdf", makes, home)
+    }
+}
+
 impl Screen for LeaderScreen {
     fn title(&self) -> String {
         "For the one who leads".to_owned()
@@ -180,9 +191,8 @@ impl Screen for LeaderScreen {
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let course = self.evening.course.name.to_string();
         Ok(match act {
-            Act::Do(Action::Print) => on_paper("evening", &[course], home),
+            Act::Do(Action::Print) => self.print(home),
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -103,13 +103,13 @@ impl PanelPageScreen {
         match &self.content {
             Content::Pouring(sheet) => {
                 let sheet = sheet.clone();
-                let makes = move |paper| reports::pouring_printout(&sheet, paper);
+                let makes = move |paper| Ok(reports::pouring_printout(&sheet, paper));
                 let what = "what is poured; not for tasters";
                 shown_on_paper(what, &file("pour"), makes, home)
             }
             Content::Ballots(sheet) => {
                 let sheet = sheet.clone();
-                let makes = move |paper| reports::panel_ballots_printout(&sheet, None, paper);
+                let makes = move |paper| Ok(reports::panel_ballots_printout(&sheet, None, paper));
                 let what = "a ballot for each taster";
                 shown_on_paper(what, &file("ballots"), makes, home)
             }

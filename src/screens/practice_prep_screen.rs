@@ -115,7 +115,7 @@ impl Screen for PracticePrepScreen {
             },
             Act::Do(Action::Print) => {
                 let cards = self.cards.clone();
-                let makes = move |paper| reports::jar_cards_printout(&cards, paper);
+                let makes = move |paper| Ok(reports::jar_cards_printout(&cards, paper));
                 let what = "preparation cards; not for those who practise";
                 shown_on_paper(what, "jar-cards.pdf", makes, home)
             }

@@ -208,10 +208,10 @@ fn settled(home: &Home) -> Paper {
 pub(super) fn shown_on_paper(
     what: &'static str,
     file: &str,
-    makes: impl Fn(Paper) -> Printout + Send + 'static,
+    makes: impl Fn(Paper) -> Result<Printout, PrintRefused> + Send + 'static,
     home: &mut Home,
 ) -> Next {
-    let makes = move |_: &mut Home, paper| Ok(makes(paper));
+    let makes = move |_: &mut Home, paper| makes(paper);
     let screen = PrintScreen::new(what, file, Box::new(makes), home);
     Next::Open(Box::new(screen))
 }

@@ -11,6 +11,7 @@ use crate::statistics::NoEntropy;
 use crate::storage::StorageError;
 use crate::workflow::BlindError;
 use crate::workflow::ConversionError;
+use crate::workflow::EveningKeyError;
 use crate::workflow::ImportProblem;
 use crate::workflow::PanelError;
 use crate::workflow::PhotographRefused;
@@ -33,6 +34,9 @@ pub enum WorkflowError {
     /// Something of a panel could not be done.
     #[error(transparent)]
     Panel(#[from] PanelError),
+    /// The key of an evening is not for everybody.
+    #[error(transparent)]
+    EveningKey(#[from] EveningKeyError),
     /// Something of a photograph could not be done.
     #[error(transparent)]
     Photograph(#[from] PhotographRefused),

@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::workflow::typed_word;
+
 /// Why something of a panel could not be done.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum PanelError {
@@ -12,6 +14,18 @@ pub enum PanelError {
     WhoReads {
         /// The panel.
         number: u32,
+    },
+    /// A reader of the pouring sheet whose name is nearly that of a taster of the panel.
+    #[error(
+        "nothing was shown of panel {number}: nobody is called “{name}”; did you mean {}? Type a taster's name as it stands at the panel; somebody else of nearly the same name is made known first: thirdglass taster add {}", .near.iter().map(|it| format!("“{it}”")).collect::<Vec<_>>().join(" or "), typed_word(.name)
+    )]
+    NearReader {
+        /// The panel.
+        number: u32,
+        /// Who says they read.
+        name: String,
+        /// Who at the panel is called nearly so, the nearest first.
+        near: Vec<String>,
     },
     /// No panel has the number.
     #[error("there is no panel {asked}; {}", if .known.is_empty() { "none is planned yet: thirdglass panel plan BEER BEER --tasters \"A, B\"".to_owned() } else { format!("the panels are: {}", .known.join(", ")) })]

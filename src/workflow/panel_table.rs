@@ -11,6 +11,7 @@ use crate::domain::SampleId;
 use crate::domain::SeatId;
 use crate::domain::SeatRole;
 use crate::domain::Taster;
+use crate::domain::nearest_names;
 use crate::storage::NotesRow;
 use crate::workflow::Closing;
 use crate::workflow::Home;
@@ -104,9 +105,8 @@ impl PanelTable {
     /// # Errors
     /// Nobody of this name has a seat.
     pub fn person(&self, name: &str) -> Result<&PanelPerson, PanelError> {
-        let wanted = name.trim().to_lowercase();
         let mut people = self.people.iter();
-        let found = people.find(|it| it.taster.name.as_str().to_lowercase() == wanted);
+        let found = people.find(|it| is_typed(&it.taster.name, name));
         found.ok_or_else(|| PanelError::NotSeated {
             number: self.panel.number,
             name: name.trim().chars().take(60).collect(),
@@ -117,6 +117,11 @@ impl PanelTable {
                 .collect(),
         })
     }
+}
+
+/// True where somebody typed this very name, in small letters or large.
+fn is_typed(name: &Name, typed: &str) -> bool {
+    name.as_str().to_lowercase() == typed.trim().to_lowercase()
 }
 
 /// One glass as whoever pours must know it.
@@ -250,7 +255,8 @@ impl Home {
     /// panel who reads it is marked for ever: their notes are kept, and count only where nobody else tastes.
     ///
     /// # Errors
-    /// It was not told yet and nobody says who reads, there is no such panel, or the store cannot be written.
+    /// It was not told yet and nobody says who reads, or the name is nearly that of somebody seated; there is no such
+    /// panel, or the store cannot be written.
     pub fn read_pouring_sheet(
         &mut self,
         number: u32,
@@ -259,13 +265,33 @@ impl Home {
         let table = self.panel_table(number)?;
         if table.phase() != PanelPhase::Told {
             let reader = reader.ok_or(PanelError::WhoReads { number })?;
-            if let Ok(person) = table.person(reader)
-                && person.role != SeatRole::PouringTaster
-            {
-                self.mark_reader(&table, &person.seat)?;
+            match table.person(reader) {
+                Ok(person) if person.role == SeatRole::PouringTaster => {}
+                Ok(person) => self.mark_reader(&table, &person.seat)?,
+                Err(_) => self.ensure_outside(&table, reader)?,
             }
         }
         self.pouring_sheet(number)
+    }
+
+    /// Lets pass who is somebody else than the tasters of a panel: a taster who is kept under just this name, or
+    /// somebody whose name is like none of theirs. A slip of the pen must not read the key unmarked.
+    fn ensure_outside(&self, table: &PanelTable, reader: &str) -> Result<(), WorkflowError> {
+        let kept = self.tasters()?;
+        if kept.iter().any(|it| is_typed(&it.name, reader)) {
+            return Ok(());
+        }
+        let seated = table.people.iter().map(|it| it.taster.name.as_str());
+        let near = nearest_names(reader, seated, table.people.len());
+        if near.is_empty() {
+            return Ok(());
+        }
+        Err(PanelError::NearReader {
+            number: table.panel.number,
+            name: reader.trim().chars().take(60).collect(),
+            near: near.into_iter().map(str::to_owned).collect(),
+        }
+        .into())
     }
 
     /// Keeps that a taster has seen the key, in the seat and in every set of notes that is still open.

@@ -424,3 +424,28 @@ fn a_bad_bottle_gives_no_number_and_is_counted() {
             .is_err()
     );
 }
+
+#[test]
+fn a_reader_whose_name_is_nearly_that_of_a_taster_is_asked_again_and_an_outsider_reads() {
+    let mut home = planned(&["Ana", "Bartholomew"], 0);
+    let marked = |home: &Home| {
+        let sitting = home.panel_table(1).unwrap().panel.sitting;
+        let seats = home.store.panel_seats(&sitting).unwrap();
+        let marked = seats.iter().filter(|it| it.key_seen_at.is_some());
+        marked.count()
+    };
+    for slip in ["Anna", " aan ", "Bartolomew"] {
+        let refused = home.read_pouring_sheet(1, Some(slip)).unwrap_err();
+        let told = refused.to_string();
+        assert!(told.contains("did you mean “"), "{told}");
+    }
+    assert_eq!(marked(&home), 0, "nothing was read, so nobody is marked");
+    for outside in ["Hob", ""] {
+        assert!(home.read_pouring_sheet(1, Some(outside)).is_ok());
+    }
+    home.add_taster("Anna").unwrap();
+    assert!(home.read_pouring_sheet(1, Some("anna")).is_ok());
+    assert_eq!(marked(&home), 0);
+    assert!(home.read_pouring_sheet(1, Some(" ana ")).is_ok());
+    assert_eq!(marked(&home), 1);
+}
