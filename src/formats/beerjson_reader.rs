@@ -135,8 +135,9 @@ fn take_notes(lines: Vec<Beyond>, found: &mut ForeignRecipe) {
             ));
         } else if line.key == USUAL {
             let all = line.numbers();
-            all.iter()
-                .for_each(|it| forget_usual(found, &line.place, it));
+            for it in &all {
+                forget_usual(found, &line.place, it);
+            }
         } else {
             found.beyond.push(line);
         }

@@ -306,6 +306,7 @@ mod tests {
     use std::io::Write;
 
     use super::*;
+    use crate::domain::Name;
     use crate::domain::NotesSource;
     use crate::screens::trial::keys;
     use crate::screens::trial::picture;
@@ -368,7 +369,7 @@ mod tests {
         let rows = app.home().photographs("T1").unwrap();
         let whose: Vec<Option<&str>> = rows
             .iter()
-            .map(|it| it.taster.as_ref().map(|it| it.as_str()))
+            .map(|it| it.taster.as_ref().map(Name::as_str))
             .collect();
         assert_eq!(whose, [Some("Ana"), None]);
     }

@@ -82,8 +82,8 @@ impl Home {
     pub fn read_archive(&mut self, file: &Path) -> Result<ArchiveContents, WorkflowError> {
         self.store.ensure_empty()?;
         let opened = OpenedArchive::read(file)?;
-        let library = self.library_of(&opened.own)?;
-        let mut staged = self.over(opened.store, library);
+        let of_archive = self.library_of(&opened.own)?;
+        let mut staged = self.over(opened.store, of_archive);
         staged.look_through(file)?;
         let folder = self.folder();
         let put = folder
