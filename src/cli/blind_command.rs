@@ -110,7 +110,7 @@ pub struct Risks {
     /// The share of people who can tell the two apart that matters.
     #[arg(long, default_value_t = 0.5)]
     pub pd: f64,
-    /// Millilitres in one glass; by the settings, 30 of their own accord.
+    /// Millilitres in one glass; what the settings say if left out, 30 unless changed.
     #[arg(long)]
     pub ml: Option<f64>,
 }

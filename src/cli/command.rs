@@ -388,7 +388,7 @@ pub struct Draw {
     /// Darken what this taster has named so far; hit rates stand in: practice record.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,
-    /// The sheet; by the settings, A4 of their own accord.
+    /// The sheet; what the settings say if left out, A4 unless changed.
     #[arg(long, value_enum)]
     pub paper: Option<PaperSize>,
 }

@@ -58,7 +58,7 @@ pub struct PanelPlan {
     /// How many beers are poured a second time under another code: 0, 1 or 2.
     #[arg(long, value_name = "COUNT", default_value_t = 0)]
     pub doubled: usize,
-    /// Millilitres in one glass; by the settings, 60 of their own accord.
+    /// Millilitres in one glass; what the settings say if left out, 60 unless changed.
     #[arg(long, value_name = "ML")]
     pub glass_ml: Option<f64>,
     /// How much is asked of each glass: full or short.

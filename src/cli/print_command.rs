@@ -18,7 +18,7 @@ pub struct PrintCommand {
     /// Of what, and last the file to write: its name ends in .pdf or .svg, and it must not exist yet.
     #[arg(value_name = "OF... FILE", required = true)]
     pub rest: Vec<String>,
-    /// The paper, by the settings, A4 of their own accord; a sheet of labels brings its own.
+    /// The paper; what the settings say if left out, A4 unless changed. A sheet of labels brings its own.
     #[arg(long, value_enum)]
     pub paper: Option<PaperSize>,
     /// The page of this taster only.

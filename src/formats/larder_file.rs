@@ -130,6 +130,7 @@ fn price_of(text: &str) -> Result<PricePerKilogram, ProblemKind> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::ProptestConfig;
     use proptest::proptest;
 
     use super::*;
@@ -209,6 +210,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig::with_cases(2_000))]
         #[test]
         fn no_slip_in_a_good_file_makes_it_panic(text in with_a_slip(LARDER_EXAMPLE.to_owned())) {
             if let Err(problems) = read(&text) {

@@ -55,6 +55,8 @@ mod settings_file;
 mod table_order;
 #[cfg(test)]
 mod trial_catalogue;
+#[cfg(test)]
+mod trial_slips;
 mod wheel_file;
 mod word_origin;
 mod xml_tree;

@@ -303,6 +303,7 @@ fn promise_of(section: Section<'_>, wheel: &Wheel) -> Option<Promise> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::ProptestConfig;
     use proptest::prelude::Strategy;
     use proptest::proptest;
 
@@ -652,6 +653,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig::with_cases(2_000))]
         #[test]
         fn no_text_at_all_makes_it_panic(text in "\\PC{0,200}|[ -~\n]{0,200}|(?s).{0,80}") {
             let problems = read(&text).unwrap_err();

@@ -300,6 +300,7 @@ pub(crate) fn day_of(entry: Entry<'_>) -> Option<Day> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::ProptestConfig;
     use proptest::proptest;
 
     use super::*;
@@ -425,6 +426,7 @@ liking = 7
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig::with_cases(2_000))]
         #[test]
         fn no_slip_in_a_session_makes_it_panic(text in with_a_slip(GOOD.to_owned())) {
             if let Err(problems) = read(&text) {

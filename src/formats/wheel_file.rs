@@ -338,6 +338,7 @@ fn required_line(
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::ProptestConfig;
     use proptest::proptest;
 
     use super::*;
@@ -480,6 +481,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig::with_cases(2_000))]
         #[test]
         fn no_slip_in_a_wheel_makes_it_panic(text in with_a_slip(wheel_text())) {
             if let Err(problems) = read_wheel(&[("w.toml", &text)]) {

@@ -178,7 +178,7 @@ impl Screen for TestSizesScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Each number is how many times in 100 so many friends with so many rounds would notice the difference, when a false one is allowed 5 times in 100. One friend more can be worth a little less, because right answers come in whole numbers. The difference is that of two beers which so many people can tell apart in a triangle test; other methods are shown for the same two beers. A glass is as the settings say (30 mL of their own accord), the beers are taken to have 5 % vol; other risks and glasses: thirdglass blind size --help."
+        "Each number is how many times in 100 so many friends with so many rounds would notice the difference, when a false one is allowed 5 times in 100. One friend more can be worth a little less, because right answers come in whole numbers. The difference is that of two beers which so many people can tell apart in a triangle test; other methods are shown for the same two beers. A glass is what the settings say (30 mL unless changed), the beers are taken to have 5 % vol; other risks and glasses: thirdglass blind size --help."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
