@@ -49,10 +49,11 @@ pub struct StatedFigures {
 /// The BeerJSON document of a recipe and of the file it was read from.
 #[must_use]
 pub fn beerjson(recipe: &Recipe, document: &str, stated: &StatedFigures) -> String {
+    let whole = whole_tables(document);
     let document: Table = document.parse().unwrap_or_default();
     let mut page = Page {
         recipe,
-        beyond: whole_tables(&document),
+        beyond: whole,
         steps: Vec::new(),
     };
     let whole =

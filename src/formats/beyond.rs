@@ -3,6 +3,8 @@
 
 use toml::Table;
 use toml::Value;
+use toml_edit::DocumentMut;
+use toml_edit::Item;
 
 use crate::formats::answer_text::quoted;
 
@@ -170,44 +172,50 @@ fn read_line(line: &str) -> Option<Beyond> {
     Some(Beyond::new(place, of, key, value)).filter(Beyond::is_known)
 }
 
-/// What of a recipe file stands in tables that go over whole, and the words of its head.
-pub(super) fn whole_tables(document: &Table) -> Vec<Beyond> {
+/// What of a recipe file stands in tables that go over whole, in its order, and the words of its head.
+pub(super) fn whole_tables(document: &str) -> Vec<Beyond> {
+    let document: DocumentMut = document.parse().unwrap_or_default();
     let mut lines = Vec::new();
     for key in ["version", "parent", "reason"] {
-        if let Some(value) = document.get(key) {
-            lines.push(Beyond::new("recipe", None, key, value));
+        if let Some(value) = document.get(key).and_then(Item::as_value) {
+            lines.extend(line("recipe", key, value));
         }
     }
-    for (name, value) in document {
-        if WHOLE.contains(&name.as_str()) {
-            walk(name, value, &mut lines);
+    for (name, item) in document.iter() {
+        if WHOLE.contains(&name) {
+            walk(name, item, &mut lines);
         }
     }
     lines
 }
 
 /// Every value below a table, with its place.
-fn walk(place: &str, value: &Value, lines: &mut Vec<Beyond>) {
-    let Value::Table(table) = value else {
-        let Value::Array(list) = value else { return };
-        for (index, it) in list.iter().enumerate() {
-            walk(&format!("{place} {}", index + 1), it, lines);
+fn walk(place: &str, item: &Item, lines: &mut Vec<Beyond>) {
+    match item {
+        Item::Table(table) => {
+            for (key, it) in table {
+                match it {
+                    Item::Value(value) => lines.extend(line(place, key, value)),
+                    deeper => walk(&format!("{place}.{key}"), deeper, lines),
+                }
+            }
         }
-        return;
-    };
-    for (key, it) in table {
-        let is_list = |it: &Value| {
-            let list = it.as_array();
-            list.is_some_and(|list| !list.is_empty() && list.iter().all(Value::is_table))
-        };
-        // A word of the wheel with what is hoped of it is a value; a table of tables goes deeper.
-        let goes_deeper = is_list(it) || (it.is_table() && place == "intent");
-        if goes_deeper {
-            walk(&format!("{place}.{key}"), it, lines);
-        } else {
-            lines.push(Beyond::new(place, None, key, it));
+        Item::ArrayOfTables(list) => {
+            for (index, it) in list.iter().enumerate() {
+                let place = format!("{place} {}", index + 1);
+                walk(&place, &Item::Table(it.clone()), lines);
+            }
         }
+        Item::Value(_) | Item::None => {}
     }
+}
+
+/// A value with its place, without the comments beside it.
+fn line(place: &str, key: &str, value: &toml_edit::Value) -> Option<Beyond> {
+    let mut bare = value.clone();
+    bare.decor_mut().clear();
+    let read: Table = format!("it = {bare}").parse().ok()?;
+    Some(Beyond::new(place, None, key, read.get("it")?))
 }
 
 #[cfg(test)]
@@ -217,8 +225,7 @@ mod tests {
 
     #[test]
     fn lines_of_the_example_are_read_back_as_they_were() {
-        let document: Table = EXAMPLE.parse().unwrap();
-        let lines = whole_tables(&document);
+        let lines = whole_tables(EXAMPLE);
         let places: Vec<&str> = lines.iter().map(|it| it.place.as_str()).collect();
         for place in ["recipe", "intent.words", "promised 1", "declare.hop 1"] {
             assert!(places.contains(&place), "{place}: {places:?}");

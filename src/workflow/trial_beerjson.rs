@@ -76,13 +76,14 @@ fn what_is_not_measured_is_told_apart_from_what_is() {
 #[test]
 fn a_value_that_was_changed_elsewhere_is_taken_and_a_note_about_another_ingredient_is_not() {
     let home = Home::trial();
-    let document = "name = \"A\"\nversion = \"1\"\nvolume = \"5 L\"\n[[hop]]\nname = \"Saaz\"\namount = \"9 g\"\nboil = \"9 min\"\nage = \"8 months\"\n";
+    let document = "name = \"A\"\nversion = \"1\"\nvolume = \"5 L\"\n[[fermentable]]\nname = \"Pale ale malt\"\namount = \"1 kg\"\n[[hop]]\nname = \"Saaz\"\namount = \"9 g\"\nboil = \"9 min\"\nage = \"8 months\"\n";
     let recipe = home.parse_recipe("a", document).unwrap();
     let usual = 100.0 * recipe.hops[0].hop.alpha.usual();
     let json = as_beerjson(&recipe, document);
     // Somebody measured the alpha and typed it into another program.
-    let unit = "\"unit\": \"%\",\n                \"value\": ";
-    let measured = json.replace(&format!("{unit}{usual:?}"), &format!("{unit}11.5"));
+    let (before, after) = json.split_once("\"alpha_acid\"").unwrap();
+    let measured = after.replacen(&format!("{usual:?}"), "11.5", 1);
+    let measured = format!("{before}\"alpha_acid\"{measured}");
     assert_ne!(measured, json);
     let taken = read_foreign(&measured).unwrap().remove(0);
     assert_eq!(taken.hops[0].alpha, Some(11.5));
