@@ -9,6 +9,7 @@ use crate::cli::CliError;
 use crate::cli::run::CELLS;
 use crate::cli::run::Streams;
 use crate::cli::run::print;
+use crate::cli::shape_line::shape_line;
 use crate::reports;
 use crate::reports::TableFiles;
 use crate::workflow::Home;
@@ -61,7 +62,8 @@ left out, and told in a sentence each.";
 
 /// The long help of the tables: examples, then every column.
 fn tables_help() -> String {
-    format!("{TABLES_EXAMPLES}\n\n{}", reports::tables_help())
+    let keys = shape_line(&["home-tables"]);
+    format!("{TABLES_EXAMPLES}\n\n{}\n\n{keys}", reports::tables_help())
 }
 
 /// Does what the arguments ask for.
