@@ -9,7 +9,6 @@ use clap::Subcommand;
 use crate::cli::BlindCommand;
 use crate::cli::HomeCommand;
 use crate::cli::PanelCommand;
-use crate::cli::PaperSize;
 use crate::cli::PhotoCommand;
 use crate::cli::PrintCommand;
 use crate::cli::ShellCommand;
@@ -20,9 +19,11 @@ use crate::cli::json_keys::history_help;
 use crate::cli::json_keys::predict_help;
 use crate::cli::next_command::NextAsked;
 use crate::cli::practice_command::Practice;
+use crate::cli::print_run::sheet_parser;
 use crate::cli::shape_line::with_shape_lines;
 use crate::cli::taster_command::TasterCommand;
 use crate::domain::ENTRY_KINDS;
+use crate::domain::SheetSize;
 
 /// Taste what you brewed in good order, and find out what is really there.
 #[derive(Debug, Parser)]
@@ -389,8 +390,8 @@ pub struct Draw {
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,
     /// The sheet; what the settings say if left out, A4 unless changed.
-    #[arg(long, value_enum)]
-    pub paper: Option<PaperSize>,
+    #[arg(long, value_parser = sheet_parser())]
+    pub paper: Option<SheetSize>,
 }
 
 #[cfg(test)]

@@ -38,7 +38,6 @@ pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
 pub use photo_command::PhotoCommand;
 pub use print_command::PrintCommand;
-pub use print_run::PaperSize;
 pub use progress::progress;
 pub use run::{Streams, run};
 pub use shell_command::{ShellCommand, shell};

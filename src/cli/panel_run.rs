@@ -124,14 +124,7 @@ fn sheet(asked: &PanelSheet, home: &mut Home, streams: &mut Streams<'_>) -> Resu
 fn ballots(asked: &PanelBallots, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
     let number = number(asked.panel, home)?;
     let sheet = home.pouring_sheet(number)?;
-    let only = match &asked.taster {
-        Some(name) => {
-            let table = home.panel_table(number)?;
-            let person = table.person(name).map_err(WorkflowError::from)?;
-            Some(person.taster.name.clone())
-        }
-        None => None,
-    };
+    let only = home.seated_name(number, asked.taster.as_deref())?;
     let wanted = sheet.orders.iter();
     let wanted = wanted.filter(|it| only.as_ref().is_none_or(|name| *name == it.0));
     for (at, (name, codes)) in wanted.enumerate() {

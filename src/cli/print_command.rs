@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::PaperSize;
+use crate::cli::print_run::sheet_parser;
+use crate::domain::SheetSize;
 use crate::reports::PRINTABLES;
 use crate::reports::label_sheets_words;
 
@@ -19,8 +20,8 @@ pub struct PrintCommand {
     #[arg(value_name = "OF... FILE", required = true)]
     pub rest: Vec<String>,
     /// The paper; what the settings say if left out, A4 unless changed. A sheet of labels brings its own.
-    #[arg(long, value_enum)]
-    pub paper: Option<PaperSize>,
+    #[arg(long, value_parser = sheet_parser())]
+    pub paper: Option<SheetSize>,
     /// The page of this taster only.
     #[arg(long, value_name = "NAME")]
     pub taster: Option<String>,

@@ -4,45 +4,24 @@ use std::io;
 use std::io::Write;
 use std::path::Path;
 
-use clap::ValueEnum;
+use clap::builder::PossibleValuesParser;
+use clap::builder::TypedValueParser;
 
 use crate::cli::CliError;
 use crate::cli::PrintCommand;
 use crate::cli::Streams;
-use crate::domain::Settings;
 use crate::domain::SheetSize;
-use crate::drawing::Paper;
 use crate::drawing::safe_text;
 use crate::reports::PrintAsked;
 use crate::reports::Printable;
 use crate::reports::Printout;
+use crate::reports::paper_of;
 use crate::workflow::Home;
 
-/// The sheets that can be printed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum PaperSize {
-    /// 210 mm by 297 mm.
-    A4,
-    /// 8½ by 11 inches.
-    Letter,
-}
-
-impl PaperSize {
-    /// The one that was asked for, or else the one that was settled.
-    pub(super) fn asked(asked: Option<Self>, settings: &Settings) -> Self {
-        asked.unwrap_or(match settings.paper {
-            SheetSize::A4 => Self::A4,
-            SheetSize::Letter => Self::Letter,
-        })
-    }
-
-    /// The sheet.
-    pub(super) const fn paper(self) -> Paper {
-        match self {
-            Self::A4 => Paper::A4,
-            Self::Letter => Paper::Letter,
-        }
-    }
+/// Reads the name of a sheet; shells are told which there are.
+pub(super) fn sheet_parser() -> impl TypedValueParser<Value = SheetSize> {
+    let ids = SheetSize::ALL.iter().map(|it| it.id());
+    PossibleValuesParser::new(ids).try_map(|it| SheetSize::from_id(&it))
 }
 
 /// Prints what the arguments ask for.
@@ -63,7 +42,7 @@ pub(super) fn print_out(
         reader: asked.reader.clone(),
         labels: asked.labels.clone(),
         first: asked.first,
-        paper: PaperSize::asked(asked.paper, home.settings()).paper(),
+        paper: paper_of(asked.paper.unwrap_or(home.settings().paper)),
     };
     let printout = printable.printed(home, &wanted)?;
     write_printout(&printout, &file, home, streams)

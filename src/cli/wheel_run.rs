@@ -2,7 +2,6 @@
 
 use crate::cli::CliError;
 use crate::cli::Draw;
-use crate::cli::PaperSize;
 use crate::cli::Streams;
 use crate::cli::WheelCommand;
 use crate::cli::print_run::write_printout;
@@ -11,6 +10,7 @@ use crate::cli::run::print;
 use crate::cli::run::print_json;
 use crate::reports;
 use crate::reports::Printout;
+use crate::reports::paper_of;
 use crate::workflow::Home;
 use crate::workflow::MarksOf;
 
@@ -60,8 +60,8 @@ fn draw(asked: &Draw, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliE
         (None, None) => None,
     };
     let marks = of.map(|it| home.word_marks_to_print(&it)).transpose()?;
-    let paper = PaperSize::asked(asked.paper, home.settings());
-    let poster = reports::wheel_poster(home.wheel(), marks.as_ref(), paper.paper());
+    let paper = paper_of(asked.paper.unwrap_or(home.settings().paper));
+    let poster = reports::wheel_poster(home.wheel(), marks.as_ref(), paper);
     let file = asked.svg.as_ref().or(asked.pdf.as_ref());
     if let Some(file) = file {
         write_printout(&Printout::one(poster), file, home, streams)?;

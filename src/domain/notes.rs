@@ -95,6 +95,16 @@ impl Rating {
             Self::Skipped | Self::CannotTell => None,
         }
     }
+
+    /// The id of what kind of answer it is, in files and columns.
+    #[must_use]
+    pub const fn state(self) -> &'static str {
+        match self {
+            Self::Rated(_) => "rated",
+            Self::Skipped => "skipped",
+            Self::CannotTell => "cannot-tell",
+        }
+    }
 }
 
 /// What a mark names.

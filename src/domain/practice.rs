@@ -132,6 +132,20 @@ pub enum PracticeReply {
     CannotTell,
 }
 
+impl PracticeReply {
+    /// The id of what kind of reply it is, in files and columns, and what was chosen; nothing where one could not tell.
+    #[must_use]
+    pub fn parts(&self) -> (&'static str, Option<&str>) {
+        match self {
+            Self::Place(id) => ("place", Some(id.as_str())),
+            Self::Shelf(id) => ("shelf", Some(id.as_str())),
+            Self::Word(id) => ("word", Some(id.as_str())),
+            Self::Presence(spiked) => ("presence", Some(spiked.id())),
+            Self::CannotTell => ("cannot-tell", None),
+        }
+    }
+}
+
 /// One answer; none is changed afterwards, a later one of the same kind corrects it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PracticeAnswer {

@@ -26,6 +26,17 @@ pub enum Measure {
     },
 }
 
+impl Measure {
+    /// The unit of its values; empty for digits.
+    #[must_use]
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::Amount { unit, .. } => unit,
+            Self::Intensity | Self::Choice { .. } => "",
+        }
+    }
+}
+
 /// Everyday examples along an intensity, for a kitchen without a laboratory (judgement).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Anchors {

@@ -9,10 +9,11 @@ use crate::drawing::Sector;
 use crate::drawing::Shape;
 use crate::drawing::Sheet;
 use crate::drawing::Type;
-use crate::drawing::letter_width::printed_width;
+use crate::drawing::Weight;
 use crate::drawing::oklch;
+use crate::drawing::poster_label::printed_width;
 use crate::drawing::poster_round::PosterRound;
-use crate::drawing::wrap;
+use crate::drawing::set_lines;
 
 /// All that is printed.
 #[derive(Debug, Clone)]
@@ -94,7 +95,7 @@ impl Poster<'_> {
         let [width, _] = self.paper.size();
         sheet.text([MARGIN, 16.0], self.title, Type::of(9.0).bold());
         let how = Type::of(3.6);
-        for (row, line) in broken(self.how, how.size, width - 2.0 * MARGIN)
+        for (row, line) in set_lines(self.how, how.size, how.weight, width - 2.0 * MARGIN)
             .iter()
             .enumerate()
         {
@@ -133,7 +134,10 @@ impl Poster<'_> {
             sheet.text([left + 3.2, top + 0.2], &(index + 1).to_string(), number);
             let bold = Type::of(3.5).bold();
             sheet.text([left + 8.4, top], heading, bold);
-            for (row, line) in broken(question, 3.1, column - 11.0).iter().enumerate() {
+            for (row, line) in set_lines(question, 3.1, Weight::Plain, column - 11.0)
+                .iter()
+                .enumerate()
+            {
                 let y = top + 4.6 + 4.0 * row as f64;
                 sheet.text([left + 8.4, y], line, Type::of(3.1));
             }
@@ -147,7 +151,7 @@ impl Poster<'_> {
 /// The steps of heat as a row of patches between their words.
 fn heat_scale(sheet: &mut Sheet, [of, nothing, least, most]: [&str; 4], [left, y]: [f64; 2]) {
     let set = Type::of(3.1);
-    let wide = |text: &str| printed_width(text) * set.size;
+    let wide = |text: &str| printed_width(text, set.weight) * set.size;
     sheet.text([left, y], of, set);
     let mut x = left + wide(of) + 3.0;
     for step in 0..=HEAT_STEPS {
@@ -180,16 +184,6 @@ fn circle(sheet: &mut Sheet, middle: [f64; 2], radius: f64) {
     sheet.shape(Outline::circle(middle, radius), white, Some(Pen::of(0.2)));
 }
 
-/// A text in lines of at most so many mm.
-fn broken(text: &str, size: f64, width: f64) -> Vec<String> {
-    let narrow = |cells: &usize| {
-        let lines = wrap(text, *cells);
-        lines.iter().all(|it| printed_width(it) * size <= width)
-    };
-    let cells = (1..=text.chars().count().max(1)).rev().find(narrow);
-    wrap(text, cells.unwrap_or(1))
-}
-
 /// Names dealt over the lines of a circle, the first name alone on the first line; none if they do not fit.
 fn dealt(names: &[&str], size: f64, radius: f64) -> Option<Vec<String>> {
     let pitch = size * HUB_LINE;
@@ -208,7 +202,7 @@ fn dealt(names: &[&str], size: f64, radius: f64) -> Option<Vec<String>> {
                     ","
                 };
                 let longer = format!("{line} {name}{comma}").trim_start().to_owned();
-                if printed_width(&longer) * size > room {
+                if printed_width(&longer, Weight::Plain) * size > room {
                     break;
                 }
                 line = longer;

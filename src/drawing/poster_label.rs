@@ -2,7 +2,8 @@
 
 use crate::drawing::Piece;
 use crate::drawing::Round;
-use crate::drawing::letter_width::printed_width;
+use crate::drawing::Weight;
+use crate::drawing::text_width;
 use crate::drawing::wrap;
 
 /// How the names of one ring are set.
@@ -10,8 +11,8 @@ use crate::drawing::wrap;
 pub(super) struct Lettering {
     /// The largest size of letters, mm.
     pub(super) largest: f64,
-    /// How much wider than usual its letters are.
-    pub(super) weight: f64,
+    /// How heavy its letters are.
+    pub(super) weight: Weight,
     /// Lines that a name is broken into at most.
     pub(super) lines: usize,
     /// Room left free at the inner and the outer edge, mm.
@@ -46,6 +47,9 @@ pub(super) struct Label {
 pub(super) const LINE: f64 = 1.12;
 /// From the highest to the lowest letter of a line, in letter sizes (ascender and descender of Helvetica).
 const TALL: f64 = 0.95;
+/// How much wider the letters of other typefaces may be: an SVG is printed with whichever of those it names is there.
+/// Judgement.
+const WIDER: f64 = 1.04;
 /// By how much letters shrink until they fit, mm.
 const STEP: f64 = 0.05;
 /// Half of the border of a piece, mm, which no letter touches.
@@ -90,8 +94,8 @@ impl Label {
         lines: &[String],
         size: f64,
     ) -> Self {
-        let widest = lines.iter().map(|it| printed_width(it)).fold(0.0, f64::max);
-        let long = widest * size * lettering.weight;
+        let wide = |it: &String| printed_width(it, lettering.weight);
+        let long = lines.iter().map(wide).fold(0.0, f64::max) * size;
         let [inner, outer] = round.shape().rings[piece.ring].map(|it| it * radius);
         let (inner, outer) = (inner + lettering.free[0], outer - lettering.free[1]);
         let from = match lettering.stands {
@@ -122,6 +126,11 @@ impl Label {
         let corners = [(from, aside), (from, -aside), (to, aside), (to, -aside)];
         reaches && corners.iter().all(|it| corner(it.0, it.1))
     }
+}
+
+/// The width of a line on a poster, in letter sizes, for whichever typeface prints it.
+pub(super) fn printed_width(text: &str, weight: Weight) -> f64 {
+    WIDER * text_width(text, weight)
 }
 
 /// A name in one line, in two, and so on, each as even as blanks allow.

@@ -8,6 +8,7 @@ use crate::drawing::Piece;
 use crate::drawing::Round;
 use crate::drawing::Sheet;
 use crate::drawing::Type;
+use crate::drawing::Weight;
 use crate::drawing::heat_step;
 use crate::drawing::oklch;
 use crate::drawing::on_circle;
@@ -45,21 +46,21 @@ const STRIPES: [[f32; 2]; 2] = [[0.7, 0.125], [0.975, 0.015]];
 pub(super) const LETTERINGS: [Lettering; 3] = [
     Lettering {
         largest: 3.1,
-        weight: 1.09,
+        weight: Weight::Bold,
         lines: 3,
         free: [AWNING + 0.4, 0.5],
         stands: Stands::Centred,
     },
     Lettering {
         largest: 2.5,
-        weight: 1.0,
+        weight: Weight::Plain,
         lines: 2,
         free: [0.6, 0.6],
         stands: Stands::Centred,
     },
     Lettering {
         largest: 2.05,
-        weight: 1.0,
+        weight: Weight::Plain,
         lines: 1,
         free: [0.5, 0.4],
         stands: Stands::Inside,
@@ -81,11 +82,9 @@ impl PosterRound<'_> {
         for piece in self.round.pieces() {
             let lettering = &LETTERINGS[piece.ring.min(2)];
             if let Some(label) = self.label(piece) {
-                let set = Type::of(label.size);
-                let set = if lettering.weight > 1.0 {
-                    set.bold()
-                } else {
-                    set
+                let set = Type {
+                    weight: lettering.weight,
+                    ..Type::of(label.size)
                 };
                 write(sheet, self.middle, &label, lettering.stands, set);
             }

@@ -50,15 +50,6 @@ pub struct Pen {
     pub dashes: Option<[f64; 2]>,
 }
 
-/// What kind of file a picture is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PictureKind {
-    /// JPEG.
-    Jpeg,
-    /// PNG.
-    Png,
-}
-
 /// One thing on a page.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Printed {
@@ -88,10 +79,8 @@ pub enum Printed {
         at: [f64; 2],
         /// Width and height.
         size: [f64; 2],
-        /// The file.
+        /// The JPEG file.
         bytes: Arc<[u8]>,
-        /// Its kind.
-        kind: PictureKind,
     },
 }
 
@@ -227,14 +216,9 @@ impl Sheet {
         self.printed.push(Printed::Shape { outline, fill, pen });
     }
 
-    /// Lays a picture over a rectangle.
-    pub fn picture(&mut self, at: [f64; 2], size: [f64; 2], bytes: Arc<[u8]>, kind: PictureKind) {
-        self.printed.push(Printed::Picture {
-            at,
-            size,
-            bytes,
-            kind,
-        });
+    /// Lays a JPEG picture over a rectangle.
+    pub fn picture(&mut self, at: [f64; 2], size: [f64; 2], bytes: Arc<[u8]>) {
+        self.printed.push(Printed::Picture { at, size, bytes });
     }
 
     /// Lays another page on this one, its upper left corner there.
@@ -257,16 +241,10 @@ impl Sheet {
                 fill: *fill,
                 pen: *pen,
             },
-            Printed::Picture {
-                at,
-                size,
-                bytes,
-                kind,
-            } => Printed::Picture {
+            Printed::Picture { at, size, bytes } => Printed::Picture {
                 at: moved(*at),
                 size: *size,
                 bytes: Arc::clone(bytes),
-                kind: *kind,
             },
         }));
     }

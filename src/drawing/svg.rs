@@ -8,7 +8,6 @@ use base64::engine::general_purpose::STANDARD;
 use crate::drawing::Anchor;
 use crate::drawing::Outline;
 use crate::drawing::Pen;
-use crate::drawing::PictureKind;
 use crate::drawing::Printed;
 use crate::drawing::Sheet;
 use crate::drawing::Step;
@@ -68,16 +67,11 @@ fn printed(it: &Printed) -> String {
             at: [x, y],
             size: [width, height],
             bytes,
-            kind,
         } => {
-            let kind = match kind {
-                PictureKind::Jpeg => "jpeg",
-                PictureKind::Png => "png",
-            };
             let encoded = STANDARD.encode(bytes);
             format!(
                 "<image x=\"{x:.3}\" y=\"{y:.3}\" width=\"{width:.3}\" height=\"{height:.3}\" \
-                 href=\"data:image/{kind};base64,{encoded}\"/>"
+                 href=\"data:image/jpeg;base64,{encoded}\"/>"
             )
         }
     }

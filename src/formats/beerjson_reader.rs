@@ -8,6 +8,8 @@ use crate::formats::beyond::Beyond;
 use crate::formats::beyond::USUAL;
 use crate::formats::beyond::read_notes;
 use crate::formats::foreign_error::ForeignError;
+use crate::formats::foreign_recipe::DAY;
+use crate::formats::foreign_recipe::DRY_DAYS;
 use crate::formats::foreign_recipe::ForeignFermentable;
 use crate::formats::foreign_recipe::ForeignFigures;
 use crate::formats::foreign_recipe::ForeignHop;
@@ -15,6 +17,7 @@ use crate::formats::foreign_recipe::ForeignHopTime;
 use crate::formats::foreign_recipe::ForeignOther;
 use crate::formats::foreign_recipe::ForeignRecipe;
 use crate::formats::foreign_recipe::ForeignYeast;
+use crate::formats::foreign_recipe::STAND;
 use crate::formats::foreign_recipe::Zeros;
 use crate::formats::foreign_recipe::extract_of_potential;
 use crate::formats::foreign_recipe::place_number;
@@ -24,19 +27,12 @@ use crate::formats::foreign_units::grams;
 use crate::formats::foreign_units::litres;
 use crate::formats::foreign_units::minutes;
 use crate::formats::foreign_units::specific_gravity;
+use crate::formats::recipe_file::MASH_RESTS;
 
 /// The name of the standard.
 const STANDARD: &str = "BeerJSON";
-/// A stand whose temperature nobody states, °C (common practice), and its minutes.
-const STAND: (f64, f64) = (80.0, 20.0);
-/// Days of a dry hop that nobody states (common practice).
-const DRY_DAYS: f64 = 3.0;
-/// Temperatures of a rest that a recipe of ours takes, °C.
-const MASH: RangeInclusive<f64> = 35.0..=80.0;
 /// Temperatures at which both starch enzymes work, °C (common practice).
 const BOTH_WORK: RangeInclusive<f64> = 60.0..=75.0;
-/// Minutes of a day.
-const DAY: f64 = 1_440.0;
 
 /// The recipes of a BeerJSON text.
 ///
@@ -182,7 +178,7 @@ fn mash(it: &Value) -> Option<(f64, Option<f64>)> {
     let steps = list(it, "/mash/mash_steps").iter().filter_map(|step| {
         let warm = amount(step, "/step_temperature").and_then(celsius)?;
         let time = amount(step, "/step_time").and_then(minutes);
-        Some((warm, time)).filter(|it| MASH.contains(&it.0))
+        Some((warm, time)).filter(|it| MASH_RESTS.contains(&it.0))
     });
     let mut steps: Vec<(f64, Option<f64>)> = steps.collect();
     if steps.iter().any(|it| BOTH_WORK.contains(&it.0)) {

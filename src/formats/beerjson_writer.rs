@@ -23,6 +23,7 @@ use crate::formats::beerjson_names::use_of;
 use crate::formats::beyond::Beyond;
 use crate::formats::beyond::notes;
 use crate::formats::beyond::whole_tables;
+use crate::formats::foreign_recipe::DAY;
 
 /// The version of BeerJSON that is written.
 const VERSION: f64 = 2.06;
@@ -85,7 +86,7 @@ fn time(minutes: f64, units: &[(&str, f64)]) -> Option<Value> {
 }
 
 const MINUTES: [(&str, f64); 2] = [("min", 1.0), ("sec", 1.0 / 60.0)];
-const DAYS: [(&str, f64); 3] = [("day", 1_440.0), ("hr", 60.0), ("min", 1.0)];
+const DAYS: [(&str, f64); 3] = [("day", DAY), ("hr", 60.0), ("min", 1.0)];
 
 impl Page<'_> {
     fn recipe(&mut self, document: &Table, stated: &StatedFigures) -> Value {
@@ -251,7 +252,7 @@ impl Page<'_> {
                 Some(json!({"use": "add_to_boil", "step": at + 2}))
             }
             HopTime::Dry { days, .. } => {
-                let long = time(1_440.0 * days.get(), &DAYS)?;
+                let long = time(DAY * days.get(), &DAYS)?;
                 Some(json!({"use": "add_to_fermentation", "duration": long}))
             }
         }
@@ -355,7 +356,7 @@ fn nearest_timing(when: HopTime) -> Value {
         HopTime::Boil(minutes) => json!({"use": "add_to_boil", "time": whole(minutes.get())}),
         HopTime::Whirlpool { .. } => json!({"use": "add_to_boil", "time": whole(0.0)}),
         HopTime::Dry { days, .. } => {
-            let long = whole(1_440.0 * days.get());
+            let long = whole(DAY * days.get());
             json!({"use": "add_to_fermentation", "duration": long})
         }
     }

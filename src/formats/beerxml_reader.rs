@@ -1,6 +1,8 @@
 //! BeerXML 1.0 read into recipes; its units are kilograms, litres, °C and minutes throughout.
 
 use crate::formats::foreign_error::ForeignError;
+use crate::formats::foreign_recipe::DAY;
+use crate::formats::foreign_recipe::DRY_DAYS;
 use crate::formats::foreign_recipe::ForeignFermentable;
 use crate::formats::foreign_recipe::ForeignFigures;
 use crate::formats::foreign_recipe::ForeignHop;
@@ -8,6 +10,7 @@ use crate::formats::foreign_recipe::ForeignHopTime;
 use crate::formats::foreign_recipe::ForeignOther;
 use crate::formats::foreign_recipe::ForeignRecipe;
 use crate::formats::foreign_recipe::ForeignYeast;
+use crate::formats::foreign_recipe::STAND;
 use crate::formats::foreign_units::colour;
 use crate::formats::xml_tree::Tag;
 use crate::formats::xml_tree::xml_tree;
@@ -16,11 +19,6 @@ use crate::formats::xml_tree::xml_tree;
 const STANDARD: &str = "BeerXML";
 /// Grams of its unit of mass, and of a litre of a liquid addition.
 const GRAMS: f64 = 1_000.0;
-/// Minutes of a day.
-const DAY: f64 = 1_440.0;
-/// What is taken where nobody states it (common practice): °C and minutes of a stand, days of a dry hop.
-const STAND: (f64, f64) = (80.0, 20.0);
-const DRY_DAYS: f64 = 3.0;
 /// Malt up to so many °Lovibond is base malt, from so many on it was roasted (common practice).
 const PALE: f64 = 6.0;
 const ROASTED: f64 = 150.0;

@@ -2,6 +2,13 @@
 
 use crate::formats::beyond::Beyond;
 
+/// A stand whose temperature nobody states, °C (common practice), and its minutes.
+pub(in crate::formats) const STAND: (f64, f64) = (80.0, 20.0);
+/// Days of a dry hop that nobody states (common practice).
+pub(in crate::formats) const DRY_DAYS: f64 = 3.0;
+/// Minutes of a day.
+pub(in crate::formats) const DAY: f64 = 1_440.0;
+
 /// What sort of ingredient a name belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum ForeignKind {

@@ -1,5 +1,7 @@
 //! The recipe file: what is to be brewed, as a brewer writes it, into a recipe that can be.
 
+use std::ops::RangeInclusive;
+
 use sha2::Digest;
 use sha2::Sha256;
 
@@ -142,10 +144,13 @@ fn version_of(entry: Entry<'_>) -> Option<Name> {
     entry.settle(Name::new("version", &entry.letters()?))
 }
 
+/// Temperatures of a rest in the mash, °C (common practice: malt enzymes work between them).
+pub(super) const MASH_RESTS: RangeInclusive<f64> = 35.0..=80.0;
+
 fn mash_of(section: Section<'_>) -> Mash {
     let temperature = section.entry("temperature").and_then(|entry| {
         let found = entry.quantity(&TEMPERATURE, Celsius::new)?;
-        if !(35.0..=80.0).contains(&found.get()) {
+        if !MASH_RESTS.contains(&found.get()) {
             entry.mark(ProblemKind::Together {
                 found: format!("a mash at {:.1} °C", found.get()),
                 advice: "malt enzymes work between 35 and 80 °C, check number and unit",

@@ -15,12 +15,10 @@ use crate::drawing::Ink;
 use crate::drawing::LINE_PITCH;
 use crate::drawing::Paper;
 use crate::drawing::Picture;
-use crate::drawing::PictureKind;
 use crate::drawing::SMALL;
 use crate::drawing::Sheet;
 use crate::drawing::TEXT;
 use crate::drawing::Type;
-use crate::drawing::jpeg_size;
 use crate::drawing::round_sheet;
 use crate::drawing::set_lines;
 use crate::drawing::stacked;
@@ -53,8 +51,17 @@ pub struct BatchOnPaper {
     pub both: Option<Comparison>,
     /// What was named in it; none before anything was.
     pub marks: Option<WordMarks>,
-    /// A photograph of it as the bytes of a JPEG file, if there is one.
-    pub photograph: Option<Arc<[u8]>>,
+    /// A photograph of it, if there is one.
+    pub photograph: Option<PrintedPhotograph>,
+}
+
+/// A photograph as it is printed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PrintedPhotograph {
+    /// The JPEG file.
+    pub bytes: Arc<[u8]>,
+    /// Pixels across and down.
+    pub size: [u32; 2],
 }
 
 /// The pages of a batch.
@@ -72,11 +79,14 @@ pub(super) fn print(home: &mut Home, asked: &PrintAsked) -> Result<Printout, Pri
 }
 
 /// The picture that shows most of a beer: of the glass, else of the label; a sheet of paper is no picture of it.
-fn photograph_of(home: &Home, mark: &str) -> Result<Option<Arc<[u8]>>, PrintRefused> {
+fn photograph_of(home: &Home, mark: &str) -> Result<Option<PrintedPhotograph>, PrintRefused> {
     let all = home.photographs_of(mark)?;
     let of = |kind: PhotographKind| all.iter().find(|it| it.photograph.kind == kind);
     let found = of(PhotographKind::Glass).or_else(|| of(PhotographKind::Label));
-    Ok(found.map(|it| Arc::from(it.bytes.as_slice())))
+    Ok(found.map(|it| PrintedPhotograph {
+        bytes: Arc::from(it.bytes.as_slice()),
+        size: [it.photograph.width, it.photograph.height],
+    }))
 }
 
 /// What a verb tells of a beer; none where nobody has tasted it yet.
@@ -138,7 +148,7 @@ fn top(flow: &mut Flow, it: &BatchOnPaper) {
     let figures = figures_sheet(&it.page, half);
     let colours = strips(it).map(|strips| strips.sheet(half));
     let photograph = it.photograph.as_ref();
-    let photograph = photograph.and_then(|bytes| photograph_sheet(bytes, half));
+    let photograph = photograph.map(|it| photograph_sheet(it, half));
     let right: Vec<Sheet> = photograph.into_iter().chain(colours).collect();
     flow.beside(&figures, &stacked(&right, 3.0));
 }
@@ -181,14 +191,14 @@ fn figures_sheet(page: &BatchPage, width: f64) -> Sheet {
 /// The highest a photograph is printed, mm.
 const PHOTOGRAPH: f64 = 62.0;
 
-/// A photograph in its own shape, as large as there is room; none where the bytes are no JPEG.
-fn photograph_sheet(bytes: &Arc<[u8]>, width: f64) -> Option<Sheet> {
-    let [wide, high] = jpeg_size(bytes)?.map(f64::from);
+/// A photograph in its own shape, as large as there is room.
+fn photograph_sheet(it: &PrintedPhotograph, width: f64) -> Sheet {
+    let [wide, high] = it.size.map(f64::from);
     let scale = (width / wide).min(PHOTOGRAPH / high);
     let size = [wide * scale, high * scale];
     let mut sheet = Sheet::sized("", [width, size[1]]);
-    sheet.picture([0.0, 0.0], size, Arc::clone(bytes), PictureKind::Jpeg);
-    Some(sheet)
+    sheet.picture([0.0, 0.0], size, Arc::clone(&it.bytes));
+    sheet
 }
 
 /// The sentences over the hopes, and every line as a dumbbell.
@@ -346,15 +356,16 @@ mod tests {
     }
 
     #[test]
-    fn a_photograph_keeps_its_shape_and_what_is_none_is_left_out() {
-        // By ITU-T T.81, B.2.2: a frame 600 high and 800 wide.
-        let head = [
-            0xff, 0xd8, 0xff, 0xc0, 0, 11, 8, 0x02, 0x58, 0x03, 0x20, 1, 1, 0x11, 0,
-        ];
-        let sheet = photograph_sheet(&Arc::from(head.as_slice()), 80.0).unwrap();
-        let [wide, high] = sheet.size;
+    fn a_photograph_keeps_its_shape() {
+        let it = |size| PrintedPhotograph {
+            bytes: Arc::from(b"any".as_slice()),
+            size,
+        };
+        // 800 by 600 in a column of 80 mm; 600 by 1,200 no higher than 62 mm.
+        let [wide, high] = photograph_sheet(&it([800, 600]), 80.0).size;
         assert!((wide - 80.0).abs() < 1e-9 && (high - 60.0).abs() < 1e-9);
-        assert!(photograph_sheet(&Arc::from(b"none".as_slice()), 80.0).is_none());
+        let [_, high] = photograph_sheet(&it([600, 1_200]), 80.0).size;
+        assert!((high - 62.0).abs() < 1e-9);
     }
 
     #[test]

@@ -10,14 +10,12 @@ use crate::domain::Course;
 use crate::domain::DescriptorId;
 use crate::domain::Knew;
 use crate::domain::Mark;
-use crate::domain::Measure;
 use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Nose;
 use crate::domain::PanelRating;
 use crate::domain::PracticeAnswer;
 use crate::domain::PracticeItem;
-use crate::domain::PracticeReply;
 use crate::domain::Prompting;
 use crate::domain::Rating;
 use crate::domain::Remark;
@@ -131,16 +129,7 @@ fn notes(it: &ExportedNotes) -> Value {
 }
 
 fn rating((scale, rating): &(&'static Scale, Rating)) -> Value {
-    let state = match rating {
-        Rating::Rated(_) => "rated",
-        Rating::Skipped => "skipped",
-        Rating::CannotTell => "cannot-tell",
-    };
-    let unit = match scale.measure {
-        Measure::Amount { unit, .. } => unit,
-        Measure::Intensity | Measure::Choice { .. } => "",
-    };
-    json!({ "scale": scale.id, "state": state, "value": rating.value(), "unit": unit })
+    json!({ "scale": scale.id, "state": rating.state(), "value": rating.value(), "unit": scale.measure.unit() })
 }
 
 fn mark(it: &Mark) -> Value {
@@ -211,13 +200,7 @@ fn practice_item(it: &PracticeItem, answers: &[PracticeAnswer]) -> Value {
 }
 
 fn practice_answer(it: &PracticeAnswer) -> Value {
-    let (reply, chosen) = match &it.reply {
-        PracticeReply::Place(id) => ("place", Some(id.as_str())),
-        PracticeReply::Shelf(id) => ("shelf", Some(id.as_str())),
-        PracticeReply::Word(id) => ("word", Some(id.as_str())),
-        PracticeReply::Presence(spiked) => ("presence", Some(spiked.id())),
-        PracticeReply::CannotTell => ("cannot-tell", None),
-    };
+    let (reply, chosen) = it.reply.parts();
     json!({
         "reply": reply,
         "chosen": chosen,

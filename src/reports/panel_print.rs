@@ -22,7 +22,6 @@ use crate::reports::panel_sheet_report::POURING;
 use crate::reports::panel_sheet_report::READER;
 use crate::workflow::Home;
 use crate::workflow::PouringSheet;
-use crate::workflow::WorkflowError;
 use crate::workflow::typed_word;
 
 /// What goes into which glass of a panel; a taster who reads it is marked.
@@ -35,14 +34,7 @@ pub(super) fn print_pouring(home: &mut Home, asked: &PrintAsked) -> Result<Print
 pub(super) fn print_ballots(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
     let number = number(asked)?;
     let sheet = home.pouring_sheet(number)?;
-    let only = match &asked.taster {
-        Some(name) => {
-            let table = home.panel_table(number)?;
-            let person = table.person(name).map_err(WorkflowError::from)?;
-            Some(person.taster.name.clone())
-        }
-        None => None,
-    };
+    let only = home.seated_name(number, asked.taster.as_deref())?;
     Ok(panel_ballots_printout(&sheet, only.as_ref(), asked.paper))
 }
 

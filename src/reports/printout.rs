@@ -23,12 +23,12 @@ use krilla::text::Font;
 use krilla::text::TextDirection;
 use thiserror::Error;
 
+use crate::domain::SheetSize;
 use crate::drawing::Anchor;
 use crate::drawing::Face;
 use crate::drawing::Outline;
 use crate::drawing::Paper;
 use crate::drawing::Pen;
-use crate::drawing::PictureKind;
 use crate::drawing::Printed;
 use crate::drawing::Rgb;
 use crate::drawing::Sheet;
@@ -50,6 +50,15 @@ pub struct Printout {
     pub title: String,
     /// Its pages.
     pub sheets: Vec<Sheet>,
+}
+
+/// The paper of a setting.
+#[must_use]
+pub const fn paper_of(sheet: SheetSize) -> Paper {
+    match sheet {
+        SheetSize::A4 => Paper::A4,
+        SheetSize::Letter => Paper::Letter,
+    }
 }
 
 /// Why no PDF could be made.
@@ -258,13 +267,8 @@ fn print(surface: &mut Surface<'_>, fonts: &mut Fonts, it: &Printed) -> Result<(
             at: [x, y],
             size: [width, height],
             bytes,
-            kind,
         } => {
-            let data = bytes.to_vec().into();
-            let image = match kind {
-                PictureKind::Jpeg => Image::from_jpeg(data, true)?,
-                PictureKind::Png => Image::from_png(data, true)?,
-            };
+            let image = Image::from_jpeg(bytes.to_vec().into(), true)?;
             let size = Size::from_wh(points(*width), points(*height));
             let size = size.ok_or_else(|| format!("a picture of {width} by {height} mm"))?;
             surface.push_transform(&Transform::from_translate(points(*x), points(*y)));
@@ -423,7 +427,7 @@ mod tests {
     fn a_picture_that_is_none_is_told() {
         let mut page = page();
         let bytes: Arc<[u8]> = Arc::from(b"no picture".as_slice());
-        page.sheets[0].picture([0.0, 0.0], [10.0, 10.0], bytes, PictureKind::Jpeg);
+        page.sheets[0].picture([0.0, 0.0], [10.0, 10.0], bytes);
         let refused = page.pdf().unwrap_err().to_string();
         assert!(refused.contains("“A page”"), "{refused}");
     }

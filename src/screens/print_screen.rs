@@ -2,7 +2,6 @@
 
 use std::path::Path;
 
-use crate::domain::SheetSize;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::Paper;
@@ -12,6 +11,7 @@ use crate::reports::PrintAsked;
 use crate::reports::PrintRefused;
 use crate::reports::Printable;
 use crate::reports::Printout;
+use crate::reports::paper_of;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Input;
@@ -60,7 +60,7 @@ impl PrintScreen {
             what,
             entry: TextEntry::starting_with(&free_name(file, home)),
             printout: Err(String::new()),
-            paper: settled(home),
+            paper: paper_of(home.settings().paper),
             makes,
         };
         screen.make(home);
@@ -196,14 +196,6 @@ impl Screen for PrintScreen {
     }
 }
 
-/// The paper that this kitchen prints on.
-fn settled(home: &Home) -> Paper {
-    match home.settings().paper {
-        SheetSize::A4 => Paper::A4,
-        SheetSize::Letter => Paper::Letter,
-    }
-}
-
 /// Opens the screen of pages that are made from what is shown.
 pub(super) fn shown_on_paper(
     what: &'static str,
@@ -218,7 +210,7 @@ pub(super) fn shown_on_paper(
 
 /// Opens the screen of something in the catalogue, or says why it cannot be printed.
 pub(super) fn on_paper(id: &str, of: &[String], home: &mut Home) -> Next {
-    let asked = PrintAsked::of(of.to_vec(), settled(home));
+    let asked = PrintAsked::of(of.to_vec(), paper_of(home.settings().paper));
     match PrintScreen::listed(id, asked, home) {
         Ok(screen) => Next::Open(Box::new(screen)),
         Err(refused) => Next::Say(refused.to_string()),

@@ -55,7 +55,6 @@ pub(super) fn bytes_file(table: &TableForm, row: &Row<'_>) -> Result<String, Str
     let media_type: String = row.get("media_type").unwrap_or_default();
     let end = match media_type.as_str() {
         "image/jpeg" => "jpg",
-        "image/png" => "png",
         _ => "bin",
     };
     Ok(format!("{}s/{id}.{end}", table.name))

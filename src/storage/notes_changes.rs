@@ -121,15 +121,10 @@ impl Store {
     }
 
     fn rate(&self, notes: &NotesId, scale: &Scale, rating: Rating) -> Result<(), StorageError> {
-        let state = match rating {
-            Rating::Rated(_) => "rated",
-            Rating::Skipped => "skipped",
-            Rating::CannotTell => "cannot-tell",
-        };
         self.done(
             "INSERT INTO rating (notes, scale, value, state, position)
              SELECT ?1, ?2, ?3, ?4, coalesce(max(position) + 1, 1) FROM rating WHERE notes = ?1",
-            params![notes.as_str(), scale.id, rating.value(), state],
+            params![notes.as_str(), scale.id, rating.value(), rating.state()],
         )
     }
 

@@ -126,13 +126,7 @@ impl Store {
     /// # Errors
     /// Nothing of the kind was asked, or the file refuses.
     pub fn add_practice_answer(&mut self, it: &PracticeAnswer) -> Result<(), StorageError> {
-        let (reply, chosen) = match &it.reply {
-            PracticeReply::Place(id) => ("place", Some(id.as_str())),
-            PracticeReply::Shelf(id) => ("shelf", Some(id.as_str())),
-            PracticeReply::Word(id) => ("word", Some(id.as_str())),
-            PracticeReply::Presence(spiked) => ("presence", Some(spiked.id())),
-            PracticeReply::CannotTell => ("cannot-tell", None),
-        };
+        let (reply, chosen) = it.reply.parts();
         self.run(
             "keep an answer of a practice",
             "INSERT INTO practice_answer (id, seat, position, reply, chosen, certainty, given_at)

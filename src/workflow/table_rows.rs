@@ -6,13 +6,11 @@ use crate::domain::Certainty;
 use crate::domain::Day;
 use crate::domain::Knew;
 use crate::domain::Mark;
-use crate::domain::Measure;
 use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Nose;
 use crate::domain::PracticeAnswer;
 use crate::domain::PracticeItem;
-use crate::domain::PracticeReply;
 use crate::domain::Prompting;
 use crate::domain::Rating;
 use crate::domain::Remark;
@@ -116,20 +114,11 @@ pub(super) fn ratings(of: &Gathered) -> Vec<Vec<Cell>> {
 }
 
 fn rated(scale: &Scale, rating: Rating) -> [Cell; 4] {
-    let state = match rating {
-        Rating::Rated(_) => "rated",
-        Rating::Skipped => "skipped",
-        Rating::CannotTell => "cannot-tell",
-    };
-    let unit = match scale.measure {
-        Measure::Amount { unit, .. } => unit,
-        Measure::Intensity | Measure::Choice { .. } => "",
-    };
     [
         text(scale.id),
-        text(state),
+        text(rating.state()),
         rating.value().map_or(Cell::Nothing, Cell::Number),
-        text(unit),
+        text(scale.measure.unit()),
     ]
 }
 
@@ -239,13 +228,7 @@ pub(super) fn practice(of: &Gathered) -> Vec<Vec<Cell>> {
 }
 
 fn replied(item: &PracticeItem, it: &PracticeAnswer) -> [Cell; 7] {
-    let (reply, chosen) = match &it.reply {
-        PracticeReply::Place(id) => ("place", Some(id.as_str())),
-        PracticeReply::Shelf(id) => ("shelf", Some(id.as_str())),
-        PracticeReply::Word(id) => ("word", Some(id.as_str())),
-        PracticeReply::Presence(spiked) => ("presence", Some(spiked.id())),
-        PracticeReply::CannotTell => ("cannot-tell", None),
-    };
+    let (reply, chosen) = it.reply.parts();
     [
         text(item.form.id()),
         text(&item.descriptor),
