@@ -159,20 +159,6 @@ impl Home {
         Ok(latest.ok_or(PanelError::NoneYet)?)
     }
 
-    /// The name of one who sits at a panel as it is kept; none where nobody was asked for.
-    ///
-    /// # Errors
-    /// There is no such panel, or nobody of that name sits at it.
-    pub fn seated_name(
-        &self,
-        number: u32,
-        asked: Option<&str>,
-    ) -> Result<Option<Name>, WorkflowError> {
-        let Some(name) = asked else { return Ok(None) };
-        let table = self.panel_table(number)?;
-        Ok(Some(table.person(name)?.taster.name.clone()))
-    }
-
     /// The panel with this number.
     ///
     /// # Errors
