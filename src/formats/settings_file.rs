@@ -48,7 +48,7 @@ pub fn read_settings(file: &str, text: &str) -> Result<Settings, Vec<Problem>> {
     proof.conclude(Some(settings))
 }
 
-/// Grams of a standard drink; laws name 8 to 20.
+/// Grams of a standard drink; countries name 8 to 20 (Kalinowski and Humphreys 2016), and a little more is let pass.
 fn drink(grams: f64) -> Result<Grams, Invalid> {
     if (5.0..=30.0).contains(&grams) {
         return Grams::new(grams);
