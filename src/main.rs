@@ -10,9 +10,11 @@ use clap::Parser;
 use thirdglass::cli::Arguments;
 use thirdglass::cli::CliError;
 use thirdglass::cli::Command;
+use thirdglass::cli::HomeCommand;
 use thirdglass::cli::Outcome;
 use thirdglass::cli::Streams;
 use thirdglass::cli::progress;
+use thirdglass::cli::restore_home;
 use thirdglass::cli::run;
 use thirdglass::cli::shell;
 use thirdglass::domain::Colours;
@@ -60,6 +62,12 @@ fn carry_out(arguments: Arguments) -> Result<u8, CliError> {
         home
     } else {
         let folder = home_folder(arguments.home, |name| env::var_os(name))?;
+        if let Some(Command::Home(HomeCommand::Restore(asked))) = &arguments.command {
+            // What stands there may not even open.
+            let (input, output) = (&mut io::empty(), &mut io::stdout().lock());
+            restore_home(asked, &folder, &mut Streams { input, output })?;
+            return Ok(0);
+        }
         Home::open(&folder, clock, dice)?
     };
     // The app has the screen to itself.

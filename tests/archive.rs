@@ -19,12 +19,17 @@ use kitchen::Kitchen;
 use proptest::prelude::*;
 use rusqlite::Connection;
 use serde_json::Value;
+use thirdglass::domain::Moment;
+use thirdglass::domain::NotesId;
 use thirdglass::domain::PhotographKind;
+use thirdglass::domain::RemovedKind;
 use thirdglass::statistics::Dice;
 use thirdglass::storage::OpenedArchive;
 use thirdglass::workflow::Clock;
 use thirdglass::workflow::Home;
+use thirdglass::workflow::Removable;
 use thirdglass::workflow::Sealed;
+use thirdglass::workflow::local_day;
 use zip::CompressionMethod;
 use zip::DateTime;
 use zip::ZipArchive;
@@ -184,6 +189,99 @@ fn a_home_of_rows_of_every_kind_comes_back_byte_for_byte() {
     let photographs = open(second.path()).photographs_of("Öse 7");
     // Bo still tastes that beer.
     assert!(photographs.is_err());
+}
+
+/// Everything in a home that can be removed.
+fn removables(home: &Path) -> Vec<Removable> {
+    let file = Connection::open(home.join("thirdglass.db")).unwrap();
+    let texts = |sql: &str| -> Vec<[String; 2]> {
+        let mut statement = file.prepare(sql).unwrap();
+        let rows = statement.query_map([], |row| Ok([row.get(0)?, row.get(1)?]));
+        rows.unwrap().collect::<Result<_, _>>().unwrap()
+    };
+    let number = |it: &[String; 2]| it[0].parse().unwrap();
+    let day = |it: &str| local_day(Moment::parse(it).unwrap());
+    let mut all = Vec::new();
+    let mut add = |sql: &str, make: &dyn Fn(&[String; 2]) -> Removable| {
+        all.extend(texts(sql).iter().map(make));
+    };
+    add("SELECT cap_mark, '' FROM batch", &|it| {
+        Removable::Batch(it[0].clone())
+    });
+    add("SELECT cap_mark, '' FROM beer WHERE batch IS NULL", &|it| {
+        Removable::Beer(it[0].clone())
+    });
+    add("SELECT name, version FROM recipe_version", &|it| {
+        Removable::Recipe {
+            name: it[0].clone(),
+            version: it[1].clone(),
+        }
+    });
+    add("SELECT id, '' FROM notes", &|it| {
+        Removable::Notes(NotesId::new(it[0].clone()))
+    });
+    add("SELECT CAST(number AS TEXT), '' FROM test", &|it| {
+        Removable::Test(number(it))
+    });
+    add("SELECT CAST(number AS TEXT), '' FROM panel", &|it| {
+        Removable::Panel(number(it))
+    });
+    add(
+        "SELECT taster.name, practice.made_at FROM practice JOIN seat ON seat.sitting = practice.sitting
+         JOIN taster ON taster.id = seat.taster",
+        &|it| Removable::Practice { taster: it[0].clone(), day: day(&it[1]) },
+    );
+    add("SELECT name, '' FROM course", &|it| {
+        Removable::Course(it[0].clone())
+    });
+    add("SELECT CAST(number AS TEXT), '' FROM import", &|it| {
+        Removable::Import(number(it))
+    });
+    add(
+        "SELECT CAST(number AS TEXT), cap_mark FROM photograph JOIN beer ON beer.id = photograph.beer
+         WHERE photograph.removed_at IS NULL",
+        &|it| Removable::Photograph { mark: it[1].clone(), number: number(it) },
+    );
+    all
+}
+
+#[test]
+fn whatever_is_removed_is_out_of_the_archive_and_comes_back_byte_for_byte() {
+    let home = full_home();
+    let before = exported(home.path());
+    let mut gone: Vec<RemovedKind> = Vec::new();
+    for what in removables(home.path()) {
+        let removed = match open(home.path()).remove(&what) {
+            Ok(removed) => removed,
+            Err(held) => {
+                assert!(
+                    held.to_string().contains("remove what stands on it first"),
+                    "{what:?}: {held}"
+                );
+                continue;
+            }
+        };
+        let without = files_of(&exported(home.path()));
+        assert_ne!(without, files_of(&before), "{what:?}");
+        let list = open(home.path()).removed().unwrap();
+        assert_eq!(list.len(), 1, "{what:?}");
+        open(home.path())
+            .bring_back(removed.removal.number)
+            .unwrap();
+        assert_eq!(
+            files_of(&exported(home.path())),
+            files_of(&before),
+            "{what:?}"
+        );
+        gone.push(what.kind());
+    }
+    for kind in RemovedKind::ALL {
+        assert!(
+            gone.contains(kind),
+            "nothing was removed of the kind {}",
+            kind.word()
+        );
+    }
 }
 
 #[test]

@@ -11,6 +11,9 @@ use crate::cli::HomeCommand;
 use crate::cli::PanelCommand;
 use crate::cli::PhotoCommand;
 use crate::cli::PrintCommand;
+use crate::cli::RemoveCommand;
+use crate::cli::RemovedAsked;
+use crate::cli::SettingsAsked;
 use crate::cli::ShellCommand;
 use crate::cli::convert_command::Convert;
 use crate::cli::json_keys::HISTORY_EXAMPLES;
@@ -122,27 +125,20 @@ pub enum Command {
         after_help = "Example:\n  thirdglass photo add S1 glass.jpg --of glass"
     )]
     Photo(PhotoCommand),
+    /// Remove what was entered by mistake; for thirty days it can be brought back.
+    #[command(subcommand, after_help = "Example:\n  thirdglass remove batch S1")]
+    Remove(RemoveCommand),
+    /// List what was removed, bring it back, or throw it out for good.
+    #[command(
+        after_help = "Examples:\n  thirdglass removed\n  thirdglass removed --bring-back 3\n  thirdglass removed --for-good 3"
+    )]
+    Removed(RemovedAsked),
     /// Look at the wheel of words.
     #[command(
         subcommand,
         after_help = "Example:\n  thirdglass wheel show \"bread crust\""
     )]
     Wheel(WheelCommand),
-}
-
-/// What to do with the settings.
-#[derive(Debug, Args)]
-#[group(multiple = false)]
-pub struct SettingsAsked {
-    /// Write a file with every key, its default and a comment into the home; it must not be there yet.
-    #[arg(long)]
-    pub write: bool,
-    /// Print such a file instead.
-    #[arg(long)]
-    pub example: bool,
-    /// As JSON.
-    #[arg(long)]
-    pub json: bool,
 }
 
 /// What to do with a recipe.

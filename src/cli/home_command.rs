@@ -3,17 +3,22 @@
 use std::path::Path;
 use std::path::PathBuf;
 
+use clap::Args;
 use clap::Subcommand;
 
 use crate::cli::CliError;
 use crate::cli::run::CELLS;
 use crate::cli::run::Streams;
 use crate::cli::run::print;
+use crate::cli::run::print_json;
 use crate::cli::shape_line::shape_line;
 use crate::reports;
 use crate::reports::TableFiles;
+use crate::workflow::Clock;
 use crate::workflow::Home;
+use crate::workflow::Replacing;
 use crate::workflow::Sealed;
+use crate::workflow::restore;
 
 /// What to do with a whole home.
 #[derive(Debug, Subcommand)]
@@ -37,6 +42,28 @@ pub enum HomeCommand {
         /// The archive.
         file: PathBuf,
     },
+    /// Write a whole copy of this home's file, while the app may stay open.
+    #[command(
+        after_help = "Example:\n  thirdglass home backup /media/stick/thirdglass-copy.db\n\nThe program makes a copy of each day by itself, at the end of the first work of the day, in the folder copies of the\nhome: the newest three are kept, and one of each of the last four weeks. A copy on another disk survives more.\nNothing in a copy is sealed."
+    )]
+    Backup {
+        /// The file to write; it must not exist yet.
+        file: PathBuf,
+    },
+    /// Look through everything: the file, what the trade allows, sums, photographs. Nothing is changed.
+    #[command(
+        after_help = "Examples:\n  thirdglass home check\n  thirdglass home check --json\n\nThe exit code is 1 when something is wrong; each problem says what to do about it."
+    )]
+    Check {
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Bring a copy back. What is there is never lost: it is kept under another name.
+    #[command(
+        after_help = "Examples:\n  thirdglass home restore /media/stick/thirdglass-copy.db\n  thirdglass home restore /media/stick/thirdglass-copy.db --replace\n\nThe copy is looked through first. A home with anything in it needs --replace. It works as well when the home's own\nfile is damaged. Words and ingredients of your own stay as they are."
+    )]
+    Restore(RestoreAsked),
     /// Write notes, tests, practice, tasters and recipes as tables, for spreadsheets and scripts.
     #[command(after_help = TABLES_EXAMPLES, after_long_help = tables_help())]
     Tables {
@@ -49,6 +76,16 @@ pub enum HomeCommand {
         #[arg(long)]
         json: bool,
     },
+}
+
+/// Which copy to bring back.
+#[derive(Debug, Args)]
+pub struct RestoreAsked {
+    /// The copy.
+    file: PathBuf,
+    /// Put it in the place of what is there, which is kept under another name.
+    #[arg(long)]
+    replace: bool,
 }
 
 /// How tables are asked for.
@@ -79,18 +116,21 @@ pub(super) fn home(
             } else {
                 Sealed::Waits
             };
-            let written = home.write_archive(file, sealed)?;
-            let shown = file.display().to_string();
+            export(file, sealed, home, streams)
+        }
+        HomeCommand::Import { file } => import(file, home, streams),
+        HomeCommand::Backup { file } => {
+            home.write_copy(file)?;
             print(
-                &reports::archive_written_lines(&shown, &written, CELLS),
+                &reports::copied_lines(&file.display().to_string(), CELLS),
                 streams,
             )
         }
-        HomeCommand::Import { file } => {
-            let read = home.read_archive(file)?;
-            let shown = file.display().to_string();
-            print(&reports::archive_read_lines(&shown, &read, CELLS), streams)
-        }
+        HomeCommand::Check { json } => check(*json, home, streams),
+        HomeCommand::Restore(asked) => match home.folder() {
+            Some(folder) => restore_home(asked, folder, streams),
+            None => Ok(()),
+        },
         HomeCommand::Tables { folder, csv, json } => {
             let wanted = match (csv, json) {
                 (true, _) => TableFiles::Csv,
@@ -99,6 +139,59 @@ pub(super) fn home(
             };
             tables(folder, wanted, home, streams)
         }
+    }
+}
+
+fn export(
+    file: &Path,
+    sealed: Sealed,
+    home: &Home,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    let written = home.write_archive(file, sealed)?;
+    let shown = file.display().to_string();
+    print(
+        &reports::archive_written_lines(&shown, &written, CELLS),
+        streams,
+    )
+}
+
+fn import(file: &Path, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let read = home.read_archive(file)?;
+    let shown = file.display().to_string();
+    print(&reports::archive_read_lines(&shown, &read, CELLS), streams)
+}
+
+/// Brings a copy back into a home that need not open: its file may be the one that is damaged.
+///
+/// # Errors
+/// The copy is not sound, something is there and was not to be replaced, or the disk refuses.
+pub fn restore_home(
+    asked: &RestoreAsked,
+    folder: &Path,
+    streams: &mut Streams<'_>,
+) -> Result<(), CliError> {
+    let replacing = if asked.replace {
+        Replacing::WhatIsThere
+    } else {
+        Replacing::Nothing
+    };
+    let restored = restore(folder, &asked.file, replacing, Clock::system())?;
+    let shown = asked.file.display().to_string();
+    print(&reports::restored_lines(&shown, &restored, CELLS), streams)
+}
+
+/// Looks through a home; what is wrong makes an exit code of 1, after the report.
+fn check(json: bool, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
+    let found = home.check()?;
+    if json {
+        print_json(&reports::home_check_json(&found), streams)?;
+    } else {
+        print(&reports::home_check_lines(&found, CELLS), streams)?;
+    }
+    match found.problems.len() {
+        0 => Ok(()),
+        problems => Err(CliError::NotSound { problems }),
     }
 }
 

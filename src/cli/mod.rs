@@ -21,7 +21,9 @@ mod print_command;
 mod print_run;
 mod privacy_command;
 mod progress;
+mod remove_command;
 mod run;
+mod settings_command;
 mod shape_line;
 mod shell_command;
 mod taster_command;
@@ -30,15 +32,17 @@ mod wheel_run;
 
 pub use blind_command::BlindCommand;
 pub use command::{
-    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, SettingsAsked, Taste,
-    WeeksOf, WheelCommand,
+    Arguments, BatchCommand, Command, Compare, Document, Draw, RecipeCommand, Taste, WeeksOf,
+    WheelCommand,
 };
-pub use home_command::HomeCommand;
+pub use home_command::{HomeCommand, RestoreAsked, restore_home};
 pub use outcome::{CliError, Outcome};
 pub use panel_command::PanelCommand;
 pub use photo_command::PhotoCommand;
 pub use print_command::PrintCommand;
 pub use progress::progress;
+pub use remove_command::{RemoveCommand, RemovedAsked};
 pub use run::{Streams, run};
+pub use settings_command::SettingsAsked;
 pub use shell_command::{ShellCommand, shell};
 pub use taster_command::TasterCommand;

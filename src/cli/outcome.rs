@@ -53,6 +53,12 @@ pub enum CliError {
         /// Which.
         names: String,
     },
+    /// A look through a home found something.
+    #[error("{}", match .problems { 1 => "1 problem was found; it says what to do".to_owned(), n => format!("{n} problems were found; each says what to do") })]
+    NotSound {
+        /// How many things are wrong.
+        problems: usize,
+    },
     /// There are no figures for a picture yet.
     #[error(
         "no picture was written: there is nothing to draw yet of “{title}”; the text says what it takes"

@@ -54,14 +54,6 @@ pub enum PhotoCommand {
         /// The file to write; it must not exist yet.
         file: PathBuf,
     },
-    /// Remove a photograph for good; the numbers of the others stay.
-    #[command(after_help = "Example:\n  thirdglass photo remove S1 1")]
-    Remove {
-        /// The cap mark.
-        batch: String,
-        /// Which, as listed.
-        number: u32,
-    },
 }
 
 /// Does what the arguments ask for.
@@ -99,7 +91,6 @@ pub(super) fn photo(
                 "Written: {shown}, for your eyes alone."
             )?)
         }
-        PhotoCommand::Remove { batch, number } => remove(&batch, number, home, streams),
     }
 }
 
@@ -110,15 +101,4 @@ fn tell_added(batch: &str, added: &Photograph, streams: &mut Streams<'_>) -> Res
         "Copied in as photograph {} of {batch}: {kind}, {width} × {height} pixels, without place, time and camera.",
         added.number
     )?)
-}
-
-fn remove(
-    batch: &str,
-    number: u32,
-    home: &mut Home,
-    streams: &mut Streams<'_>,
-) -> Result<(), CliError> {
-    let bytes = home.remove_photograph(batch, number)?;
-    let lines = reports::photograph_removed_lines(batch, number, &bytes, CELLS);
-    print(&lines, streams)
 }

@@ -12,7 +12,6 @@ use crate::cli::Command;
 use crate::cli::Document;
 use crate::cli::Outcome;
 use crate::cli::RecipeCommand;
-use crate::cli::SettingsAsked;
 use crate::cli::Taste;
 use crate::cli::WeeksOf;
 use crate::cli::blind_run::blind;
@@ -24,6 +23,9 @@ use crate::cli::panel_run::panel;
 use crate::cli::photo_command::photo;
 use crate::cli::practice_run::practice;
 use crate::cli::print_run::print_out;
+use crate::cli::remove_command::remove;
+use crate::cli::remove_command::removed;
+use crate::cli::settings_command::settings;
 use crate::cli::shell_command::shell;
 use crate::cli::taster_run::taster;
 use crate::cli::wheel_run::wheel;
@@ -35,7 +37,6 @@ use crate::formats::LARDER_EXAMPLE;
 use crate::formats::NEW_RECIPE_QUESTIONS;
 use crate::formats::NotKept;
 use crate::formats::RecipeAnswers;
-use crate::formats::SETTINGS_EXAMPLE;
 use crate::reports;
 use crate::screens::App;
 use crate::screens::MarkScreen;
@@ -93,29 +94,13 @@ pub fn run(
         Some(Command::Print(asked)) => print_out(&asked, &mut home, streams)?,
         Some(Command::Home(command)) => home_command::home(&command, &mut home, streams)?,
         Some(Command::Photo(command)) => photo(command, &mut home, streams)?,
+        Some(Command::Remove(command)) => remove(command, &mut home, streams)?,
+        Some(Command::Removed(asked)) => removed(&asked, &mut home, streams)?,
         Some(Command::Taster(command)) => taster(command, &mut home, streams)?,
         Some(Command::Wheel(command)) => wheel(command, &home, streams)?,
     }
+    home.end_the_day();
     Ok(Outcome::Done(0))
-}
-
-fn settings(asked: &SettingsAsked, home: &Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    if asked.example {
-        return Ok(write!(streams.output, "{SETTINGS_EXAMPLE}")?);
-    }
-    let file = home.settings_file();
-    if asked.write {
-        home.write_settings()?;
-        writeln!(
-            streams.output,
-            "Written: {file}. Change it with any editor."
-        )?;
-        return Ok(());
-    }
-    if asked.json {
-        return print_json(&reports::settings_json(home.settings(), &file), streams);
-    }
-    print(&reports::settings_lines(home.settings()), streams)
 }
 
 /// The app at its first screen, or at its very first question.

@@ -44,7 +44,7 @@ pub enum TasterCommand {
     Import(ImportOf),
     /// List what was read in, take one away, or compute all sums over it again.
     #[command(
-        after_help = "Examples:\n  thirdglass taster imports\n  thirdglass taster imports --remove 2\n  thirdglass taster imports --recount"
+        after_help = "Examples:\n  thirdglass taster imports\n  thirdglass taster imports --recount"
     )]
     Imports(ImportsOf),
     /// Call a taster by another name on every screen and in every report; the old one is kept nowhere.
@@ -107,9 +107,6 @@ pub struct ImportOf {
 /// What to do with imports.
 #[derive(Debug, Args)]
 pub struct ImportsOf {
-    /// Take this one away, with all its ratings; tasters stay.
-    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["recount", "json"])]
-    pub remove: Option<u32>,
     /// Compute every sum again from the ratings, and put right what differs.
     #[arg(long, conflicts_with = "json")]
     pub recount: bool,

@@ -123,17 +123,8 @@ fn import(asked: &ImportOf, home: &mut Home, streams: &mut Streams<'_>) -> Resul
     print(&reports::import_lines(&table, read, CELLS), streams)
 }
 
-/// Lists the imports, takes one away, or counts all again.
+/// Lists the imports, or counts all again.
 fn imports(asked: &ImportsOf, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
-    if let Some(number) = asked.remove {
-        let import = home.remove_import(number)?;
-        writeln!(
-            streams.output,
-            "Taken away: import {number}, {}, with all its ratings.",
-            import.file_name
-        )?;
-        return Ok(());
-    }
     if asked.recount {
         let all = home.recount_imports()?;
         return print(&reports::recounted_lines(&all, CELLS), streams);

@@ -32,6 +32,7 @@ mod proposal;
 mod quantity;
 mod recipe;
 mod recipe_change;
+mod removal;
 mod scale;
 mod scales;
 mod second_sniff;
@@ -95,6 +96,7 @@ pub use recipe::{
     Recipe, RecipeVersion, Water, YeastUse,
 };
 pub use recipe_change::{Part, RecipeChange};
+pub use removal::{Removal, RemovedKind};
 pub use scale::{Anchors, Measure, Scale, Series};
 pub use scales::SCALES;
 pub use second_sniff::{FoundOf, SecondSniff, SniffAnswer, SniffKind, SniffedWord};

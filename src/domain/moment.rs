@@ -3,6 +3,7 @@
 use std::fmt;
 
 use chrono::DateTime;
+use chrono::Datelike;
 use chrono::Days;
 use chrono::DurationRound;
 use chrono::NaiveDate;
@@ -97,7 +98,7 @@ impl Day {
         };
         let date = NaiveDate::parse_from_str(text, "%Y-%m-%d").map_err(|_| unreadable())?;
         let day = Self(date);
-        if (1900..=2200).contains(&chrono::Datelike::year(&date)) && day.to_string() == text {
+        if (1900..=2200).contains(&date.year()) && day.to_string() == text {
             Ok(day)
         } else {
             Err(unreadable())
@@ -109,6 +110,13 @@ impl Day {
     pub fn days_later(self, days: u16) -> Self {
         let later = self.0.checked_add_days(Days::new(u64::from(days)));
         Self(later.unwrap_or(NaiveDate::MAX))
+    }
+
+    /// The year and the week of the year (ISO 8601).
+    #[must_use]
+    pub fn week(self) -> (i32, u32) {
+        let week = self.0.iso_week();
+        (week.year(), week.week())
     }
 
     /// Days from `earlier` to this day; negative when `earlier` is later.

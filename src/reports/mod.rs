@@ -27,6 +27,7 @@ mod history_json;
 mod history_markdown;
 mod history_print;
 mod history_report;
+mod home_check_report;
 mod import_report;
 mod jar_print;
 mod label_print;
@@ -55,6 +56,7 @@ mod printout;
 mod privacy_report;
 mod promise_words;
 mod record_report;
+mod removed_report;
 mod scale_report;
 mod settings_report;
 mod shapes;
@@ -108,6 +110,7 @@ pub use history_json::history_json;
 pub use history_markdown::history_markdown;
 pub use history_print::history_printout;
 pub use history_report::{history_lines, history_title};
+pub use home_check_report::{copied_lines, home_check_json, home_check_lines, restored_lines};
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
 };
@@ -130,9 +133,7 @@ pub use panel_talk_report::{
     panel_talk_json, panel_talk_lines,
 };
 pub use paper_report::paper_lines;
-pub use photograph_report::{
-    photograph_removed_lines, photograph_words, photographs_json, photographs_lines,
-};
+pub use photograph_report::{photograph_words, photographs_json, photographs_lines};
 pub use plan_report::{
     odds_sentence, plan_json, plan_lines, plan_sentence, short_commitment, tests_json, tests_lines,
     unknown_bottles,
@@ -146,6 +147,10 @@ pub use printout::{PrintError, Printout, paper_of};
 pub use privacy_report::{forgetting_lines, held_back_lines, renamed_lines};
 pub use promise_words::{kitchen_words, promise_sentence};
 pub use record_report::{record_json, record_lines};
+pub use removed_report::{
+    brought_back_lines, kept_words, remove_lines, removed_json, removed_lines, removed_words,
+    thrown_out_lines,
+};
 pub use scale_report::{scales_json, scales_lines};
 pub use settings_report::{settings_json, settings_lines};
 pub use shapes::{SHAPES, shape, shapes_of};

@@ -7,7 +7,6 @@ use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::comparison_report::wrapped;
-use crate::workflow::Bytes;
 use crate::workflow::PhotographRow;
 
 /// One photograph in a sentence without its number.
@@ -24,18 +23,6 @@ pub fn photograph_words(row: &PhotographRow) -> String {
         it.width,
         it.height
     )
-}
-
-/// That a photograph was removed, and where its bytes are still in the file, that too.
-#[must_use]
-pub fn photograph_removed_lines(mark: &str, number: u32, bytes: &Bytes, cells: usize) -> Vec<Line> {
-    let removed = format!("Removed: photograph {number} of {mark}.");
-    let mut lines = wrapped(Ink::Plain, &removed, cells);
-    if let Bytes::Later(reason) = bytes {
-        let later = format!("Its bytes leave the file at the next start: {reason}");
-        lines.extend(wrapped(Ink::Alert, &later, cells));
-    }
-    lines
 }
 
 /// The photographs of a beer, a line each.

@@ -77,6 +77,8 @@ pub enum Action {
     Photographs,
     /// Opens the list of tasters.
     Tasters,
+    /// Removes what is shown or chosen.
+    Remove,
     /// Leaves a tasting for good, without locking.
     Leave,
     /// Scrolls down.

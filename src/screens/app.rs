@@ -45,6 +45,13 @@ pub struct App {
     scrolled: usize,
 }
 
+impl Drop for App {
+    /// However the app ends, what is due once a day is done when the screen is free again.
+    fn drop(&mut self) {
+        self.home.end_the_day();
+    }
+}
+
 /// A page with title and footer, exactly as high as the room.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Framed {

@@ -25,9 +25,12 @@ use crate::screens::WhyScreen;
 use crate::screens::convert_screen::ConvertScreen;
 use crate::screens::log_screen::LogScreen;
 use crate::screens::print_screen::on_paper;
+use crate::screens::removed_screen::Then;
+use crate::screens::removed_screen::remove_question;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
 use crate::workflow::ProofPair;
+use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
 
 /// The list of batches.
@@ -175,6 +178,7 @@ impl Screen for BatchScreen {
             Action::Photographs,
             Action::Right,
             Action::Print,
+            Action::Remove,
             Action::PageDown,
             Action::Back,
         ];
@@ -210,6 +214,11 @@ impl Screen for BatchScreen {
             }
             Act::Do(Action::Why) => Next::Open(Box::new(WhyScreen::new(&self.mark, home)?)),
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen::new(&self.mark))),
+            Act::Do(Action::Remove) => {
+                let (what, words) = (self.mark.clone(), format!("batch {}", self.mark));
+                let asked = remove_question(Removable::Batch(what), &words, Then::FirstScreen);
+                Next::Open(Box::new(asked))
+            }
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -15,6 +15,7 @@ use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
 use crate::screens::done_screen::DoneScreen;
+use crate::screens::removed_screen::RemovedScreen;
 use crate::screens::sure_screen::SureScreen;
 use crate::workflow::Home;
 use crate::workflow::Sealed;
@@ -23,27 +24,51 @@ use crate::workflow::WorkflowError;
 /// What can be done with a whole home.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Wish {
+    With(FileWish),
+    Check,
+    Removed,
+}
+
+/// What is done with a file or folder that is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum FileWish {
     Export,
     Import,
     Tables,
+    Backup,
 }
 
 /// Every wish with its name and what it means.
-const WISHES: [(Wish, &str, &str); 3] = [
+const WISHES: [(Wish, &str, &str); 6] = [
     (
-        Wish::Export,
+        Wish::With(FileWish::Export),
         "Everything into one file",
         "an archive that another copy reads back to the last answer",
     ),
     (
-        Wish::Import,
+        Wish::With(FileWish::Import),
         "Read such a file in",
         "into a home where nobody and nothing was added yet",
     ),
     (
-        Wish::Tables,
+        Wish::With(FileWish::Tables),
         "Tables",
         "notes, tests, practice, recipes for a spreadsheet; nothing sealed",
+    ),
+    (
+        Wish::With(FileWish::Backup),
+        "A copy",
+        "of the file of this home, such as onto a stick",
+    ),
+    (
+        Wish::Check,
+        "Look through it all",
+        "is everything sound, and how old is the last copy",
+    ),
+    (
+        Wish::Removed,
+        "What was removed",
+        "in the last thirty days, and can come back",
     ),
 ];
 
@@ -71,54 +96,76 @@ impl Screen for HomeScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "An archive is one file with everybody's notes, practice and tests, the recipes, the photographs and your own words. A page in it says how to read it without this program. Nothing in it is sealed: who opens it by hand while somebody tastes breaks the seal; so it asks once more before it writes any such thing. It is read into an empty home only, all of it or nothing."
+        "An archive is one file with everybody's notes, practice and tests, the recipes, the photographs and your own words. A page in it says how to read it without this program. Nothing in it is sealed: who opens it by hand while somebody tastes breaks the seal; so it asks once more before it writes any such thing. It is read into an empty home only, all of it or nothing. A copy is the file itself; the program makes one a day by itself, in the folder copies of the home. To bring one back, type in a terminal: thirdglass home restore FILE"
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match self.choices.act(act, WISHES.len()) {
-            Picked::Row(row) => Next::Open(Box::new(WishScreen {
-                wish: WISHES[row].0,
-                asking: Asking::default(),
-            })),
+            Picked::Row(row) => match WISHES[row].0 {
+                Wish::Check => Next::Open(Box::new(looked_through(home)?)),
+                Wish::Removed => Next::Open(Box::new(RemovedScreen::new(home)?)),
+                Wish::With(wish) => Next::Open(Box::new(WishScreen {
+                    wish,
+                    asking: Asking::default(),
+                })),
+            },
             Picked::Left => Next::Close,
             Picked::Moved | Picked::Nothing => Next::Stay,
         })
     }
 }
 
+/// The page that tells whether everything is sound.
+fn looked_through(home: &mut Home) -> Result<DoneScreen, WorkflowError> {
+    let found = home.check()?;
+    let lines = move |cells| reports::home_check_lines(&found, cells);
+    Ok(DoneScreen::then_back("Looked through", Box::new(lines)))
+}
+
 /// The question for the file or folder.
 struct WishScreen {
-    wish: Wish,
+    wish: FileWish,
     asking: Asking,
 }
 
 impl Question for WishScreen {
     fn heading(&self) -> String {
         match self.wish {
-            Wish::Export => "Everything into one file".to_owned(),
-            Wish::Import => "Read an archive in".to_owned(),
-            Wish::Tables => "Tables for a spreadsheet".to_owned(),
+            FileWish::Export => "Everything into one file".to_owned(),
+            FileWish::Import => "Read an archive in".to_owned(),
+            FileWish::Tables => "Tables for a spreadsheet".to_owned(),
+            FileWish::Backup => "A copy of this home's file".to_owned(),
         }
     }
 
     fn asked(&self) -> &'static str {
         match self.wish {
-            Wish::Export => "The file to write, such as kitchen.zip; it must not exist yet.",
-            Wish::Import => "The archive to read. Nobody and nothing may have been added here yet.",
-            Wish::Tables => "The folder to write, such as kitchen-tables; it must not exist yet.",
+            FileWish::Export => "The file to write, such as kitchen.zip; it must not exist yet.",
+            FileWish::Import => {
+                "The archive to read. Nobody and nothing may have been added here yet."
+            }
+            FileWish::Tables => {
+                "The folder to write, such as kitchen-tables; it must not exist yet."
+            }
+            FileWish::Backup => {
+                "The file to write, such as thirdglass-copy.db; it must not exist yet."
+            }
         }
     }
 
     fn purpose(&self) -> &'static str {
         match self.wish {
-            Wish::Export => {
+            FileWish::Export => {
                 "Everything of this home goes into the file. While anything is sealed it is asked once more. Only you can read it. Nothing changes here."
             }
-            Wish::Import => {
+            FileWish::Import => {
                 "Everything of the archive comes in, or nothing. Whatever is wrong in it is told with its file and line."
             }
-            Wish::Tables => {
+            FileWish::Tables => {
                 "One table with commas each, and all of them as one JSON file. What is sealed is left out, and told here. Only you can open the folder. Nothing changes here."
+            }
+            FileWish::Backup => {
+                "The whole file as it is now, sealed things too; who opens it by hand breaks the seal. Only you can read it. Nothing changes here."
             }
         }
     }
@@ -135,17 +182,22 @@ impl Question for WishScreen {
         let shown = answer.trim().to_owned();
         let file = Path::new(&shown);
         let done = match self.wish {
-            Wish::Export => return export(shown, home),
-            Wish::Import => {
+            FileWish::Export => return export(shown, home),
+            FileWish::Import => {
                 let read = home.read_archive(file)?;
                 let lines = move |cells| reports::archive_read_lines(&shown, &read, cells);
                 DoneScreen::then_first_screen("Read in", Box::new(lines))
             }
-            Wish::Tables => {
+            FileWish::Tables => {
                 home.ensure_free_folder(file)?;
                 let tables = home.home_tables()?;
                 home.write_tables(file, &reports::table_files(&tables, TableFiles::Both))?;
                 let lines = move |cells| reports::tables_written_lines(&shown, &tables, cells);
+                DoneScreen::then_back("Written", Box::new(lines))
+            }
+            FileWish::Backup => {
+                home.write_copy(file)?;
+                let lines = move |cells| reports::copied_lines(&shown, cells);
                 DoneScreen::then_back("Written", Box::new(lines))
             }
         };

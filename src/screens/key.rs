@@ -349,6 +349,16 @@ pub static KEYS: &[Key] = &[
         ],
     ),
     key(
+        Action::Remove,
+        &[Press::Char('z')],
+        [
+            "z",
+            "remove",
+            "remove",
+            "Removes this, after a question; for thirty days it can be brought back.",
+        ],
+    ),
+    key(
         Action::Leave,
         &[Press::Char('x')],
         [

@@ -54,6 +54,7 @@ mod practice_table_screen;
 mod press;
 mod print_screen;
 mod question;
+mod removed_screen;
 mod rename_screen;
 mod screen;
 mod second_sniff_screen;

@@ -13,8 +13,11 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::TastersScreen;
+use crate::screens::removed_screen::Then;
+use crate::screens::removed_screen::remove_question;
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
+use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
 
 /// The list of locked notes.
@@ -40,6 +43,18 @@ impl NotesScreen {
             ))),
             None => Next::Stay,
         }
+    }
+
+    /// Asks whether the chosen notes go.
+    fn remove(&mut self) -> Next {
+        let Some(rows) = self.rows.take() else {
+            return Next::Stay;
+        };
+        let row = &rows[self.chosen];
+        let words = format!("tasting {} by {}", row.beer.cap_mark, row.taster.name);
+        let what = Removable::Notes(row.notes.clone());
+        self.chosen = 0;
+        Next::Open(Box::new(remove_question(what, &words, Then::Back)))
     }
 }
 
@@ -106,6 +121,7 @@ impl Screen for NotesScreen {
             Action::Down,
             Action::Learnt,
             Action::Tasters,
+            Action::Remove,
             Action::Back,
         ]
     }
@@ -134,6 +150,7 @@ impl Screen for NotesScreen {
                 Next::Open(Box::new(TastersScreen::new(home)?))
             }
             Act::Do(Action::Learnt) => Next::Open(LearntScreen::opened(home)?),
+            Act::Do(Action::Remove) => self.remove(),
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -16,12 +16,15 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::panel_page_screen::Shown;
+use crate::screens::removed_screen::Then;
+use crate::screens::removed_screen::remove_question;
 use crate::workflow::Closing;
 use crate::workflow::Home;
 use crate::workflow::PanelPerson;
 use crate::workflow::PanelPhase;
 use crate::workflow::PanelRound;
 use crate::workflow::PanelTable;
+use crate::workflow::Removable;
 use crate::workflow::TypedFrom;
 use crate::workflow::WorkflowError;
 
@@ -235,7 +238,13 @@ impl Screen for OnePanelScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Up,
+            Action::Down,
+            Action::Remove,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {
@@ -261,6 +270,12 @@ impl Screen for OnePanelScreen {
             (_, Some(row)) if row <= last => return self.choose(row, home),
             (Act::Do(Action::Up), _) => self.chosen = self.chosen.saturating_sub(1),
             (Act::Do(Action::Down), _) => self.chosen = (self.chosen + 1).min(last),
+            (Act::Do(Action::Remove), _) => {
+                let number = self.table.panel.number;
+                let what = Removable::Panel(number);
+                let asked = remove_question(what, &format!("panel {number}"), Then::FirstScreen);
+                return Ok(Next::Open(Box::new(asked)));
+            }
             (Act::Do(Action::Back), _) => return Ok(Next::Close),
             _ => {}
         }

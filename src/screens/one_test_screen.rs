@@ -15,12 +15,15 @@ use crate::screens::Screen;
 use crate::screens::SheetScreen;
 use crate::screens::TestNameScreen;
 use crate::screens::TestResultScreen;
+use crate::screens::removed_screen::Then;
+use crate::screens::removed_screen::remove_question;
 use crate::screens::test_name_screen::Wanted;
 use crate::workflow::BlindError;
 use crate::workflow::Closing;
 use crate::workflow::GoesOn;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
+use crate::workflow::Removable;
 use crate::workflow::TestProgress;
 use crate::workflow::WorkflowError;
 
@@ -202,7 +205,13 @@ impl Screen for OneTestScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::Up, Action::Down, Action::Back]
+        vec![
+            Action::Accept,
+            Action::Up,
+            Action::Down,
+            Action::Remove,
+            Action::Back,
+        ]
     }
 
     fn explanation(&self) -> &'static str {
@@ -222,6 +231,12 @@ impl Screen for OneTestScreen {
             Act::Do(Action::Down) => {
                 self.chosen = (self.chosen + 1).min(last);
                 Ok(Next::Stay)
+            }
+            Act::Do(Action::Remove) => {
+                let words = format!("blind test {}", self.planned.test.number);
+                let what = Removable::Test(self.planned.test.number);
+                let asked = remove_question(what, &words, Then::FirstScreen);
+                Ok(Next::Open(Box::new(asked)))
             }
             Act::Do(Action::Back) => Ok(Next::Close),
             _ => Ok(Next::Stay),

@@ -16,10 +16,12 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
-use crate::screens::done_screen::DoneScreen;
+use crate::screens::removed_screen::Then;
+use crate::screens::removed_screen::remove_question;
 use crate::screens::sure_screen::SureScreen;
 use crate::workflow::Home;
 use crate::workflow::PhotographRow;
+use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
 
 /// The photographs of one beer.
@@ -200,7 +202,7 @@ impl Question for AddScreen {
 /// What can be done with one photograph.
 const WISHES: [(&str, &str); 2] = [
     ("Write it out", "as a new file that only you can read"),
-    ("Remove it", "for good; the numbers of the others stay"),
+    ("Remove it", "for thirty days it can come back"),
 ];
 
 /// One photograph.
@@ -231,7 +233,7 @@ impl Screen for OnePhotographScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "A terminal shows no pictures: written out as a file, any viewer shows it. What is removed leaves the file of this home, and copies that were made before still hold it."
+        "A terminal shows no pictures: written out as a file, any viewer shows it. What is removed can be brought back for thirty days."
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
@@ -250,21 +252,9 @@ impl Screen for OnePhotographScreen {
 
 /// The question before a photograph is removed.
 fn remove_screen(mark: &str, number: u32) -> SureScreen {
-    let asked = format!("Photograph {number} of {mark} goes for good. y removes it; n keeps it.");
+    let words = format!("photograph {number} of {mark}");
     let mark = mark.to_owned();
-    let does = move |home: &mut Home| -> Result<Next, WorkflowError> {
-        let bytes = home.remove_photograph(&mark, number)?;
-        let mark = mark.clone();
-        let lines = move |cells| reports::photograph_removed_lines(&mark, number, &bytes, cells);
-        let done = DoneScreen::then_back("Removed", Box::new(lines));
-        Ok(Next::Replace(Box::new(done)))
-    };
-    SureScreen::new(
-        "Remove it?".to_owned(),
-        asked,
-        "What is removed leaves the file of this home, and copies that were made before still hold it. The numbers of the others stay.",
-        Box::new(does),
-    )
+    remove_question(Removable::Photograph { mark, number }, &words, Then::Back)
 }
 
 /// The question for the file that a photograph is written into.

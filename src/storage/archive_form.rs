@@ -27,9 +27,9 @@ pub(super) const OWN_FOLDERS: [&str; 3] = [
     "descriptors/ingredients",
 ];
 
-/// Tables that hold only what is computed from others. The sums over imports are counted again after
-/// reading, so that an archive holds what was observed and no conclusion.
-pub(super) const LEFT_OUT: [&str; 1] = ["summary"];
+/// Tables that an archive does not hold: what is computed from others (the sums over imports are counted again after
+/// reading, so that an archive holds what was observed and no conclusion), and what was removed.
+pub(super) const LEFT_OUT: [&str; 3] = ["summary", "removal", "removed_cell"];
 
 /// The most files in an archive.
 pub(super) const MOST_FILES: u64 = 20_000;
@@ -115,7 +115,7 @@ pub(super) fn page(schema: usize) -> String {
          larder.toml    What is at home, as you wrote it. Not there if you keep no such list.\n\
          settings.toml  What you settled, as you wrote it. Not there if you settled nothing.\n\
          \n\
-         Left out are sums that are counted again from the rows: {}.\n\
+         Left out are sums that are counted again from the rows, and what was removed: {}.\n\
          \n\
          To read it without the program: unpack it; any text editor shows every file, and every\n\
          programming language reads JSON line by line. The columns hang together by their ids: the notes of\n\

@@ -26,6 +26,19 @@ pub(super) struct TableForm {
     pub(super) columns: Vec<(String, ColumnKind)>,
     /// By what its rows are ordered: as they were written, or by their key where no such order is kept.
     order: String,
+    /// What its rows are numbered by, if by anything.
+    numbered: Numbered,
+}
+
+/// What numbers the rows of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Numbered {
+    /// Nothing: they stand by their key.
+    Not,
+    /// A number that is no column.
+    Apart,
+    /// This column.
+    By(String),
 }
 
 impl TableForm {
@@ -43,6 +56,70 @@ impl TableForm {
             "INSERT INTO {table} ({columns}) VALUES ({})",
             places.join(", ")
         )
+    }
+
+    /// Reads the number of every row that fits, or nothing, and then its columns.
+    pub(super) fn select_with_number(&self, fitting: &str) -> String {
+        let (columns, table) = (self.column_list(), quoted(&self.name));
+        let number = self.number();
+        let order = &self.order;
+        format!("SELECT {number}, {columns} FROM {table} WHERE {fitting} ORDER BY {order}")
+    }
+
+    /// Takes every row away that fits.
+    pub(super) fn delete(&self, fitting: &str) -> String {
+        format!("DELETE FROM {} WHERE {fitting}", quoted(&self.name))
+    }
+
+    /// Adds a row with its number, or with the next one where there is none.
+    pub(super) fn insert_with_number(&self) -> String {
+        let (number, columns) = match &self.numbered {
+            Numbered::Not => return self.insert(),
+            Numbered::Apart => ("rowid", self.columns.len()),
+            Numbered::By(column) => (column.as_str(), self.columns.len() - 1),
+        };
+        let places: Vec<String> = (1..=columns + 1).map(|n| format!("?{n}")).collect();
+        let rest = self
+            .unnumbered()
+            .map(|(_, it)| quoted(it))
+            .collect::<Vec<_>>();
+        let names = [vec![quoted(number)], rest].concat();
+        let (table, names) = (quoted(&self.name), names.join(", "));
+        format!(
+            "INSERT INTO {table} ({names}) VALUES ({})",
+            places.join(", ")
+        )
+    }
+
+    /// Finds out whether a number is taken; none where rows have none.
+    pub(super) fn number_taken(&self) -> Option<String> {
+        if self.numbered == Numbered::Not {
+            return None;
+        }
+        let table = quoted(&self.name);
+        Some(format!(
+            "SELECT 1 FROM {table} WHERE {} = ?1",
+            self.number()
+        ))
+    }
+
+    /// The columns that do not number the rows, each with its place.
+    pub(super) fn unnumbered(&self) -> impl Iterator<Item = (usize, &str)> {
+        let named = self.columns.iter().map(|it| it.0.as_str()).enumerate();
+        named.filter(|(_, name)| !matches!(&self.numbered, Numbered::By(column) if column == name))
+    }
+
+    fn number(&self) -> String {
+        match &self.numbered {
+            Numbered::Not => "NULL".to_owned(),
+            Numbered::Apart => "rowid".to_owned(),
+            Numbered::By(column) => quoted(column),
+        }
+    }
+
+    /// Counts the rows.
+    pub(super) fn count(&self) -> String {
+        format!("SELECT count(*) FROM {}", quoted(&self.name))
     }
 
     /// Finds out whether there is a row.
@@ -82,6 +159,16 @@ pub(super) fn tables(connection: &Connection) -> rusqlite::Result<Vec<TableForm>
         .collect()
 }
 
+/// The table of this name.
+pub(super) fn table_named(connection: &Connection, name: &str) -> rusqlite::Result<TableForm> {
+    let without_rowid = connection.query_row(
+        "SELECT wr FROM pragma_table_list WHERE schema = 'main' AND name = ?1",
+        [name],
+        |row| row.get(0),
+    )?;
+    table(connection, name.to_owned(), without_rowid)
+}
+
 fn table(
     connection: &Connection,
     name: String,
@@ -95,6 +182,11 @@ fn table(
     let found = found.collect::<rusqlite::Result<Vec<(String, String, i64)>>>()?;
     let mut keys: Vec<&(String, String, i64)> = found.iter().filter(|it| it.2 > 0).collect();
     keys.sort_by_key(|it| it.2);
+    let numbered = match keys.as_slice() {
+        _ if without_rowid => Numbered::Not,
+        [(name, kind, _)] if kind == "INTEGER" => Numbered::By(name.clone()),
+        _ => Numbered::Apart,
+    };
     let keys: Vec<String> = keys.iter().map(|it| quoted(&it.0)).collect();
     let order = if without_rowid {
         keys.join(", ")
@@ -108,6 +200,7 @@ fn table(
         name,
         columns: columns.collect(),
         order,
+        numbered,
     })
 }
 

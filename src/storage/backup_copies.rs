@@ -45,8 +45,20 @@ pub enum InCopy {
 }
 
 impl Store {
+    /// Takes away those copies of single days that a taster is in, or that cannot be looked into: nobody made them
+    /// on purpose.
+    pub fn take_away_daily_copies(&self, taster: &TasterId, name: &Name) {
+        let folded = row::folded(name);
+        for copy in self.daily_copies() {
+            if look_into(&copy.file, taster.as_str(), &folded).is_some() {
+                // One that will not go is tried again when the next one is made.
+                fs::remove_file(&copy.file).ok();
+            }
+        }
+    }
+
     /// The copies in the home folder that hold a taster, or that cannot be looked into, by name. The file
-    /// in use is not among them. No copy is changed.
+    /// in use is not among them, nor those of single days, which are the program's own. No copy is changed.
     #[must_use]
     pub fn copies_holding(&self, taster: &TasterId, name: &Name) -> Vec<BackupCopy> {
         let Some(home) = self.folder() else {
@@ -54,7 +66,10 @@ impl Store {
         };
         let mut files = Vec::new();
         list(home, DEEPEST, &mut files);
-        files.retain(|it| !belongs_to(it, self.path()));
+        let daily = self.daily_copies();
+        files.retain(|it| {
+            !belongs_to(it, self.path()) && !daily.iter().any(|copy| copy.file == *it)
+        });
         files.sort();
         let folded = row::folded(name);
         let copies = files.into_iter().filter_map(|file| {

@@ -108,6 +108,7 @@ impl Store {
             let open = store.all(STEP, OPEN_SITTINGS, [taster.as_str()], |row| {
                 row::id(row, "id", SittingId::new)
             })?;
+            store.throw_out_with(taster)?;
             store.give_answers_to_nobody(taster, now, &mut draw)?;
             for sql in GOES {
                 store.run(STEP, sql, [taster.as_str()])?;
@@ -174,6 +175,11 @@ impl Store {
         }
         let sql = format!("DELETE FROM import WHERE number {nobody}");
         self.run(STEP, &sql, [])?;
+        self.run(
+            STEP,
+            "DELETE FROM removal WHERE kind = 'import' AND root NOT IN (SELECT CAST(number AS TEXT) FROM import)",
+            [],
+        )?;
         Ok(())
     }
 }

@@ -37,6 +37,11 @@ pub fn default_home(lookup: impl Fn(&str) -> Option<OsString>) -> Result<PathBuf
         .ok_or(StorageError::NoHome)
 }
 
+/// The file in a home, whether it is there or not.
+pub(super) fn file_in(home: &Path) -> PathBuf {
+    home.join(FILE)
+}
+
 /// Makes the folder and an empty file in it where they are missing; returns the file.
 ///
 /// # Errors
@@ -50,7 +55,7 @@ pub(super) fn make(home: &Path) -> Result<PathBuf, StorageError> {
             let remedy = "use another home with --home DIR";
             StorageError::file(home, "make the folder", &error, remedy)
         })?;
-    let file = home.join(FILE);
+    let file = file_in(home);
     match new_private_file(&file) {
         Ok(()) | Err(StorageError::Exists { .. }) => {}
         Err(error) => return Err(error),

@@ -102,6 +102,7 @@ impl Store {
              FROM summary
              JOIN import_taster ON import_taster.number = summary.taster
              JOIN import_line ON import_line.number = summary.line
+             JOIN import ON import.number = import_line.import AND import.removed_at IS NULL
              ORDER BY import_line.import, summary.taster, summary.line",
             [],
             |row| {

@@ -147,35 +147,12 @@ impl ImportWriter<'_> {
         Ok(number)
     }
 
-    /// The import that holds the first of these ratings already, and how many of them it holds: answers of the same
-    /// taster about the same glass on the same line.
+    /// The import that holds the first of these ratings already, and how many of them it holds.
     ///
     /// # Errors
     /// The file cannot be read.
     pub fn overlap(&self) -> Result<Option<(u32, u32)>, StorageError> {
-        self.store.first(
-            "compare ratings with those of other imports",
-            "SELECT other_sitting.import, count(*) AS ratings
-             FROM import_sitting AS sitting
-             JOIN import_sitting AS other_sitting ON other_sitting.name = sitting.name
-                 AND other_sitting.tasted_on = sitting.tasted_on AND other_sitting.import <> sitting.import
-             JOIN import_rating AS rating ON rating.sitting = sitting.number
-             JOIN import_line AS line ON line.number = rating.line
-             JOIN import_line AS other_line ON other_line.import = other_sitting.import
-                 AND other_line.name = line.name
-             JOIN import_sample AS sample ON sample.number = rating.sample
-             JOIN import_sample AS other_sample ON other_sample.import = other_sitting.import
-                 AND other_sample.name = sample.name
-             JOIN import_taster AS taster ON taster.number = rating.taster
-             JOIN import_taster AS other_taster ON other_taster.import = other_sitting.import
-                 AND other_taster.taster = taster.taster
-             JOIN import_rating AS other ON other.sitting = other_sitting.number
-                 AND other.line = other_line.number AND other.sample = other_sample.number
-                 AND other.taster = other_taster.number AND other.replicate = rating.replicate
-             WHERE sitting.import = ?1 GROUP BY other_sitting.import ORDER BY 1 LIMIT 1",
-            [self.import],
-            |row| Ok((row.get(0)?, row.get(1)?)),
-        )
+        self.store.import_overlap(self.import)
     }
 
     /// Ends the import.

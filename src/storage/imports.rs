@@ -7,6 +7,7 @@ use rusqlite::params;
 
 use crate::domain::Day;
 use crate::domain::Import;
+use crate::domain::Moment;
 use crate::domain::TasterId;
 use crate::storage::StorageError;
 use crate::storage::Store;
@@ -72,11 +73,30 @@ impl Store {
         )
     }
 
-    /// Takes an import away, with all its ratings and sums.
-    ///
-    /// # Errors
-    /// The file refuses; nothing is taken away then.
-    pub fn remove_import(&mut self, import: u32) -> Result<(), StorageError> {
+    /// Says when an import was removed, or that it is there again; its ratings stay where they are.
+    pub(super) fn mark_import(
+        &self,
+        number: &str,
+        removed: Option<Moment>,
+    ) -> Result<(), StorageError> {
+        let step = "mark an import";
+        let changed = self.run(
+            step,
+            "UPDATE import SET removed_at = ?2 WHERE number = ?1",
+            params![number.parse::<u32>().ok(), removed.map(|it| it.to_string())],
+        )?;
+        if changed == 0 {
+            return Err(StorageError::Missing {
+                step,
+                what: "the import",
+                id: number.to_owned(),
+            });
+        }
+        Ok(())
+    }
+
+    /// Takes an import out for good, with all its ratings and sums.
+    pub(super) fn delete_import(&mut self, import: u32) -> Result<(), StorageError> {
         self.in_one_go(|store| {
             for sql in [
                 "DELETE FROM summary WHERE line IN (SELECT number FROM import_line WHERE import = ?1)",
@@ -90,10 +110,39 @@ impl Store {
                 "DELETE FROM import_taster WHERE import = ?1",
                 "DELETE FROM import WHERE number = ?1",
             ] {
-                store.run("take an import away", sql, [import])?;
+                store.run("throw out an import", sql, [import])?;
             }
             Ok(())
         })
+    }
+
+    /// The import that holds the first of the ratings of another one too, and how many of them it holds: answers of
+    /// the same taster about the same glass on the same line. What was removed does not count.
+    pub(super) fn import_overlap(&self, import: u32) -> Result<Option<(u32, u32)>, StorageError> {
+        self.first(
+            "compare ratings with those of other imports",
+            "SELECT other_sitting.import, count(*) AS ratings
+             FROM import_sitting AS sitting
+             JOIN import_sitting AS other_sitting ON other_sitting.name = sitting.name
+                 AND other_sitting.tasted_on = sitting.tasted_on AND other_sitting.import <> sitting.import
+             JOIN import_rating AS rating ON rating.sitting = sitting.number
+             JOIN import_line AS line ON line.number = rating.line
+             JOIN import_line AS other_line ON other_line.import = other_sitting.import
+                 AND other_line.name = line.name
+             JOIN import_sample AS sample ON sample.number = rating.sample
+             JOIN import_sample AS other_sample ON other_sample.import = other_sitting.import
+                 AND other_sample.name = sample.name
+             JOIN import_taster AS taster ON taster.number = rating.taster
+             JOIN import_taster AS other_taster ON other_taster.import = other_sitting.import
+                 AND other_taster.taster = taster.taster
+             JOIN import_rating AS other ON other.sitting = other_sitting.number
+                 AND other.line = other_line.number AND other.sample = other_sample.number
+                 AND other.taster = other_taster.number AND other.replicate = rating.replicate
+             JOIN import AS kept ON kept.number = other_sitting.import AND kept.removed_at IS NULL
+             WHERE sitting.import = ?1 GROUP BY other_sitting.import ORDER BY 1 LIMIT 1",
+            [import],
+            |row| Ok((row.get(0)?, row.get(1)?)),
+        )
     }
 
     /// Gives the ratings of an import, all of one sitting on one line at a time, in the order of their days;
@@ -139,6 +188,7 @@ impl Store {
              FROM import_taster
              JOIN import_seat ON import_seat.taster = import_taster.number
              JOIN import_sitting ON import_sitting.number = import_seat.sitting
+             JOIN import ON import.number = import_sitting.import AND import.removed_at IS NULL
              WHERE import_taster.taster = ?1
              ORDER BY tasted_on DESC, import_sitting.number DESC LIMIT ?2",
             params![taster.as_str(), most],

@@ -107,6 +107,7 @@ impl Store {
                  import_sample.name AS sample, import_line.name AS line,
                  import_rating.replicate, import_rating.digits
              FROM import_taster
+             JOIN import ON import.number = import_taster.import AND import.removed_at IS NULL
              JOIN import_rating ON import_rating.taster = import_taster.number
              JOIN import_sitting ON import_sitting.number = import_rating.sitting
              JOIN import_sample ON import_sample.number = import_rating.sample

@@ -4,7 +4,6 @@ use rusqlite::Row;
 use rusqlite::params;
 
 use crate::domain::BeerId;
-use crate::domain::Moment;
 use crate::domain::NotesId;
 use crate::domain::Photograph;
 use crate::domain::PhotographId;
@@ -62,7 +61,9 @@ impl Store {
             [beer.as_str()],
             |row| row.get(0),
         )?;
-        Ok(next.unwrap_or(1))
+        Ok(next
+            .unwrap_or(1)
+            .max(self.last_removed_photograph(beer)? + 1))
     }
 
     /// The photographs of a beer by their numbers, without their bytes.
@@ -96,30 +97,6 @@ impl Store {
             |row| row.get(0),
         )?;
         bytes.ok_or_else(|| missing(step, id))
-    }
-
-    /// Removes a photograph: its bytes go, its number stays taken. They are still to be rubbed out of the
-    /// file, with [`Store::rub_out`].
-    ///
-    /// # Errors
-    /// It is not there, or the file refuses.
-    pub fn remove_photograph(
-        &mut self,
-        id: &PhotographId,
-        now: &Moment,
-    ) -> Result<(), StorageError> {
-        let step = "remove a photograph";
-        self.leave_no_bytes(step)?;
-        let changed = self.run(
-            step,
-            "UPDATE photograph SET bytes = NULL, sha256 = NULL, removed_at = ?2
-             WHERE id = ?1 AND removed_at IS NULL",
-            [id.as_str(), &now.to_string()],
-        )?;
-        if changed == 0 {
-            return Err(missing(step, id));
-        }
-        Ok(())
     }
 }
 

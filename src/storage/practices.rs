@@ -8,6 +8,7 @@ use crate::domain::Certainty;
 use crate::domain::DescriptorId;
 use crate::domain::Invalid;
 use crate::domain::ItemForm;
+use crate::domain::Moment;
 use crate::domain::PlaceId;
 use crate::domain::Practice;
 use crate::domain::PracticeAnswer;
@@ -218,6 +219,28 @@ impl Store {
              ORDER BY practice.made_at DESC",
             [taster.as_str()],
             |row| row::id(row, "id", SittingId::new),
+        )
+    }
+
+    /// Every practice of a taster with its moment, the oldest first.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn practice_moments(
+        &self,
+        taster: &TasterId,
+    ) -> Result<Vec<(SittingId, Moment)>, StorageError> {
+        self.all(
+            "read when a taster practised",
+            "SELECT DISTINCT practice.sitting, practice.made_at FROM practice
+             JOIN seat ON seat.sitting = practice.sitting
+             WHERE seat.taster = ?1 AND practice.removed_at IS NULL
+             ORDER BY practice.made_at, practice.rowid",
+            [taster.as_str()],
+            |row| {
+                let sitting = row::id(row, "sitting", SittingId::new)?;
+                Ok((sitting, row::moment(row, "made_at")?))
+            },
         )
     }
 

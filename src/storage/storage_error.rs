@@ -9,6 +9,7 @@ use thiserror::Error;
 use crate::domain::BatchId;
 use crate::domain::BeerId;
 use crate::domain::NotesId;
+use crate::domain::RemovedKind;
 use crate::storage::ArchiveError;
 
 /// Why something could not be stored or read.
@@ -131,7 +132,7 @@ pub enum StorageError {
     },
     /// A stored value that the trade does not allow.
     #[error(
-        "could not {step} from {}: {found}; keep a copy of the file, then bring back a backup",
+        "could not {step} from {}: {found}; keep a copy of the file, then bring back a backup: thirdglass home restore FILE",
         file.display()
     )]
     Unreadable {
@@ -149,6 +150,38 @@ pub enum StorageError {
         what: &'static str,
         /// The name.
         found: String,
+    },
+    /// A copy that is not sound.
+    #[error("{} was not brought back, and nothing was changed: {found}; take another copy", file.display())]
+    DamagedCopy {
+        /// The copy.
+        file: PathBuf,
+        /// What is wrong with it.
+        found: String,
+    },
+    /// What was removed cannot come back, because something has its place.
+    #[error(
+        "could not bring back the {} {name}: something of the same name or number is there now; remove or rename that one first, then bring this one back",
+        kind.word()
+    )]
+    PlaceTaken {
+        /// What people call it.
+        name: String,
+        /// What it is.
+        kind: RemovedKind,
+    },
+    /// What was removed cannot come back, because what it stood on is gone.
+    #[error(
+        "could not bring back the {} {name}: what it belongs to ({missing}) was removed as well; bring that back first, thirdglass removed lists it",
+        kind.word()
+    )]
+    StoodOn {
+        /// What people call it.
+        name: String,
+        /// What it is.
+        kind: RemovedKind,
+        /// The table in which something is missing.
+        missing: String,
     },
     /// A row that is not there.
     #[error("could not {step}: {what} {id} is not in the file; look it up again")]
@@ -231,7 +264,7 @@ const fn remedy(code: ErrorCode) -> &'static str {
             "see who may write to the file and its folder"
         }
         ErrorCode::DatabaseCorrupt => {
-            "the file is damaged: keep a copy of it, then bring back a backup"
+            "the file is damaged: keep a copy of it, then bring back a backup with thirdglass home restore FILE"
         }
         ErrorCode::ConstraintViolation => "nothing was stored; correct the value and try again",
         _ => "nothing was stored; try again, and see whether disk and folder are sound if it stays",

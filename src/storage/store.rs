@@ -15,6 +15,7 @@ use rusqlite::config::DbConfig;
 
 use crate::domain::Moment;
 use crate::storage::StorageError;
+use crate::storage::archive_tables;
 use crate::storage::home_folder;
 use crate::storage::schema;
 
@@ -34,6 +35,8 @@ pub struct Store {
     file: PathBuf,
     /// How many [`Store::in_one_go`] are running, one in the other.
     depth: u32,
+    /// Rows that had been changed when it was ready, by bringing it up to date.
+    changes_at_first: u64,
 }
 
 impl Store {
@@ -77,6 +80,7 @@ impl Store {
         schema::migrate(&mut connection, &file, schema::MIGRATIONS)?;
         connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
         let store = Self {
+            changes_at_first: connection.total_changes(),
             connection,
             file,
             depth: 0,
@@ -138,6 +142,35 @@ impl Store {
     /// The connection itself, for statements that are made from the tables as they are declared.
     pub(super) const fn raw(&self) -> &Connection {
         &self.connection
+    }
+
+    /// The connection itself, to be written over.
+    pub(super) const fn raw_mut(&mut self) -> &mut Connection {
+        &mut self.connection
+    }
+
+    /// True once anything was changed through this store since it was opened.
+    #[must_use]
+    pub fn was_written_to(&self) -> bool {
+        self.connection.total_changes() > self.changes_at_first
+    }
+
+    /// How many rows there are, and in how many tables, apart from what is computed and what was removed.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn rows_in_tables(&self) -> Result<(u64, u32), StorageError> {
+        let failed = |error| StorageError::database(&self.file, "count the rows", error);
+        let (mut rows, mut tables) = (0, 0);
+        for table in archive_tables::tables(&self.connection).map_err(failed)? {
+            let found: u32 = self
+                .connection
+                .query_row(&table.count(), [], |row| row.get(0))
+                .map_err(failed)?;
+            rows += u64::from(found);
+            tables += 1;
+        }
+        Ok((rows, tables))
     }
 
     /// Which file.

@@ -127,7 +127,7 @@ impl Home {
     }
 
     /// Reads everything there is, and says what cannot be read.
-    fn read_everything(&mut self, problems: &mut Vec<ArchiveProblem>) {
+    pub(super) fn read_everything(&mut self, problems: &mut Vec<ArchiveProblem>) {
         let mut tell = |found: Result<(), WorkflowError>| {
             if let Err(error) = found {
                 problems.push(ArchiveProblem {

@@ -16,6 +16,7 @@ use crate::domain::Millilitres;
 use crate::domain::Name;
 use crate::domain::Pouring;
 use crate::domain::Purpose;
+use crate::domain::RemovedKind;
 use crate::domain::Sitting;
 use crate::domain::SittingId;
 use crate::domain::SittingKind;
@@ -128,7 +129,8 @@ impl Home {
 
     fn next_test_number(&self) -> Result<u32, WorkflowError> {
         let number = self.store.tests()?.iter().map(|it| it.number).max();
-        Ok(number.unwrap_or(0) + 1)
+        let removed = self.store.last_removed_number(RemovedKind::Test)?;
+        Ok(number.unwrap_or(0).max(removed) + 1)
     }
 
     /// The beers with these marks; one that is not known yet is known by its mark alone.

@@ -15,6 +15,7 @@ use crate::workflow::EveningKeyError;
 use crate::workflow::ImportProblem;
 use crate::workflow::PanelError;
 use crate::workflow::PhotographRefused;
+use crate::workflow::RemovalError;
 use crate::workflow::known_names::known_names;
 use crate::workflow::seal_words::sealed_until;
 use crate::workflow::typed_word;
@@ -40,6 +41,21 @@ pub enum WorkflowError {
     /// Something of a photograph could not be done.
     #[error(transparent)]
     Photograph(#[from] PhotographRefused),
+    /// A copy would have taken the place of what is there.
+    #[error("nothing was brought back: {home} is not empty. {file} holds {notes} locked notes{}; to put it in the place of what is there, which is kept aside under another name, add --replace", .latest.map_or_else(String::new, |day| format!(", the latest of {day}")))]
+    WouldReplace {
+        /// The home.
+        home: String,
+        /// The copy.
+        file: String,
+        /// How many locked notes the copy holds.
+        notes: u32,
+        /// The day of the latest of its notes.
+        latest: Option<Day>,
+    },
+    /// Something could not be removed or brought back.
+    #[error(transparent)]
+    Removal(#[from] RemovalError),
     /// No seed could be drawn.
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),

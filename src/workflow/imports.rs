@@ -184,19 +184,14 @@ impl Home {
         Ok(self.store.imports()?)
     }
 
-    /// Takes the import of this number away, with all its ratings. Tasters stay.
+    /// The import of this number.
     ///
     /// # Errors
-    /// There is none of this number, or the store cannot be written.
-    pub fn remove_import(&mut self, number: u32) -> Result<Import, WorkflowError> {
+    /// There is none of this number, or the store cannot be read.
+    pub(super) fn import(&self, number: u32) -> Result<Import, WorkflowError> {
         let imports = self.store.imports()?;
-        match imports.into_iter().find(|it| it.number == number) {
-            Some(import) => {
-                self.store.remove_import(number)?;
-                Ok(import)
-            }
-            None => Err(WorkflowError::NoImport { number }),
-        }
+        let found = imports.into_iter().find(|it| it.number == number);
+        found.ok_or(WorkflowError::NoImport { number })
     }
 
     /// Computes the sums over every import again, and puts right those that are not as they were kept.
@@ -207,20 +202,11 @@ impl Home {
         let mut all = Vec::new();
         for import in self.store.imports()? {
             let mended = self.store.in_one_go(|store| {
-                let sums = sums_of(store, import.number)?;
-                let kept = store.summaries_of(import.number)?;
-                let version = RatingSums::FORMULA_VERSION;
-                let differs = |it: &&ImportSummary| {
-                    !kept.iter().any(|(summary, found, up_to)| {
-                        summary == *it && *found == version && *up_to == import.ratings
-                    })
-                };
-                let missing = sums.iter().filter(differs).count();
-                let mended = missing + kept.len().saturating_sub(sums.len());
-                if mended > 0 {
-                    store.put_summaries(&import, version, &sums)?;
+                let (sums, wrong) = counted_again(store, &import)?;
+                if wrong > 0 {
+                    store.put_summaries(&import, RatingSums::FORMULA_VERSION, &sums)?;
                 }
-                Ok::<usize, WorkflowError>(mended)
+                Ok::<usize, WorkflowError>(wrong)
             })?;
             all.push(Recounted { import, mended });
         }
@@ -275,6 +261,23 @@ fn table_of(
     let table = listener.reading(table, bytes);
     read_panel(&file.display().to_string(), table, keep)
         .map_err(|problems| WorkflowError::Problems { problems })
+}
+
+/// The sums over an import as they are computed now, and how many of those that are kept are not so.
+pub(super) fn counted_again(
+    store: &Store,
+    import: &Import,
+) -> Result<(Vec<ImportSummary>, usize), StorageError> {
+    let sums = sums_of(store, import.number)?;
+    let kept = store.summaries_of(import.number)?;
+    let differs = |it: &&ImportSummary| {
+        !kept.iter().any(|(summary, version, up_to)| {
+            summary == *it && *version == RatingSums::FORMULA_VERSION && *up_to == import.ratings
+        })
+    };
+    let missing = sums.iter().filter(differs).count();
+    let wrong = missing + kept.len().saturating_sub(sums.len());
+    Ok((sums, wrong))
 }
 
 /// The sums over the ratings of an import.

@@ -16,7 +16,6 @@ use crate::formats::read_photograph;
 use crate::storage::ensure_free_place;
 use crate::storage::read_bytes;
 use crate::storage::write_new_private_bytes;
-use crate::workflow::Bytes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -178,7 +177,7 @@ impl Home {
     }
 
     /// One photograph of a beer.
-    fn photograph(&self, mark: &str, number: u32) -> Result<Photograph, WorkflowError> {
+    pub(super) fn photograph(&self, mark: &str, number: u32) -> Result<Photograph, WorkflowError> {
         let rows = self.photographs(mark)?;
         let there = rows.iter().map(|it| it.photograph.number).collect();
         let found = rows.into_iter().find(|it| it.photograph.number == number);
@@ -205,16 +204,5 @@ impl Home {
         let whole = self.whole(self.photograph(mark, number)?)?;
         write_new_private_bytes(file, &whole.bytes)?;
         Ok(whole)
-    }
-
-    /// Removes a photograph for good: its bytes leave the file. The numbers of the others stay.
-    ///
-    /// # Errors
-    /// There is none of this number, or it is sealed.
-    pub fn remove_photograph(&mut self, mark: &str, number: u32) -> Result<Bytes, WorkflowError> {
-        let photograph = self.photograph(mark, number)?;
-        let now = self.now();
-        self.store.remove_photograph(&photograph.id, &now)?;
-        Ok(self.rub_out())
     }
 }

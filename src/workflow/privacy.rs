@@ -62,6 +62,7 @@ impl Home {
         }
         let copies = self.store.copies_holding(&taster.id, &taster.name);
         self.store.rename_taster(&taster.id, &new)?;
+        self.store.take_away_daily_copies(&taster.id, &taster.name);
         Ok(Renamed {
             taster: Taster {
                 name: new,
@@ -97,6 +98,8 @@ impl Home {
         let (store, dice) = (&mut self.store, &mut self.dice);
         let draw = || TasterId::new(dice.letters(Self::ID_LETTERS));
         store.forget_taster(&forgetting.taster.id, now, draw)?;
+        let taster = &forgetting.taster;
+        store.take_away_daily_copies(&taster.id, &taster.name);
         // The sums of the others held this taster's answers and went with them. Should counting again fail, whoever
         // reads them counts again.
         self.recount_imports().ok();

@@ -1,0 +1,87 @@
+//! What was removed, until when it is kept, and how it comes back.
+
+use serde_json::Value;
+use serde_json::json;
+
+use crate::drawing::Ink;
+use crate::drawing::Line;
+use crate::reports::comparison_report::wrapped;
+use crate::workflow::Bytes;
+use crate::workflow::RemovedRow;
+
+/// What one thing is, such as “batch S1”.
+#[must_use]
+pub fn removed_words(row: &RemovedRow) -> String {
+    format!("{} {}", row.removal.kind.word(), row.removal.name)
+}
+
+/// For how long one thing is kept.
+#[must_use]
+pub fn kept_words(row: &RemovedRow) -> String {
+    let day = row.removal.removed_at.day();
+    let left = match row.days_left {
+        1 => "1 day".to_owned(),
+        days => format!("{days} days"),
+    };
+    format!("removed on {day}, kept for {left} more")
+}
+
+/// That something was removed, and how it comes back.
+#[must_use]
+pub fn remove_lines(row: &RemovedRow, cells: usize) -> Vec<Line> {
+    let told = format!(
+        "Removed: {}. For {} days it can come back: thirdglass removed --bring-back {}",
+        removed_words(row),
+        row.days_left,
+        row.removal.number
+    );
+    wrapped(Ink::Plain, &told, cells)
+}
+
+/// That something came back.
+#[must_use]
+pub fn brought_back_lines(row: &RemovedRow, cells: usize) -> Vec<Line> {
+    let told = format!("Brought back: {}, as it was.", removed_words(row));
+    wrapped(Ink::Plain, &told, cells)
+}
+
+/// That something is gone, and where its bytes are still in the file, that too.
+#[must_use]
+pub fn thrown_out_lines((row, bytes): &(RemovedRow, Bytes), cells: usize) -> Vec<Line> {
+    let told = format!("Thrown out for good: {}.", removed_words(row));
+    let mut lines = wrapped(Ink::Plain, &told, cells);
+    if let Bytes::Later(reason) = bytes {
+        let later = format!("Its bytes leave the file at the next start: {reason}");
+        lines.extend(wrapped(Ink::Alert, &later, cells));
+    }
+    lines
+}
+
+/// What was removed and can come back, a line each.
+#[must_use]
+pub fn removed_lines(rows: &[RemovedRow], cells: usize) -> Vec<Line> {
+    if rows.is_empty() {
+        let none = "Nothing was removed in the last thirty days.";
+        return wrapped(Ink::Plain, none, cells);
+    }
+    let lines = rows.iter().flat_map(|it| {
+        let (number, words, kept) = (it.removal.number, removed_words(it), kept_words(it));
+        wrapped(Ink::Plain, &format!("{number}  {words}, {kept}"), cells)
+    });
+    lines.collect()
+}
+
+/// What was removed and can come back, as JSON.
+#[must_use]
+pub fn removed_json(rows: &[RemovedRow]) -> Value {
+    let rows = rows.iter().map(|it| {
+        json!({
+            "number": it.removal.number,
+            "kind": it.removal.kind.id(),
+            "name": it.removal.name,
+            "removed_at": it.removal.removed_at.to_string(),
+            "days_left": it.days_left,
+        })
+    });
+    json!({ "format": 1, "removed": rows.collect::<Vec<_>>() })
+}

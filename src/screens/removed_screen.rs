@@ -1,0 +1,130 @@
+//! Removing something from a screen, and the list of what was removed, from which it comes back.
+
+use crate::reports;
+use crate::screens::Act;
+use crate::screens::Action;
+use crate::screens::Next;
+use crate::screens::Page;
+use crate::screens::Room;
+use crate::screens::Screen;
+use crate::screens::choices::Choices;
+use crate::screens::choices::Picked;
+use crate::screens::done_screen::DoneScreen;
+use crate::screens::sure_screen::SureScreen;
+use crate::workflow::Home;
+use crate::workflow::Removable;
+use crate::workflow::RemovedRow;
+use crate::workflow::WorkflowError;
+
+/// Where it goes on when something was removed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Then {
+    /// To the list it stood on.
+    Back,
+    /// To the first screen, because the page it was removed from is gone with it.
+    FirstScreen,
+}
+
+/// The question before something is removed; `words` name it, such as “batch S1”.
+pub(super) fn remove_question(what: Removable, words: &str, then: Then) -> SureScreen {
+    let asked =
+        format!("y removes the {words}; n keeps it. For thirty days it can be brought back.");
+    let does = move |home: &mut Home| -> Result<Next, WorkflowError> {
+        let row = home.remove(&what)?;
+        let lines = Box::new(move |cells| reports::remove_lines(&row, cells));
+        let done = match then {
+            Then::Back => DoneScreen::then_back("Removed", lines),
+            Then::FirstScreen => DoneScreen::then_first_screen("Removed", lines),
+        };
+        Ok(Next::Replace(Box::new(done)))
+    };
+    SureScreen::new(
+        "Remove it?".to_owned(),
+        asked,
+        "What is removed is on no list and in no figure any more. It is kept apart for thirty days and comes back as it was: on the first screen 5, then p, then e, then What was removed.",
+        Box::new(does),
+    )
+}
+
+/// What was removed in the last thirty days.
+pub(super) struct RemovedScreen {
+    rows: Vec<RemovedRow>,
+    choices: Choices,
+}
+
+impl RemovedScreen {
+    /// The list as it is now.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn new(home: &mut Home) -> Result<Self, WorkflowError> {
+        Ok(Self {
+            rows: home.removed()?,
+            choices: Choices::default(),
+        })
+    }
+}
+
+impl Screen for RemovedScreen {
+    fn title(&self) -> String {
+        "What was removed".to_owned()
+    }
+
+    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
+        self.rows = home.removed()?;
+        self.choices = Choices::default();
+        Ok(())
+    }
+
+    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        let mut page = Page::default();
+        page.gap();
+        if self.rows.is_empty() {
+            let lines = reports::removed_lines(&self.rows, room.text_width());
+            page.lines(lines);
+            return Ok(page);
+        }
+        let rows = self.rows.iter();
+        let rows = rows.map(|it| (reports::removed_words(it), reports::kept_words(it)));
+        self.choices.draw(&mut page, &rows.collect::<Vec<_>>());
+        Ok(page)
+    }
+
+    fn actions(&self) -> Vec<Action> {
+        if self.rows.is_empty() {
+            return vec![Action::Back];
+        }
+        Choices::ACTIONS.to_vec()
+    }
+
+    fn explanation(&self) -> &'static str {
+        "Enter on one asks whether it comes back. It comes back as it was, if nothing has its place by now. After thirty days it is thrown out by itself; to throw it out at once, type in a terminal: thirdglass removed --for-good NUMBER"
+    }
+
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+        Ok(match self.choices.act(act, self.rows.len()) {
+            Picked::Row(row) => Next::Open(Box::new(back_question(&self.rows[row]))),
+            Picked::Left => Next::Close,
+            Picked::Moved | Picked::Nothing => Next::Stay,
+        })
+    }
+}
+
+/// The question before something comes back.
+fn back_question(row: &RemovedRow) -> SureScreen {
+    let (words, kept) = (reports::removed_words(row), reports::kept_words(row));
+    let asked = format!("y brings the {words} back ({kept}); n leaves it.");
+    let number = row.removal.number;
+    let does = move |home: &mut Home| -> Result<Next, WorkflowError> {
+        let row = home.bring_back(number)?;
+        let lines = move |cells| reports::brought_back_lines(&row, cells);
+        let done = DoneScreen::then_back("Brought back", Box::new(lines));
+        Ok(Next::Replace(Box::new(done)))
+    };
+    SureScreen::new(
+        "Bring it back?".to_owned(),
+        asked,
+        "It stands on its lists again as it did before.",
+        Box::new(does),
+    )
+}

@@ -1,0 +1,93 @@
+//! Looking through a whole home: the file, what the trade allows, sums that are kept, pictures, copies.
+
+use crate::domain::Day;
+use crate::storage::FileProblem;
+use crate::workflow::Home;
+use crate::workflow::WorkflowError;
+use crate::workflow::imports::counted_again;
+
+/// Days after which a copy is old, judged for somebody who tastes once a week.
+const OLD: i64 = 14;
+
+/// What a look through a home found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HomeCheck {
+    /// Everything that is wrong, each with what to do about it.
+    pub problems: Vec<String>,
+    /// How many rows were read.
+    pub rows: u64,
+    /// In how many tables.
+    pub tables: u32,
+    /// How many sums over imports were computed again.
+    pub sums: usize,
+    /// How many photographs were compared with what was kept of them.
+    pub photographs: usize,
+    /// The day of the newest copy that the program made by itself.
+    pub copied_on: Option<Day>,
+    /// That copy is old, or there is none though there is something to copy.
+    pub copy_is_old: bool,
+}
+
+impl Home {
+    /// Looks through everything and changes nothing.
+    ///
+    /// # Errors
+    /// The file cannot be read at all.
+    pub fn check(&mut self) -> Result<HomeCheck, WorkflowError> {
+        let (rows, tables) = self.store.rows_in_tables()?;
+        let mut problems: Vec<String> = self
+            .store
+            .check()?
+            .iter()
+            .map(FileProblem::to_string)
+            .collect();
+        if problems.is_empty() {
+            problems.extend(self.unreadable());
+        }
+        let (sums, wrong) = self.wrong_sums()?;
+        if wrong > 0 {
+            problems.push(format!(
+                "{wrong} of {sums} sums over imports are not those of their ratings; put right by: thirdglass taster imports --recount"
+            ));
+        }
+        let today = self.today();
+        let copied_on = self.store.daily_copies().first().map(|it| it.day);
+        let is_old = copied_on.map_or(rows > 0, |it| today.days_since(it) > OLD);
+        Ok(HomeCheck {
+            problems,
+            rows,
+            tables,
+            sums,
+            photographs: self.store.every_photograph()?.len(),
+            copied_on,
+            copy_is_old: is_old && self.folder().is_some(),
+        })
+    }
+
+    /// What the trade does not allow, though the file is sound: each thing that cannot be read.
+    fn unreadable(&mut self) -> Vec<String> {
+        let mut found = Vec::new();
+        self.read_everything(&mut found);
+        let mut problems: Vec<String> = found.into_iter().map(|it| it.found).collect();
+        for version in self.store.recipe_versions().unwrap_or_default() {
+            if let Err(error) = self.parse_recipe(version.name.as_str(), &version.document) {
+                problems.push(format!(
+                    "the recipe {} {} cannot be read any more, because a word or an ingredient of your own is gone or has changed: {error}",
+                    version.name, version.version
+                ));
+            }
+        }
+        problems
+    }
+
+    /// How many sums over imports there are, and how many are not as they would be computed now.
+    fn wrong_sums(&self) -> Result<(usize, usize), WorkflowError> {
+        let (mut all, mut wrong) = (0, 0);
+        for import in self.store.imports()? {
+            let (sums, differing) = counted_again(&self.store, &import)?;
+            all += sums.len();
+            wrong += differing;
+        }
+        Ok((all, wrong))
+    }
+}

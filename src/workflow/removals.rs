@@ -1,0 +1,303 @@
+//! Removing what was entered by mistake, and bringing it back for thirty days.
+
+use crate::domain::Day;
+use crate::domain::Moment;
+use crate::domain::NotesId;
+use crate::domain::Removal;
+use crate::domain::RemovedKind;
+use crate::domain::SittingId;
+use crate::storage::NotesRow;
+use crate::workflow::Bytes;
+use crate::workflow::Home;
+use crate::workflow::PanelError;
+use crate::workflow::RemovalError;
+use crate::workflow::WorkflowError;
+use crate::workflow::local_day;
+
+/// Something that shall be removed, as people name it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Removable {
+    /// The batch with this cap mark.
+    Batch(String),
+    /// The beer with this mark that is no batch of one's own.
+    Beer(String),
+    /// A version of a recipe.
+    Recipe {
+        /// The name of the recipe.
+        name: String,
+        /// The name of the version.
+        version: String,
+    },
+    /// The latest tasting of a beer by a taster.
+    Tasting {
+        /// The cap mark.
+        mark: String,
+        /// Who tasted.
+        taster: String,
+    },
+    /// These notes.
+    Notes(NotesId),
+    /// The blind test of this number.
+    Test(u32),
+    /// The panel of this number.
+    Panel(u32),
+    /// The latest practice of a taster on a day.
+    Practice {
+        /// Who practised.
+        taster: String,
+        /// On which day, on the calendar of this machine.
+        day: Day,
+    },
+    /// The course of this name.
+    Course(String),
+    /// The import of this number.
+    Import(u32),
+    /// A photograph of a beer.
+    Photograph {
+        /// The cap mark.
+        mark: String,
+        /// Its number.
+        number: u32,
+    },
+}
+
+impl Removable {
+    /// What kind of thing it is.
+    #[must_use]
+    pub const fn kind(&self) -> RemovedKind {
+        match self {
+            Self::Batch(_) => RemovedKind::Batch,
+            Self::Beer(_) => RemovedKind::Beer,
+            Self::Recipe { .. } => RemovedKind::Recipe,
+            Self::Tasting { .. } | Self::Notes(_) => RemovedKind::Tasting,
+            Self::Test(_) => RemovedKind::Test,
+            Self::Panel(_) => RemovedKind::Panel,
+            Self::Practice { .. } => RemovedKind::Practice,
+            Self::Course(_) => RemovedKind::Course,
+            Self::Import(_) => RemovedKind::Import,
+            Self::Photograph { .. } => RemovedKind::Photograph,
+        }
+    }
+}
+
+/// Something that was removed, and for how many days it is kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RemovedRow {
+    /// What it is.
+    pub removal: Removal,
+    /// Whole days left; less than one is none.
+    pub days_left: u16,
+}
+
+impl Home {
+    /// Removes something with all that belongs to it. It is kept apart for thirty days.
+    ///
+    /// # Errors
+    /// It is not there, something else stands on it, or the store cannot be written; nothing is removed then.
+    pub fn remove(&mut self, what: &Removable) -> Result<RemovedRow, WorkflowError> {
+        let (root, name) = self.root_of(what)?;
+        let now = self.now();
+        let removal = self.store.in_one_go(|store| {
+            let held = store.held_by(what.kind(), &root)?;
+            if !held.is_empty() {
+                let (kind, name) = (what.kind().word(), name.clone());
+                return Err(WorkflowError::from(RemovalError::StillHeld {
+                    kind,
+                    name,
+                    held,
+                }));
+            }
+            Ok(store.remove((what.kind(), &root), &name, now)?)
+        })?;
+        self.recipes.borrow_mut().clear();
+        Ok(row_of(removal, now))
+    }
+
+    /// The id of what shall be removed, and what people call it. No taster is named: names change, and are forgotten.
+    fn root_of(&self, what: &Removable) -> Result<(String, String), WorkflowError> {
+        Ok(match what {
+            Removable::Batch(mark) => {
+                let batch = self.batch(mark)?;
+                (batch.id.to_string(), batch.cap_mark.to_string())
+            }
+            Removable::Beer(mark) => self.beer_to_remove(mark)?,
+            Removable::Recipe { name, version } => self.version_to_remove(name, version)?,
+            Removable::Tasting { mark, taster } => {
+                root_of_notes(&self.tasting_to_remove(mark, taster)?)
+            }
+            Removable::Notes(id) => root_of_notes(&self.store.notes_with_row(id)?.1),
+            Removable::Test(number) => {
+                let test = self.planned_test(*number)?.test;
+                (test.sitting.to_string(), number.to_string())
+            }
+            Removable::Panel(number) => {
+                let sitting = self.panel_sitting(*number)?;
+                (sitting.to_string(), number.to_string())
+            }
+            Removable::Practice { taster, day } => {
+                let sitting = self.practice_on(taster, *day)?;
+                (sitting.to_string(), format!("of {day}"))
+            }
+            Removable::Course(name) => {
+                let course = self.course(name)?;
+                (course.id.to_string(), course.name.to_string())
+            }
+            Removable::Import(number) => {
+                let file = self.import(*number)?.file_name;
+                (number.to_string(), format!("{number} ({file})"))
+            }
+            Removable::Photograph { mark, number } => {
+                let photograph = self.photograph(mark, *number)?;
+                (photograph.id.to_string(), format!("{number} of {mark}"))
+            }
+        })
+    }
+
+    fn panel_sitting(&self, asked: u32) -> Result<SittingId, WorkflowError> {
+        let panels = self.store.panels()?;
+        match panels.iter().find(|it| it.number == asked) {
+            Some(panel) => Ok(panel.sitting.clone()),
+            None => {
+                let known = panels.iter().map(|it| it.number.to_string()).collect();
+                Err(PanelError::NoPanel { asked, known }.into())
+            }
+        }
+    }
+
+    fn beer_to_remove(&self, mark: &str) -> Result<(String, String), WorkflowError> {
+        let beer = self.beer(mark)?;
+        if beer.batch.is_some() {
+            return Err(RemovalError::IsABatch {
+                mark: beer.cap_mark.to_string(),
+            }
+            .into());
+        }
+        Ok((beer.id.to_string(), beer.cap_mark.to_string()))
+    }
+
+    fn version_to_remove(
+        &self,
+        name: &str,
+        version: &str,
+    ) -> Result<(String, String), WorkflowError> {
+        let all = self.store.recipe_versions()?;
+        let found = all.iter().rev().find(|it| {
+            it.name.as_str().eq_ignore_ascii_case(name)
+                && it.version.as_str().eq_ignore_ascii_case(version)
+        });
+        let Some(found) = found else {
+            let known = all.iter().map(|it| format!("{} {}", it.name, it.version));
+            return Err(RemovalError::NoVersion {
+                asked: format!("{name} {version}"),
+                known: known.collect(),
+            }
+            .into());
+        };
+        Ok((
+            found.id.to_string(),
+            format!("{} {}", found.name, found.version),
+        ))
+    }
+
+    fn tasting_to_remove(&self, mark: &str, taster: &str) -> Result<NotesRow, WorkflowError> {
+        let beer = self.beer(mark)?;
+        let taster = self.taster(taster)?;
+        let rows = self.store.notes_of_beer(&beer.id)?;
+        let own = rows.into_iter().rfind(|it| it.taster.id == taster.id);
+        Ok(own.ok_or_else(|| RemovalError::NoTasting {
+            mark: beer.cap_mark.to_string(),
+            taster: taster.name.to_string(),
+        })?)
+    }
+
+    /// The latest practice of a taster on a day.
+    fn practice_on(&self, taster: &str, day: Day) -> Result<SittingId, WorkflowError> {
+        let taster = self.taster(taster)?;
+        let mut days = Vec::new();
+        let mut found = None;
+        for (sitting, made_at) in self.store.practice_moments(&taster.id)? {
+            let practised = local_day(made_at);
+            if practised == day {
+                found = Some(sitting);
+            } else if days.last() != Some(&practised) {
+                days.push(practised);
+            }
+        }
+        Ok(found.ok_or_else(|| RemovalError::NoPractice {
+            taster: taster.name.to_string(),
+            day,
+            known: days.iter().rev().map(ToString::to_string).collect(),
+        })?)
+    }
+
+    /// What was removed and can be brought back, the latest first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn removed(&mut self) -> Result<Vec<RemovedRow>, WorkflowError> {
+        let now = self.now();
+        let found = self.store.removals()?.into_iter();
+        let kept = found.filter(|it| it.days_left(now).is_some());
+        Ok(kept.map(|it| row_of(it, now)).collect())
+    }
+
+    /// Brings something back as it was.
+    ///
+    /// # Errors
+    /// Nothing kept has the number, something has its place, or what it belongs to is gone; nothing is changed then.
+    pub fn bring_back(&mut self, number: u32) -> Result<RemovedRow, WorkflowError> {
+        let row = self.removed_numbered(number)?;
+        self.store.bring_back(&row.removal)?;
+        if row.removal.kind == RemovedKind::Import {
+            // Sums are counted again by whoever reads them, should this fail.
+            self.recount_imports().ok();
+        }
+        Ok(row)
+    }
+
+    /// Throws out for good what was removed; its bytes leave the file.
+    ///
+    /// # Errors
+    /// Nothing kept has the number, or the store cannot be written.
+    pub fn throw_out(&mut self, number: u32) -> Result<(RemovedRow, Bytes), WorkflowError> {
+        let row = self.removed_numbered(number)?;
+        self.store.throw_out(&row.removal)?;
+        Ok((row, self.rub_out()))
+    }
+
+    fn removed_numbered(&mut self, number: u32) -> Result<RemovedRow, WorkflowError> {
+        let rows = self.removed()?;
+        let known = rows
+            .iter()
+            .map(|it| it.removal.number.to_string())
+            .collect();
+        let found = rows.into_iter().find(|it| it.removal.number == number);
+        Ok(found.ok_or(RemovalError::NothingRemoved { number, known })?)
+    }
+
+    /// Throws out what was removed more than thirty days ago.
+    ///
+    /// # Errors
+    /// The store cannot be written.
+    pub(super) fn throw_out_the_old(&mut self) -> Result<(), WorkflowError> {
+        let now = self.now();
+        for it in self.store.removals()? {
+            if it.days_left(now).is_none() {
+                self.store.throw_out(&it)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+fn root_of_notes(row: &NotesRow) -> (String, String) {
+    let name = format!("{} of {}", row.beer.cap_mark, row.tasted_on);
+    (row.notes.to_string(), name)
+}
+
+fn row_of(removal: Removal, now: Moment) -> RemovedRow {
+    RemovedRow {
+        days_left: removal.days_left(now).unwrap_or(0),
+        removal,
+    }
+}
