@@ -66,12 +66,15 @@ fn a_picture_is_copied_in_listed_shown_in_the_report_written_out_and_removed() {
     assert_eq!(list["photographs"][1]["bytes"], bytes.len());
     let again = kitchen.run(&["photo", "show", "T1", "2", out]);
     assert!(again.err.contains("it is there already"), "{again:?}");
-    kitchen.done(&["photo", "remove", "T1", "1"]);
+    kitchen.done(&["remove", "photo", "T1", "1"]);
     let gone = kitchen.run(&["photo", "show", "T1", "1", "x.jpg"]);
     assert!(
         gone.err.contains("has no photograph 1; there are: 2"),
         "{gone:?}"
     );
+    // Both pictures are the same: the bytes of the removed one would be found for those of the other.
+    let thrown = kitchen.done(&["removed", "--for-good", "1"]);
+    assert!(thrown.contains("Thrown out for good"), "{thrown}");
     let forgotten = kitchen.done(&["taster", "forget", "Ana"]);
     assert!(
         forgotten.contains("1 photograph with their notes"),
@@ -97,7 +100,7 @@ fn while_the_beer_is_tasted_its_photographs_are_sealed_and_one_more_may_be_added
         &["photo", "list", "T1"][..],
         &["photo", "list", "T1", "--json"],
         &["photo", "show", "T1", "1", "x.jpg"],
-        &["photo", "remove", "T1", "1"],
+        &["remove", "photo", "T1", "1"],
     ] {
         let refused = kitchen.run(command);
         assert_eq!(refused.code, 1, "{command:?}: {refused:?}");

@@ -20,7 +20,7 @@ const TOLD: &str = "UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z';
 
 fn kitchen() -> Kitchen {
     let kitchen = Kitchen::new();
-    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-8.db");
+    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-9.db");
     fs::create_dir(kitchen.home()).unwrap();
     fs::copy(fixture, kitchen.file()).unwrap();
     let file = rusqlite::Connection::open(kitchen.file()).unwrap();

@@ -51,12 +51,13 @@ impl SoundCopy {
             let file = file.to_owned();
             return Err(StorageError::NotADatabase { file });
         }
-        let problems = problems_of(&connection).map_err(failed)?;
+        let damaged = |found: String| StorageError::DamagedCopy {
+            file: file.to_owned(),
+            found,
+        };
+        let problems = problems_of(&connection).map_err(|error| damaged(error.to_string()))?;
         if let Some(problem) = problems.first() {
-            return Err(StorageError::DamagedCopy {
-                file: file.to_owned(),
-                found: problem.to_string(),
-            });
+            return Err(damaged(problem.to_string()));
         }
         let (latest, notes) = connection
             .query_row(

@@ -122,7 +122,7 @@ pub enum WorkflowError {
     },
     /// A table of ratings that is here already.
     #[error(
-        "{file} was read in before, as import {number} on {day}; nothing was read in again. To take that one away, type in a terminal: thirdglass taster imports --remove {number}"
+        "{file} was read in before, as import {number} on {day}; nothing was read in again. To take that one away, type in a terminal: thirdglass remove import {number}"
     )]
     ImportedBefore {
         /// The file.
@@ -134,7 +134,7 @@ pub enum WorkflowError {
     },
     /// A table that repeats ratings of another one.
     #[error(
-        "{file} repeats {ratings} of the ratings of import {number}, which would then count double; nothing was read in. Read in the new rows alone, or first take that import away: thirdglass taster imports --remove {number}"
+        "{file} repeats {ratings} of the ratings of import {number}, which would then count double; nothing was read in. Read in the new rows alone, or first take that import away: thirdglass remove import {number}"
     )]
     ImportOverlaps {
         /// The file.

@@ -7,6 +7,7 @@ use thirdglass::domain::Millilitres;
 use thirdglass::domain::Name;
 use thirdglass::domain::Panel;
 use thirdglass::domain::PanelRating;
+use thirdglass::domain::RemovedKind;
 use thirdglass::domain::Sample;
 use thirdglass::domain::SampleId;
 use thirdglass::domain::Seat;
@@ -205,7 +206,13 @@ fn sums_are_kept_with_what_they_are_of_and_go_with_their_import() {
     assert_eq!((kept[0].formula_version, kept[0].up_to), (8, 4));
     assert_eq!(kept[0].taster, table::taster("Ana").id);
     assert_eq!(store.summaries_of(1).unwrap(), [(sums[0].clone(), 8, 4)]);
-    store.remove_import(1).unwrap();
+    let kind = (RemovedKind::Import, "1");
+    let removal = store.remove(kind, "1", table::at(45)).unwrap();
+    assert!(store.summaries().unwrap().is_empty() && store.imports().unwrap().is_empty());
+    store.bring_back(&removal).unwrap();
+    assert_eq!(store.summaries().unwrap().len(), 1);
+    let removal = store.remove(kind, "1", table::at(46)).unwrap();
+    store.throw_out(&removal).unwrap();
     assert!(store.summaries().unwrap().is_empty() && store.imports().unwrap().is_empty());
     assert!(store.taster(&table::taster("Ana").id).unwrap().is_some());
 }

@@ -6,7 +6,8 @@
 //! `schema-4.db` when schema 4 was new, and holds a practice;
 //! `schema-5.db` by `course::make_fixture` when schema 5 was new, and holds a course with a series;
 //! `schema-6.db` when schema 6 was new, and holds an import and a panel; `schema-7.db` by
-//! `proposal::make_fixture` when schema 7 was new, and holds a proposal. Rows for other tests are added beside
+//! `proposal::make_fixture` when schema 7 was new, and holds a proposal; `schema-8.db` holds
+//! photographs, and `schema-9.db`, by `removal::make_fixture`, something removed. Rows for other tests are added beside
 //! them; these stay as they are.
 
 use thirdglass::domain::Abv;

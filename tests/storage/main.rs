@@ -13,6 +13,7 @@ mod photograph;
 mod practice;
 mod privacy;
 mod proposal;
+mod removal;
 mod rows;
 mod second_sniff;
 mod together;
