@@ -348,8 +348,10 @@ fn a_look_through_finds_what_is_damaged_orphaned_or_not_what_was_kept() {
     let home = full_home();
     let damage = |sql: &str| {
         let file = Connection::open(home.path().join("thirdglass.db")).unwrap();
-        file.execute_batch("PRAGMA foreign_keys = OFF; DROP TRIGGER IF EXISTS removed_photograph_stays;")
-            .unwrap_or_default();
+        file.execute_batch(
+            "PRAGMA foreign_keys = OFF; DROP TRIGGER IF EXISTS removed_photograph_stays;",
+        )
+        .unwrap_or_default();
         file.execute_batch(sql).unwrap();
     };
     let problems = || open(home.path()).check().unwrap().problems;

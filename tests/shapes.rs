@@ -27,10 +27,12 @@ const ALONE: &[&str] = &[
     "blind-list",
     "blind-record",
     "blind-size",
+    "home-check",
     "larder",
     "panel-list",
     "practice-course",
     "practice-record",
+    "removed",
     "settings",
     "taster-imports",
     "taster-learnt",
@@ -91,7 +93,7 @@ const RATINGS: &[&str] = &[
 /// What a person takes away.
 const EXPORTS: &[&str] = &["home-tables", "taster-export"];
 /// What is asked of photographs.
-const PHOTOGRAPHS: &[&str] = &["batch-show", "photo-list"];
+const PHOTOGRAPHS: &[&str] = &["batch-show", "home-check", "photo-list", "removed"];
 
 fn written(name: &str) -> Value {
     let text = shape(name).unwrap_or_else(|| panic!("no shape is called {name}"));
@@ -223,6 +225,7 @@ fn an_empty_home_keeps_the_shapes() {
     bench.keeps_all(&["batch-list", "blind-list", "panel-list", "practice-course"]);
     bench.keeps_all(&["taster-list", "taster-imports", "taster-measure", "larder"]);
     bench.keeps_all(&["settings", "wheel-list", "wheel-scales", "blind-size"]);
+    bench.keeps_all(&["home-check", "removed"]);
     bench.keeps(
         "blind-size",
         "blind size --friends 7 --rounds 2 --similarity",
@@ -488,6 +491,12 @@ fn photographs_keep_their_shapes() {
     bench.type_line(&format!("photo add T1 {} --of glass", file.display()));
     bench.keeps("photo-list", "photo list T1");
     bench.keeps("batch-show", "batch show T1");
+    bench.keeps("home-check", "home check");
+    bench.keeps("removed", "removed");
+    bench.type_line("remove photo T1 1");
+    bench.type_line("remove batch T1");
+    let gone = bench.keeps("removed", "removed");
+    assert_eq!(gone["removed"].as_array().unwrap().len(), 2);
     bench.has_seen(PHOTOGRAPHS);
 }
 
