@@ -46,6 +46,7 @@ mod temp_folder;
 mod test_answers;
 mod traces;
 mod user_files;
+mod whole_file;
 
 pub use archive_error::{ArchiveError, ArchiveProblem};
 pub use archive_reader::OpenedArchive;
