@@ -37,6 +37,7 @@ mod rubbing_out;
 mod schema;
 mod second_sniff;
 mod sittings;
+mod steady_writer;
 mod storage_error;
 mod store;
 mod strengths;
