@@ -232,6 +232,7 @@ pub use recipe_history::{
     HistoryBatch, HistoryPromise, HistoryTold, HistoryVersion, HopesMet, RecipeHistory,
 };
 pub use recipes::ReadRecipe;
+pub(crate) use recipes::VersionOf;
 pub use remedies::{Remedy, Suspect};
 pub use running_order::{Block, BlockKind};
 pub use same_pair::{SamePair, SameQuestion, TestDay};
