@@ -79,6 +79,7 @@ pub use store::Store;
 pub use temp_folder::TempFolder;
 pub use traces::Traces;
 pub use user_files::ensure_free_place;
+pub use user_files::is_written;
 pub use user_files::larder_path;
 pub use user_files::open_table;
 pub use user_files::read_bytes;

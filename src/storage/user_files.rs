@@ -13,6 +13,7 @@ use std::path::PathBuf;
 
 use crate::storage::StorageError;
 use crate::storage::whole_file::Unfinished;
+use crate::storage::whole_file::clear_beside;
 
 /// The longest file that is read: 4 MiB, far beyond any recipe or word list.
 const MOST: u64 = 4 * 1024 * 1024;
@@ -226,6 +227,16 @@ pub fn write_new_private_bytes(path: &Path, bytes: &[u8]) -> Result<(), StorageE
     write_new(path, bytes, FOR_THE_USER)
 }
 
+/// Whether a file says just this already, such as after a try that was cut short; the name that it had meanwhile goes.
+#[must_use]
+pub fn is_written(path: &Path, text: &str) -> bool {
+    let is_there = read_file(path).is_ok_and(|it| it == text);
+    if is_there {
+        clear_beside(path);
+    }
+    is_there
+}
+
 /// Takes a file away again that was just written here, because what belongs to it could not be kept; one that will
 /// not go stays.
 pub fn take_back_new_file(path: &Path) {
@@ -360,6 +371,17 @@ mod tests {
             Err(StorageError::Exists { file: path.clone() })
         );
         assert_eq!(read_file(&path).unwrap(), "first");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_file_that_a_killed_program_wrote_whole_is_known_and_its_second_name_goes() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("next.toml");
+        write_new_file(&path, "text").unwrap();
+        fs::hard_link(&path, folder.path().join("next.toml.thirdglass-part")).unwrap();
+        assert!(!is_written(&path, "another text"));
+        assert!(is_written(&path, "text"));
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 

@@ -63,10 +63,7 @@ impl Unfinished {
     }
 
     fn made(place: &Path, make: impl Fn(&Path) -> io::Result<File>) -> Result<Self, StorageError> {
-        // Without what may stand at its end, such as the stroke after a folder.
-        let mut beside = place.components().as_path().as_os_str().to_owned();
-        beside.push(UNFINISHED);
-        let beside = PathBuf::from(beside);
+        let beside = beside(place);
         let file = match make(&beside) {
             Err(error) if error.kind() == ErrorKind::AlreadyExists => {
                 clear(&beside);
@@ -133,6 +130,19 @@ impl Drop for Unfinished {
             take_away(&self.beside).ok();
         }
     }
+}
+
+/// The name that a file or folder has until it is done.
+fn beside(place: &Path) -> PathBuf {
+    // Without what may stand at its end, such as the stroke after a folder.
+    let mut beside = place.components().as_path().as_os_str().to_owned();
+    beside.push(UNFINISHED);
+    PathBuf::from(beside)
+}
+
+/// Clears away what a program that was killed left beside one place.
+pub(super) fn clear_beside(place: &Path) {
+    clear(&beside(place));
 }
 
 /// Clears away what programs that were killed left in a folder.

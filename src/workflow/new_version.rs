@@ -15,7 +15,7 @@ use crate::formats::NewVersion;
 use crate::formats::changed_document;
 use crate::formats::document_hash;
 use crate::formats::line_diff;
-use crate::storage::read_file;
+use crate::storage::is_written;
 use crate::storage::take_back_new_file;
 use crate::storage::write_new_file;
 use crate::workflow::Home;
@@ -300,9 +300,4 @@ fn slug(name: &str) -> String {
     } else {
         parts.join("-")
     }
-}
-
-/// Whether a file says just this.
-fn is_written(file: &Path, document: &str) -> bool {
-    read_file(file).is_ok_and(|it| it == document)
 }
