@@ -57,7 +57,7 @@ fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
     assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
     let copy = "thirdglass-before-v2-2026-03-14T18-00-00.000Z.db";
     assert_eq!(schema_of(&home.path().join(copy)), schema_of(&fixture(1)));
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(8)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(9)));
 }
 
 #[test]
@@ -71,7 +71,7 @@ fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
     assert_eq!(store.tests(), Ok(Vec::new()));
     blind_test::lay_test(&mut store);
     blind_test::assert_test_laid(&store);
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(8)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(9)));
 }
 
 #[test]
@@ -155,11 +155,26 @@ fn a_file_of_schema_8_opens_today_and_keeps_its_rows() {
 }
 
 #[test]
-fn the_fixture_of_schema_8_is_what_its_procedure_makes() {
+fn a_file_of_schema_9_opens_today_and_keeps_its_rows() {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(9), file_in(home.path())).unwrap();
+    let store = Store::open(home.path(), &table::at(0)).unwrap();
+    table::assert_laid_and_tasted(&store);
+    blind_test::assert_test_laid(&store);
+    practice::assert_practice_laid(&store);
+    course::assert_course_laid(&store);
+    import::assert_import_laid(&store);
+    import::assert_panel_laid(&store);
+    proposal::assert_proposal_laid(&store);
+    photograph::assert_photograph_laid(&store);
+}
+
+#[test]
+fn the_fixture_of_schema_9_is_what_its_procedure_makes() {
     let folder = tempfile::tempdir().unwrap();
     let made = folder.path().join("made.db");
     photograph::make_fixture(&made);
-    assert_eq!(schema_of(&made), schema_of(&fixture(8)));
+    assert_eq!(schema_of(&made), schema_of(&fixture(9)));
 }
 
 #[test]
@@ -202,7 +217,7 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
     drop(Store::open(home.path(), &table::at(0)).unwrap());
     let file = file_in(home.path());
     let connection = Connection::open(&file).unwrap();
-    connection.pragma_update(None, "user_version", 9).unwrap();
+    connection.pragma_update(None, "user_version", 10).unwrap();
     drop(connection);
     let before = fs::read(&file).unwrap();
     let refused = Store::open(home.path(), &table::at(0)).unwrap_err();
@@ -210,8 +225,8 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
         refused,
         StorageError::Newer {
             file: file.clone(),
-            found: 9,
-            supported: 8
+            found: 10,
+            supported: 9
         }
     );
     assert!(

@@ -55,7 +55,7 @@ pub(crate) fn assert_photograph_laid(store: &Store) {
     }
 }
 
-/// How the fixture of schema 8 was made.
+/// How the fixture of schema 9 was made, which holds no more than that of schema 8 and an index.
 pub(crate) fn make_fixture(path: &Path) {
     let home = tempfile::tempdir().unwrap();
     let mut store = Store::open(home.path(), &table::at(0)).unwrap();
