@@ -153,8 +153,10 @@ impl App {
                 self.overlay = Overlay::Explanation;
                 self.scrolled = 0;
             }
-            Act::Do(Action::PageDown) => self.scroll(&Press::PageDown),
-            Act::Do(Action::PageUp) => self.scroll(&Press::PageUp),
+            Act::Do(Action::PageDown) if !self.pages_by_choice() => {
+                self.scroll(&Press::PageDown);
+            }
+            Act::Do(Action::PageUp) if !self.pages_by_choice() => self.scroll(&Press::PageUp),
             act => {
                 let Some(screen) = self.screens.last_mut() else {
                     return Running::Ended;
@@ -164,6 +166,11 @@ impl App {
             }
         }
         Running::Yes
+    }
+
+    /// Whether turning a page moves what is chosen on the top screen.
+    fn pages_by_choice(&self) -> bool {
+        self.screens.last().is_some_and(|it| it.pages_by_choice())
     }
 
     /// Ten lines down, or up.
@@ -235,7 +242,7 @@ impl App {
         let below = inside(room, 1 + footer(screen.as_ref(), &[], room).len());
         let shown = page(screen.as_mut(), &mut self.home, below);
         // What does not fit is reached by a key, and that key must be seen.
-        let scrolls = shown.rows.len() > below.height;
+        let scrolls = shown.rows.len() > below.height || !shown.left_out.is_nothing();
         let more: &[Action] = if scrolls { &[Action::PageDown] } else { &[] };
         let footer = footer(screen.as_ref(), more, room);
         let mut said = Page::default();
@@ -272,11 +279,10 @@ impl App {
             Overlay::Explanation => explanation(screen.as_ref(), room),
             _ => page_or_error(screen.as_mut(), &mut self.home, room),
         };
-        told.rows
-            .into_iter()
-            .chain(page.rows)
-            .map(|row| row.line)
-            .collect()
+        let more = (!page.left_out.is_nothing())
+            .then(|| Line::of(Ink::Quiet, "… there are more lines than are told here."));
+        let rows = told.rows.into_iter().chain(page.rows);
+        rows.map(|row| row.line).chain(more).collect()
     }
 }
 

@@ -1,5 +1,7 @@
 //! The batches: a list, one batch whole, and a new one from a recipe file.
 
+use std::collections::HashMap;
+use std::ops::Range;
 use std::path::PathBuf;
 
 use crate::drawing::Ink;
@@ -9,6 +11,7 @@ use crate::reports::batch_rows_lines;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Asking;
+use crate::screens::Below;
 use crate::screens::HistoryScreen;
 use crate::screens::Next;
 use crate::screens::NextScreen;
@@ -24,9 +27,14 @@ use crate::screens::WeeksScreen;
 use crate::screens::WhyScreen;
 use crate::screens::convert_screen::ConvertScreen;
 use crate::screens::log_screen::LogScreen;
+use crate::screens::long_list::moved;
 use crate::screens::print_screen::on_paper;
+<<<<<<< HEAD
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
+=======
+use crate::workflow::BatchList;
+>>>>>>> a
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
 use crate::workflow::ProofPair;
@@ -37,7 +45,9 @@ use crate::workflow::WorkflowError;
 #[derive(Default)]
 pub struct BatchesScreen {
     /// The list as last read; read again after another screen was open.
-    rows: Option<Vec<BatchRow>>,
+    list: Option<BatchList>,
+    /// What is told of those that were seen, by their place in the list.
+    seen: HashMap<usize, BatchRow>,
     chosen: usize,
 }
 
@@ -49,15 +59,38 @@ impl BatchesScreen {
     }
 
     fn open(&mut self, row: usize) -> Next {
-        let mark = self
-            .rows
-            .as_ref()
-            .and_then(|rows| Some(rows.get(row)?.mark.to_string()));
-        let Some(mark) = mark else {
+        let mark = self.list.as_ref().and_then(|list| list.mark(row));
+        let Some(mark) = mark.map(ToString::to_string) else {
             return Next::Stay;
         };
-        self.rows = None;
+        self.forget();
         Next::Open(Box::new(BatchScreen { mark, pair: None }))
+    }
+
+    /// What was read may change on another screen.
+    fn forget(&mut self) {
+        self.list = None;
+        self.seen.clear();
+    }
+
+    fn count(&self) -> usize {
+        self.list.as_ref().map_or(0, BatchList::len)
+    }
+
+    /// Reads what is to be seen and was not seen before.
+    fn read(
+        &mut self,
+        home: &mut Home,
+        shown: Range<usize>,
+    ) -> Result<Vec<BatchRow>, WorkflowError> {
+        let is_new = |place: &usize| !self.seen.contains_key(place);
+        let new: Vec<usize> = shown.clone().filter(is_new).collect();
+        if let Some(list) = &self.list {
+            let read = home.batch_rows_of(list, &new)?;
+            self.seen.extend(new.into_iter().zip(read));
+        }
+        let rows = shown.filter_map(|place| self.seen.get(&place).cloned());
+        Ok(rows.collect())
     }
 }
 
@@ -67,17 +100,20 @@ impl Screen for BatchesScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let rows = match self.rows.take() {
-            Some(rows) => rows,
-            None => home.batch_rows()?,
-        };
+        if self.list.is_none() {
+            self.list = Some(home.batch_list()?);
+        }
+        let count = self.count();
+        self.chosen = self.chosen.min(count.saturating_sub(1));
         let mut page = Page::default();
         page.gap();
-        if rows.is_empty() {
+        if count == 0 {
             page.text(Ink::Plain, "No batch yet. a adds one from a recipe file. A recipe file is written by answering ten questions: thirdglass recipe new FILE", room.text_width());
         }
+        let shown = page.window(count, self.chosen, room.height, Below::default());
+        let rows = self.read(home, shown.clone())?;
         let lines = batch_rows_lines(&rows, room.width.saturating_sub(3));
-        for (index, line) in lines.into_iter().enumerate() {
+        for (index, line) in shown.zip(lines) {
             let chosen = index == self.chosen;
             if chosen {
                 page.focus = page.rows.len();
@@ -89,12 +125,11 @@ impl Screen for BatchesScreen {
                 Press::Row(index),
             );
         }
-        self.rows = Some(rows);
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        if self.rows.as_ref().is_none_or(Vec::is_empty) {
+        if self.count() == 0 {
             return vec![Action::Add, Action::Back];
         }
         vec![
@@ -110,22 +145,21 @@ impl Screen for BatchesScreen {
         "Every brew with its cap mark, how long it has conditioned, and whether that kind is usually ready. The recipe of a batch that somebody is tasting is left out."
     }
 
+    fn pages_by_choice(&self) -> bool {
+        true
+    }
+
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.rows.as_ref().map_or(0, Vec::len).saturating_sub(1);
+        if let Some(chosen) = moved(self.chosen, act, self.count()) {
+            self.chosen = chosen;
+            return Ok(Next::Stay);
+        }
         Ok(match act {
             Act::Do(Action::Accept) => self.open(self.chosen),
             Act::Row(row) => self.open(row),
             Act::Do(Action::Add) => {
-                self.rows = None;
+                self.forget();
                 Next::Open(Box::new(NewBatchScreen::default()))
-            }
-            Act::Do(Action::Up) => {
-                self.chosen = self.chosen.saturating_sub(1);
-                Next::Stay
-            }
-            Act::Do(Action::Down) => {
-                self.chosen = (self.chosen + 1).min(last);
-                Next::Stay
             }
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,

@@ -8,6 +8,7 @@ use crate::drawing::width;
 use crate::drawing::wrap;
 use crate::screens::Act;
 use crate::screens::Action;
+use crate::screens::Below;
 use crate::screens::KEYS;
 use crate::screens::Key;
 use crate::screens::Page;
@@ -122,19 +123,20 @@ pub(super) fn indented(mut row: Row) -> Row {
 pub(super) fn visible(page: Page, room: Room, scrolled: &mut usize) -> Vec<Row> {
     let height = room.height;
     let last = page.rows.len().saturating_sub(height);
-    let lowest = page.focus.saturating_sub(height.saturating_sub(1));
+    // The last row may be taken by the sentence that there is more, so the focus stays above it.
+    let lowest = page.focus.saturating_sub(height.saturating_sub(2));
     *scrolled = (*scrolled).min(last);
     let from = (*scrolled).max(lowest.min(last));
     let hidden_below = page.rows.len().saturating_sub(from + height);
     let mut rows: Vec<Row> = page.rows.into_iter().skip(from).take(height).collect();
     rows.resize(height, Row::default());
-    if hidden_below > 0
-        && let Some(row) = rows.last_mut()
-    {
-        row.line = Line::of(
-            Ink::Quiet,
-            format!("… {} more lines: PgDn", hidden_below + 1),
-        );
+    let more = match page.left_out.below {
+        Below::Lines(lines) if lines + hidden_below == 0 => None,
+        Below::Lines(lines) => Some(format!("… {} more lines: PgDn", lines + hidden_below + 1)),
+        Below::Uncounted => Some("… more lines: PgDn".to_owned()),
+    };
+    if let Some((row, more)) = rows.last_mut().zip(more) {
+        row.line = Line::of(Ink::Quiet, more);
         row.press = Some(Press::PageDown);
     }
     if room.width >= Room::WIDE && !page.side.is_empty() {

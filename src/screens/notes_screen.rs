@@ -5,6 +5,7 @@ use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::screens::Act;
 use crate::screens::Action;
+use crate::screens::Below;
 use crate::screens::FoundScreen;
 use crate::screens::LearntScreen;
 use crate::screens::Next;
@@ -13,18 +14,47 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::TastersScreen;
+<<<<<<< HEAD
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
+=======
+use crate::screens::long_list::moved;
+>>>>>>> a
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
 use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
 
+/// Notes that are read at a time.
+const READ: usize = 200;
+
 /// The list of locked notes.
 #[derive(Default)]
 pub struct NotesScreen {
-    rows: Option<Vec<NotesRow>>,
+    /// Those that were read so far, from the newest on.
+    rows: Vec<NotesRow>,
+    /// What follows after them.
+    rest: Rest,
     chosen: usize,
+}
+
+/// Whether there are more notes than were read.
+#[derive(Clone, Copy, Default, PartialEq, Eq)]
+enum Rest {
+    /// Nobody has looked yet.
+    #[default]
+    Unread,
+    /// None.
+    Nothing,
+}
+
+impl Rest {
+    const fn told(self) -> Below {
+        match self {
+            Self::Unread => Below::Uncounted,
+            Self::Nothing => Below::Lines(0),
+        }
+    }
 }
 
 impl NotesScreen {
@@ -35,7 +65,7 @@ impl NotesScreen {
     }
 
     fn open(&self, row: usize) -> Next {
-        match self.rows.as_ref().and_then(|rows| rows.get(row)) {
+        match self.rows.get(row) {
             Some(row) => Next::Open(Box::new(FoundScreen::new(
                 row.notes.clone(),
                 row.beer.cap_mark.clone(),
@@ -45,6 +75,7 @@ impl NotesScreen {
         }
     }
 
+<<<<<<< HEAD
     /// Asks whether the chosen notes go.
     fn remove(&mut self) -> Next {
         let Some(rows) = self.rows.take() else {
@@ -55,6 +86,18 @@ impl NotesScreen {
         let what = Removable::Notes(row.notes.clone());
         self.chosen = 0;
         Next::Open(Box::new(remove_question(what, &words, Then::Back)))
+=======
+    /// Reads on until `count` notes are there, or all.
+    fn read_up_to(&mut self, count: usize, home: &Home) -> Result<(), WorkflowError> {
+        while self.rest == Rest::Unread && self.rows.len() < count {
+            let more = home.more_locked_notes(&self.rows, READ)?;
+            if more.len() < READ {
+                self.rest = Rest::Nothing;
+            }
+            self.rows.extend(more);
+        }
+        Ok(())
+>>>>>>> a
     }
 }
 
@@ -72,17 +115,18 @@ impl Screen for NotesScreen {
         "Notes".to_owned()
     }
 
-    fn page(&mut self, home: &mut Home, _room: Room) -> Result<Page, WorkflowError> {
-        let rows = match self.rows.take() {
-            Some(rows) => rows,
-            None => home.locked_notes()?,
-        };
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        // As far as one turn of the page goes beyond what is seen.
+        self.read_up_to(self.chosen + room.height + READ / 2, home)?;
+        self.chosen = self.chosen.min(self.rows.len().saturating_sub(1));
         let mut page = Page::default();
         page.gap();
-        if rows.is_empty() {
+        if self.rows.is_empty() {
             page.line(Line::plain("No notes are locked yet. Taste a beer first."));
         }
-        for (index, row) in rows.iter().enumerate() {
+        let count = self.rows.len();
+        let shown = page.window(count, self.chosen, room.height, self.rest.told());
+        for (index, row) in shown.clone().zip(&self.rows[shown]) {
             let chosen = index == self.chosen;
             if chosen {
                 page.focus = page.rows.len();
@@ -107,12 +151,11 @@ impl Screen for NotesScreen {
                 Press::Row(index),
             );
         }
-        self.rows = Some(rows);
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        if self.rows.as_ref().is_none_or(Vec::is_empty) {
+        if self.rows.is_empty() {
             return vec![Action::Learnt, Action::Tasters, Action::Back];
         }
         vec![
@@ -130,23 +173,21 @@ impl Screen for NotesScreen {
         "Every set of notes that was locked. Enter opens one; the plan can be set beside it from there. l shows what predictions have learnt of a taster; p opens the list of tasters. Notes on a beer that somebody is tasting now stay closed until that tasting is locked or left."
     }
 
+    fn pages_by_choice(&self) -> bool {
+        true
+    }
+
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.rows.as_ref().map_or(0, Vec::len).saturating_sub(1);
+        if let Some(chosen) = moved(self.chosen, act, self.rows.len()) {
+            self.chosen = chosen;
+            return Ok(Next::Stay);
+        }
         Ok(match act {
             Act::Do(Action::Accept) => self.open(self.chosen),
             Act::Row(row) => self.open(row),
-            Act::Do(Action::Up) => {
-                self.chosen = self.chosen.saturating_sub(1);
-                Next::Stay
-            }
-            Act::Do(Action::Down) => {
-                self.chosen = (self.chosen + 1).min(last);
-                Next::Stay
-            }
             Act::Do(Action::Tasters) => {
                 // Names may change there, and notes go.
-                self.rows = None;
-                self.chosen = 0;
+                *self = Self::default();
                 Next::Open(Box::new(TastersScreen::new(home)?))
             }
             Act::Do(Action::Learnt) => Next::Open(LearntScreen::opened(home)?),

@@ -1,5 +1,7 @@
 //! What a screen shows: rows with meaning, each of which may answer to a click, and a side pane where there is room.
 
+use std::ops::Range;
+
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::drawing::wrap;
@@ -54,6 +56,40 @@ pub struct Page {
     pub side: Vec<Line>,
     /// The row that must stay in view.
     pub focus: usize,
+    /// What of a long list is not among the rows, because nobody could see it.
+    pub left_out: LeftOut,
+}
+
+/// Lines of a long list that a page does without.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct LeftOut {
+    /// How many above its first row.
+    pub above: usize,
+    /// How many below its last row.
+    pub below: Below,
+}
+
+/// Lines left out below a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Below {
+    /// So many.
+    Lines(usize),
+    /// Some; nobody counted them.
+    Uncounted,
+}
+
+impl Default for Below {
+    fn default() -> Self {
+        Self::Lines(0)
+    }
+}
+
+impl LeftOut {
+    /// True where nothing is left out.
+    #[must_use]
+    pub fn is_nothing(self) -> bool {
+        self == Self::default()
+    }
 }
 
 impl Page {
@@ -79,6 +115,36 @@ impl Page {
         for line in lines {
             self.line(line);
         }
+    }
+
+    /// The entries of a list of `count` that can be seen in so many rows with the chosen one among them. The page is
+    /// made ready for them: what stands on it already goes where the list has moved on. `more` says
+    /// what follows after the last entry.
+    pub fn window(
+        &mut self,
+        count: usize,
+        chosen: usize,
+        height: usize,
+        more: Below,
+    ) -> Range<usize> {
+        let head = self.rows.len();
+        let total = head + count;
+        let last = total.saturating_sub(height);
+        // The last row may have to say that there is more.
+        let from = (head + chosen)
+            .saturating_sub(height.saturating_sub(2))
+            .min(last);
+        let first = from.saturating_sub(head);
+        let end = (from + height).saturating_sub(head).min(count);
+        self.rows.drain(..from.min(head));
+        self.left_out = LeftOut {
+            above: from,
+            below: match more {
+                Below::Lines(lines) => Below::Lines(lines + count - end),
+                Below::Uncounted => Below::Uncounted,
+            },
+        };
+        first..end
     }
 
     /// Adds a row that answers to a click.

@@ -92,6 +92,11 @@ pub trait Screen: Send {
         false
     }
 
+    /// True for a list in which turning a page moves what is chosen, so that Enter opens what is seen.
+    fn pages_by_choice(&self) -> bool {
+        false
+    }
+
     /// What the screen is for, in a few sentences.
     fn explanation(&self) -> &'static str;
 

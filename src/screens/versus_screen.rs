@@ -58,14 +58,9 @@ impl VersusScreen {
 
     /// The other bottles that were tasted, the newest first.
     fn tasted(&self, home: &Home) -> Result<Vec<String>, WorkflowError> {
-        let mut marks: Vec<String> = Vec::new();
-        for row in home.locked_notes()? {
-            let mark = row.beer.cap_mark.to_string();
-            if mark != self.mark && !marks.contains(&mark) {
-                marks.push(mark);
-            }
-        }
-        Ok(marks)
+        let marks = home.tasted_marks()?.into_iter();
+        let others = marks.map(|it| it.to_string()).filter(|it| *it != self.mark);
+        Ok(others.collect())
     }
 }
 

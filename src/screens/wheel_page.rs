@@ -51,8 +51,8 @@ impl WheelPage<'_> {
         let Some(rows) = rows else {
             return Page {
                 rows: list,
-                side: Vec::new(),
                 focus,
+                ..Page::default()
             };
         };
         let picture = self.picture(rows);
@@ -69,8 +69,8 @@ impl WheelPage<'_> {
         };
         Page {
             rows: (0..count).map(row).collect(),
-            side: Vec::new(),
             focus,
+            ..Page::default()
         }
     }
 

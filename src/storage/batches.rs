@@ -78,6 +78,23 @@ impl Store {
         )
     }
 
+    /// The batches of one recipe version, in the order in which they were added.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn batches_of_version(
+        &self,
+        version: &RecipeVersionId,
+    ) -> Result<Vec<Batch>, StorageError> {
+        self.all(
+            "read the batches of a recipe",
+            "SELECT id, version, cap_mark, made_at FROM batch
+             WHERE version = ?1 AND removed_at IS NULL ORDER BY made_at, rowid",
+            [version.as_str()],
+            batch,
+        )
+    }
+
     /// The batch with this id, removed or not.
     ///
     /// # Errors

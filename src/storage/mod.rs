@@ -74,6 +74,7 @@ pub use imports::ImportNames;
 pub use imports::ImportSitting;
 pub use imports::ImportedRating;
 pub use new_folder::{ensure_free_folder, write_new_folder};
+pub use notes_rows::CountedNotes;
 pub use notes_rows::NotesRow;
 pub use own_files::{PutFiles, own_files};
 pub use own_rows::OwnSeat;

@@ -4,6 +4,7 @@ use std::collections::HashSet;
 
 use rusqlite::Params;
 use rusqlite::Row;
+use rusqlite::params;
 
 use crate::domain::Beer;
 use crate::domain::BeerId;
@@ -12,6 +13,7 @@ use crate::domain::BottleFault;
 use crate::domain::Day;
 use crate::domain::DescriptorId;
 use crate::domain::Moment;
+use crate::domain::Name;
 use crate::domain::Notes;
 use crate::domain::NotesId;
 use crate::domain::Sample;
@@ -61,6 +63,26 @@ pub struct NotesRow {
     /// 1 for the first pass, 2 for the pass as it warms.
     pub round: u8,
 }
+
+/// How many notes there are on one beer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CountedNotes {
+    /// Those that are locked.
+    pub locked: usize,
+    /// Those of them on sound bottles.
+    pub sound: usize,
+    /// Whether a bottle gushed.
+    pub gushed: bool,
+}
+
+/// Counts the notes of one beer that its list holds.
+const COUNT: &str = "SELECT count(notes.locked_at) AS locked,
+        count(CASE WHEN notes.bottle_fault IS NULL THEN notes.locked_at END) AS sound,
+        coalesce(max(notes.bottle_fault = 'gushing'), 0) AS gushed
+    FROM sample
+    JOIN notes ON notes.sample = sample.id
+    JOIN seat ON seat.id = notes.seat
+    WHERE notes.removed_at IS NULL";
 
 /// Every list asks for the same columns.
 const SELECT: &str =
@@ -150,6 +172,58 @@ impl Store {
     /// The file cannot be read.
     pub fn notes_of_beer(&self, beer: &BeerId) -> Result<Vec<NotesRow>, StorageError> {
         self.listed(&[OF_BEER, TOLD], [beer.as_str()])
+    }
+
+    /// Counts the notes that [`Store::notes_of_beer`] lists.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn counted_notes_of_beer(&self, beer: &BeerId) -> Result<CountedNotes, StorageError> {
+        let sql = format!("{COUNT} {OF_BEER} {TOLD}");
+        let counted = self.first("count notes", &sql, [beer.as_str()], |row| {
+            let [locked, sound]: [u32; 2] = [row.get("locked")?, row.get("sound")?];
+            Ok(CountedNotes {
+                locked: locked as usize,
+                sound: sound as usize,
+                gushed: row.get("gushed")?,
+            })
+        })?;
+        Ok(counted.unwrap_or(CountedNotes {
+            locked: 0,
+            sound: 0,
+            gushed: false,
+        }))
+    }
+
+    /// Locked notes, newest first, so many of them: the newest of all, or those before these. Those of a panel
+    /// only once its glasses were told.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn locked_notes_before(
+        &self,
+        notes: Option<&NotesId>,
+        most: usize,
+    ) -> Result<Vec<NotesRow>, StorageError> {
+        let most = i64::try_from(most).unwrap_or(i64::MAX);
+        let before = notes.map(NotesId::as_str);
+        self.all(
+            "list notes",
+            &newest_first(before),
+            params![before, most],
+            notes_row,
+        )
+    }
+
+    /// The cap marks of all bottles of which there are locked notes, the one tasted last first; those of a panel
+    /// only once its glasses were told.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn tasted_marks(&self) -> Result<Vec<Name>, StorageError> {
+        self.all("list what was tasted", &tasted_marks(), [], |row| {
+            row::name(row, "cap_mark")
+        })
     }
 
     /// All notes of a taster, newest last; those of a panel only once its glasses were told.
@@ -249,6 +323,30 @@ fn list(conditions: &[&str]) -> String {
     format!("{SELECT} {} {NEWEST_LAST}", conditions.join(" "))
 }
 
+fn tasted_marks() -> String {
+    format!(
+        "SELECT beer.cap_mark FROM notes
+         JOIN seat ON seat.id = notes.seat
+         JOIN sample ON sample.id = notes.sample
+         JOIN beer ON beer.id = sample.beer
+         WHERE notes.removed_at IS NULL AND notes.locked_at IS NOT NULL {TOLD}
+         GROUP BY beer.id
+         ORDER BY max(notes.tasted_on || ' ' || notes.typed_on) DESC, max(notes.rowid) DESC"
+    )
+}
+
+/// So many locked notes from the newest on, or from those before the notes with this id.
+fn newest_first(before: Option<&str>) -> String {
+    let before = before.map_or("", |_| {
+        "AND (notes.tasted_on, notes.typed_on, notes.rowid)
+            < (SELECT tasted_on, typed_on, rowid FROM notes WHERE id = ?1)"
+    });
+    format!(
+        "{SELECT} AND notes.locked_at IS NOT NULL {TOLD} {before}
+         ORDER BY notes.tasted_on DESC, notes.typed_on DESC, notes.rowid DESC LIMIT ?2"
+    )
+}
+
 fn notes_row(row: &Row<'_>) -> rusqlite::Result<NotesRow> {
     Ok(NotesRow {
         notes: row::id(row, "notes", NotesId::new)?,
@@ -320,6 +418,9 @@ mod tests {
             (list(&[OF_SITTING, OPEN]), "seat_by_sitting", 1),
             (list(&[OF_TASTER, TOLD]), "seat_by_taster", 1),
             (NAMED_BY.to_owned(), "seat_by_taster", 2),
+            (format!("{COUNT} {OF_BEER} {TOLD}"), "sample_by_beer", 1),
+            (newest_first(None), "notes_locked", 2),
+            (newest_first(Some("x")), "notes_locked", 2),
         ];
         for (query, index, values) in queries {
             let values = vec!["x"; values];
@@ -333,9 +434,41 @@ mod tests {
                 .unwrap();
             assert!(plan.iter().any(|line| line.contains(index)), "{plan:#?}");
             for line in plan.iter().filter(|line| line.starts_with("SCAN")) {
-                assert!(line.contains("INDEX notes_open"), "{plan:#?}");
+                let walked = ["INDEX notes_open", "INDEX notes_locked"];
+                assert!(walked.iter().any(|it| line.contains(it)), "{plan:#?}");
             }
+            // What is read newest first stops when it has enough, so nothing may be sorted before.
+            let sorts = plan.iter().any(|line| line.contains("TEMP B-TREE"));
+            assert!(index != "notes_locked" || !sorts, "{plan:#?}");
         }
+    }
+
+    #[test]
+    fn notes_read_piece_by_piece_are_those_of_the_whole_list() {
+        let (_home, store) = full();
+        let mut whole = store.locked_notes().unwrap();
+        whole.reverse();
+        assert_eq!(whole.len(), 9_900);
+        let mut pieces: Vec<NotesRow> = Vec::new();
+        while pieces.len() < whole.len() {
+            let last = pieces.last().map(|it| it.notes.clone());
+            let piece = store.locked_notes_before(last.as_ref(), 1_000).unwrap();
+            assert!(!piece.is_empty());
+            pieces.extend(piece);
+        }
+        assert_eq!(pieces, whole);
+        let last = &whole[whole.len() - 1].notes;
+        assert!(store.locked_notes_before(Some(last), 5).unwrap().is_empty());
+    }
+
+    #[test]
+    fn notes_are_counted_as_they_are_listed() {
+        let (_home, store) = full();
+        // 200 notes on each beer; of beer 0 every other sitting is open, and no bottle gushed.
+        let counted = |beer: &str| store.counted_notes_of_beer(&BeerId::new(beer)).unwrap();
+        assert_eq!((counted("b0").locked, counted("b0").gushed), (100, false));
+        assert_eq!((counted("b7").locked, counted("b7").sound), (200, 200));
+        assert_eq!(counted("nowhere").locked, 0);
     }
 
     #[test]

@@ -97,6 +97,21 @@ impl Store {
         )
     }
 
+    /// True while no taster and no batch is kept.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn is_empty(&self) -> Result<bool, StorageError> {
+        let found = self.first(
+            "look whether anything is kept",
+            "SELECT EXISTS (SELECT 1 FROM taster WHERE removed_at IS NULL)
+                 OR EXISTS (SELECT 1 FROM batch WHERE removed_at IS NULL)",
+            [],
+            |row| row.get::<_, bool>(0),
+        )?;
+        Ok(found != Some(true))
+    }
+
     /// The taster with this id, removed or not.
     ///
     /// # Errors

@@ -68,9 +68,11 @@ impl Home {
         let same = self
             .store
             .recipe_version_with_hash(&document_hash(document))?;
-        let batches = self.store.batches()?.into_iter();
-        let own = batches.filter(|it| same.as_ref().is_some_and(|same| same.id == it.version));
-        let own: Vec<BatchId> = own.map(|it| it.id).collect();
+        let own = match &same {
+            Some(same) => self.store.batches_of_version(&same.id)?,
+            None => Vec::new(),
+        };
+        let own: Vec<BatchId> = own.into_iter().map(|it| it.id).collect();
         let noise = self.taster_noise()?;
         let learning = self.learning(&taster, &own, &noise)?;
         Ok(AsNoted {

@@ -2,13 +2,11 @@
 
 use crate::domain::Allergen;
 use crate::domain::Batch;
-use crate::domain::BottleFault;
 use crate::domain::Day;
 use crate::domain::EntryValue;
 use crate::domain::Hint;
 use crate::domain::Name;
 use crate::domain::Recipe;
-use crate::storage::NotesRow;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
 use crate::workflow::Home;
@@ -17,6 +15,7 @@ use crate::workflow::WorkflowError;
 use crate::workflow::compare::fault_cautions;
 use crate::workflow::figures;
 use crate::workflow::hints::hints;
+use crate::workflow::seal::PouredGlasses;
 use std::sync::Arc;
 
 /// Alcohol above which a beer takes about twice as long to come round, % vol (judgement).
@@ -100,31 +99,84 @@ pub struct BatchPage {
     pub photographs: Vec<PhotographRow>,
 }
 
+/// All batches in the order in which they were added, by their cap marks alone.
+#[derive(Debug, Clone, Default)]
+pub struct BatchList {
+    batches: Vec<Batch>,
+}
+
+impl BatchList {
+    /// How many there are.
+    #[must_use]
+    pub const fn len(&self) -> usize {
+        self.batches.len()
+    }
+
+    /// True where there is none.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.batches.is_empty()
+    }
+
+    /// The cap mark at a place of the list.
+    #[must_use]
+    pub fn mark(&self, place: usize) -> Option<&Name> {
+        Some(&self.batches.get(place)?.cap_mark)
+    }
+}
+
 impl Home {
-    /// All batches, with how far each has come; the recipe of one that is being tasted is left out.
+    /// The list of batches; what is told of each is read with [`Home::batch_rows_of`], for those that are seen.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn batch_list(&self) -> Result<BatchList, WorkflowError> {
+        let batches = self.store.batches()?;
+        Ok(BatchList { batches })
+    }
+
+    /// The batches at these places of the list, with how far each has come; the recipe of one that is being
+    /// tasted is left out.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn batch_rows_of(
+        &mut self,
+        list: &BatchList,
+        places: &[usize],
+    ) -> Result<Vec<BatchRow>, WorkflowError> {
+        let today = self.today();
+        let glasses = self.poured_glasses()?;
+        let batches = places.iter().filter_map(|it| list.batches.get(*it));
+        batches
+            .map(|batch| self.batch_row(batch, &glasses, today))
+            .collect()
+    }
+
+    /// All batches, with how far each has come.
     ///
     /// # Errors
     /// The store cannot be read.
     pub fn batch_rows(&mut self) -> Result<Vec<BatchRow>, WorkflowError> {
-        let today = self.today();
-        self.store
-            .batches()?
-            .iter()
-            .map(|batch| self.batch_row(batch, today))
-            .collect()
+        let list = self.batch_list()?;
+        let places: Vec<usize> = (0..list.len()).collect();
+        self.batch_rows_of(&list, &places)
     }
 
-    fn batch_row(&self, batch: &Batch, today: Day) -> Result<BatchRow, WorkflowError> {
+    fn batch_row(
+        &self,
+        batch: &Batch,
+        glasses: &PouredGlasses,
+        today: Day,
+    ) -> Result<BatchRow, WorkflowError> {
         let log = self.log_of(&batch.id)?;
         let beer = self.store.beer_of_batch(&batch.id)?;
         let (mut tasted, mut sealed, mut being_tasted, mut gushed) = (0, false, false, false);
         if let Some(beer) = &beer {
-            let notes = self.store.notes_of_beer(&beer.id)?;
-            tasted = notes.iter().filter(|row| row.locked_at.is_some()).count();
-            let is_gushing = |row: &NotesRow| row.bottle_fault == Some(BottleFault::Gushing);
-            gushed = notes.iter().any(is_gushing);
-            being_tasted = self.is_poured(&beer.id)?;
-            sealed = self.is_plan_sealed(beer)?;
+            let counted = self.store.counted_notes_of_beer(&beer.id)?;
+            (tasted, gushed) = (counted.locked, counted.gushed);
+            being_tasted = glasses.hold(&beer.id);
+            sealed = glasses.seal_plan_of(beer, &batch.version);
         }
         let version = self.store.recipe_version(&batch.version)?;
         // A recipe takes long to read, and of what is not packaged it tells nothing here.

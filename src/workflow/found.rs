@@ -49,18 +49,46 @@ impl Home {
     pub fn locked_notes(&self) -> Result<Vec<NotesRow>, WorkflowError> {
         let mut rows = self.store.locked_notes()?;
         rows.reverse();
+        self.leave_out_sealed_faults(&mut rows)?;
+        Ok(rows)
+    }
+
+    /// What is written on every bottle that was tasted, the one tasted last first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn tasted_marks(&self) -> Result<Vec<Name>, WorkflowError> {
+        Ok(self.store.tasted_marks()?)
+    }
+
+    /// The next `most` of these notes after those that were read already.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn more_locked_notes(
+        &self,
+        read: &[NotesRow],
+        most: usize,
+    ) -> Result<Vec<NotesRow>, WorkflowError> {
+        let last = read.last().map(|it| &it.notes);
+        let mut rows = self.store.locked_notes_before(last, most)?;
+        self.leave_out_sealed_faults(&mut rows)?;
+        Ok(rows)
+    }
+
+    fn leave_out_sealed_faults(&self, rows: &mut [NotesRow]) -> Result<(), WorkflowError> {
         let mut open = self.store.open_notes()?;
         open.retain(|it| it.seal_broken_at.is_none());
         let mut waiting = self.store.waiting_glasses()?;
         waiting.retain(|it| it.key_seen_at.is_none());
         let mut sealed: HashSet<BeerId> = open.into_iter().map(|it| it.beer.id).collect();
         sealed.extend(waiting.into_iter().map(|it| it.beer.id));
-        for row in &mut rows {
+        for row in rows {
             if sealed.contains(&row.beer.id) {
                 row.bottle_fault = None;
             }
         }
-        Ok(rows)
+        Ok(())
     }
 
     /// True if this taster has locked notes before.

@@ -154,7 +154,7 @@ impl Home {
     /// # Errors
     /// The store cannot be read.
     pub fn is_new(&self) -> Result<bool, WorkflowError> {
-        Ok(self.store.tasters()?.is_empty() && self.store.batches()?.is_empty())
+        Ok(self.store.is_empty()?)
     }
 
     /// The time now.

@@ -1,13 +1,17 @@
 //! How far two brews of one recipe version lie apart in this kitchen, as far as repeat brews have told.
 
+use std::collections::HashMap;
+
+use crate::domain::Batch;
 use crate::domain::Beer;
+use crate::domain::RecipeVersionId;
 use crate::profile::DEFAULT_BREW_SD;
 use crate::profile::Evidence;
 use crate::profile::brew_spread;
 use crate::workflow::About;
 use crate::workflow::Home;
-use crate::workflow::NotesRow;
 use crate::workflow::WorkflowError;
+use crate::workflow::seal::PouredGlasses;
 use crate::workflow::taster_noise::TasterNoise;
 use crate::workflow::versus::HeldLine;
 
@@ -70,18 +74,16 @@ impl Home {
     /// Each batch with the one brewed of its version before, both of which can be told about: the newest of them, as
     /// many as tell the spread to a fifth of itself. Any two of sixty brews would be 1,770 pairs, and no more brews.
     fn repeat_brews(&self) -> Result<Vec<[Beer; 2]>, WorkflowError> {
-        let mut brewed = Vec::new();
-        for batch in self.store.batches()? {
-            if let Some(beer) = self.store.beer_of_batch(&batch.id)?
-                && self.can_be_told(&beer)?
-            {
-                brewed.push((batch.version, beer));
-            }
-        }
+        let glasses = self.poured_glasses()?;
+        // From the newest brew on; of each version the one that waits for an older one beside it.
+        let mut waiting: HashMap<RecipeVersionId, Beer> = HashMap::new();
         let mut pairs = Vec::new();
-        for (at, (version, beer)) in brewed.iter().enumerate().rev() {
-            let before = brewed.iter().take(at).rfind(|it| it.0 == *version);
-            pairs.extend(before.map(|it| [it.1.clone(), beer.clone()]));
+        for batch in self.store.batches()?.into_iter().rev() {
+            let Some(beer) = self.beer_to_tell(&batch, &glasses)? else {
+                continue;
+            };
+            let newer = waiting.insert(batch.version, beer.clone());
+            pairs.extend(newer.map(|newer| [beer, newer]));
             if pairs.len() == MOST_PAIRS {
                 break;
             }
@@ -89,11 +91,18 @@ impl Home {
         Ok(pairs)
     }
 
-    /// True where there are notes of a sound bottle and nobody tastes the beer, or its recipe, now.
-    fn can_be_told(&self, beer: &Beer) -> Result<bool, WorkflowError> {
-        let notes = self.store.notes_of_beer(&beer.id)?;
-        let sound = |it: &NotesRow| it.locked_at.is_some() && it.bottle_fault.is_none();
-        Ok(notes.iter().any(sound) && !self.is_plan_sealed(beer)?)
+    /// The beer of a batch, where there are notes of a sound bottle and nobody tastes it, or its recipe, now.
+    fn beer_to_tell(
+        &self,
+        batch: &Batch,
+        glasses: &PouredGlasses,
+    ) -> Result<Option<Beer>, WorkflowError> {
+        let Some(beer) = self.store.beer_of_batch(&batch.id)? else {
+            return Ok(None);
+        };
+        let told = self.store.counted_notes_of_beer(&beer.id)?.sound > 0
+            && !glasses.seal_plan_of(&beer, &batch.version);
+        Ok(told.then_some(beer))
     }
 
     /// How far apart the two lie on each scale, with the noise of taste alone.

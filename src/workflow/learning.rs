@@ -1,8 +1,6 @@
 //! What one taster's notes teach the predictions: which notes count, held against the prediction of today.
 
 use crate::domain::BatchId;
-use crate::domain::Beer;
-use crate::domain::BeerId;
 use crate::domain::Day;
 use crate::domain::Form;
 use crate::domain::Name;
@@ -111,13 +109,13 @@ impl Home {
         judged: &[BatchId],
     ) -> Result<Vec<Tasted>, WorkflowError> {
         let mut all: Vec<Tasted> = Vec::new();
-        let mut closed: Vec<(BeerId, bool)> = Vec::new();
+        let glasses = self.poured_glasses()?;
         for row in self.store.notes_of_taster(&taster.id)? {
             let Some(batch) = row.beer.batch.clone().filter(|it| !judged.contains(it)) else {
                 continue;
             };
             let sound = row.locked_at.is_some() && row.bottle_fault.is_none() && row.round == 1;
-            if !sound || self.is_tasted_now(&row.beer, &mut closed)? {
+            if !sound || self.is_tasted_now(&glasses, &row.beer)? {
                 continue;
             }
             let found = by_themselves(self.store.notes_with_row(&row.notes)?);
@@ -133,20 +131,6 @@ impl Home {
             }
         }
         Ok(all)
-    }
-
-    /// True while somebody has this beer, or another of its recipe, before them; each asked once.
-    fn is_tasted_now(
-        &self,
-        beer: &Beer,
-        known: &mut Vec<(BeerId, bool)>,
-    ) -> Result<bool, WorkflowError> {
-        if let Some((_, tasted)) = known.iter().find(|it| it.0 == beer.id) {
-            return Ok(*tasted);
-        }
-        let tasted = self.is_poured(&beer.id)? || self.is_plan_sealed(beer)?;
-        known.push((beer.id.clone(), tasted));
-        Ok(tasted)
     }
 
     /// True while this taster has any glass of a batch before them: what was learnt of them would lead them.

@@ -165,7 +165,7 @@ pub use crate::formats::{Choice, ForeignKind, Mapped, TakenFor};
 pub use archive::{ArchiveWritten, Sealed, Unsealed};
 pub use as_noted::{AsNoted, AsNotedLine};
 pub use batch_log::BatchLog;
-pub use batch_rows::{BatchPage, BatchRow, Readiness};
+pub use batch_rows::{BatchList, BatchPage, BatchRow, Readiness};
 pub use batch_weeks::{BatchWeeks, Since, WeekLine};
 pub use batches::DatedIntent;
 pub use blind_close::Closing;

@@ -68,8 +68,8 @@ impl Home {
 
     /// Other batches of the same recipe version, the newest.
     fn sisters(&self, batch: &Batch) -> Result<Vec<Batch>, WorkflowError> {
-        let mut all = self.store.batches()?;
-        all.retain(|it| it.version == batch.version && it.id != batch.id);
+        let mut all = self.store.batches_of_version(&batch.version)?;
+        all.retain(|it| it.id != batch.id);
         all.reverse();
         all.truncate(SISTERS);
         Ok(all)

@@ -1,6 +1,5 @@
 //! Which two bottles would show whether a change can be tasted: a batch, and the one it was changed from.
 
-use crate::domain::Batch;
 use crate::domain::Name;
 use crate::domain::ProposedTest;
 use crate::workflow::Home;
@@ -29,12 +28,14 @@ impl Home {
             mark: batch.cap_mark.to_string(),
         })?;
         let kept = self.kept_proposal_for(&version.name, &version.version)?;
-        let batches = self.store.batches()?;
-        let tasted = kept.as_ref().map(|it| &it.batch);
-        let before = tasted.and_then(|id| batches.iter().find(|it| it.id == *id));
-        let of_parent = |it: &&Batch| Some(&it.version) == version.parent.as_ref();
-        // Where nothing was proposed here, the newest brew of the version before.
-        let before = before.or_else(|| batches.iter().rfind(of_parent));
+        let mut before = match &kept {
+            Some(kept) => self.store.batch(&kept.batch)?,
+            None => None,
+        };
+        if let (None, Some(parent)) = (&before, &version.parent) {
+            // Where nothing was proposed here, the newest brew of the version before.
+            before = self.store.batches_of_version(parent)?.pop();
+        }
         let old = before.ok_or_else(|| WorkflowError::NoOldBatch {
             mark: batch.cap_mark.to_string(),
         })?;

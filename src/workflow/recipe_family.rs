@@ -1,5 +1,7 @@
 //! The versions of a recipe: everything that came from it and everything it came from, as a tree.
 
+use std::collections::HashMap;
+
 use crate::domain::KeptProposal;
 use crate::domain::Name;
 use crate::domain::RecipeVersion;
@@ -57,16 +59,7 @@ impl Home {
         if !members.contains(&true) {
             return Err(self.no_such_recipe(&asked)?);
         }
-        // One sweep reaches all that are one step away; there are no more steps than versions.
-        for _ in 0..versions.len() {
-            for (at, link) in links.iter().enumerate() {
-                let above = versions.iter().position(|it| Some(&it.id) == link.as_ref());
-                if let Some(above) = above {
-                    let joined = members[at] || members[above];
-                    (members[at], members[above]) = (joined, joined);
-                }
-            }
-        }
+        join(&mut members, &pairs(&versions, &links));
         let rows = versions.into_iter().zip(links).zip(members);
         let rows = rows.filter(|it| it.1).map(|it| it.0).collect();
         Ok(in_order(rows))
@@ -85,6 +78,33 @@ impl Home {
             asked: asked.to_string(),
             known: told.into_iter().map(str::to_owned).collect(),
         })
+    }
+}
+
+/// Each version that came from another one, with that one, by their places.
+fn pairs(versions: &[RecipeVersion], links: &[Option<RecipeVersionId>]) -> Vec<(usize, usize)> {
+    let places: HashMap<&RecipeVersionId, usize> = versions
+        .iter()
+        .enumerate()
+        .map(|(at, it)| (&it.id, at))
+        .collect();
+    let above = |link: &Option<RecipeVersionId>| places.get(link.as_ref()?).copied();
+    let all = links.iter().enumerate();
+    all.filter_map(|(at, link)| Some((at, above(link)?)))
+        .collect()
+}
+
+/// Takes in whatever is linked to a member, until a sweep finds nobody more.
+fn join(members: &mut [bool], pairs: &[(usize, usize)]) {
+    loop {
+        let before = members.iter().filter(|it| **it).count();
+        for (one, other) in pairs {
+            let joined = members[*one] || members[*other];
+            (members[*one], members[*other]) = (joined, joined);
+        }
+        if members.iter().filter(|it| **it).count() == before {
+            return;
+        }
     }
 }
 

@@ -209,9 +209,7 @@ impl Home {
     }
 
     fn batches_of(&self, version: &RecipeVersion) -> Result<Vec<Batch>, WorkflowError> {
-        let mut batches = self.store.batches()?;
-        batches.retain(|it| it.version == version.id);
-        Ok(batches)
+        Ok(self.store.batches_of_version(&version.id)?)
     }
 
     /// What changed, or that a document of another time cannot be read any more.

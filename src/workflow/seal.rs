@@ -1,5 +1,7 @@
 //! The seal: from the opening of a tasting to its lock, nothing of the plan and of the others is given out.
 
+use std::collections::HashSet;
+
 use crate::domain::Beer;
 use crate::domain::BeerId;
 use crate::domain::Name;
@@ -114,13 +116,41 @@ impl Home {
         Ok(sealing)
     }
 
-    /// True while anybody has this beer before them, at a table or at a panel that was not told yet.
-    pub(super) fn is_poured(&self, beer: &BeerId) -> Result<bool, WorkflowError> {
-        if !self.store.open_notes_of_beer(beer)?.is_empty() {
-            return Ok(true);
+    /// Everything that stands before somebody now, looked up once for a whole list of beers.
+    pub(super) fn poured_glasses(&self) -> Result<PouredGlasses, WorkflowError> {
+        let mut glasses = PouredGlasses::default();
+        let open = self.store.open_notes()?.into_iter().map(|it| it.beer.id);
+        let waiting = self.store.waiting_glasses()?.into_iter();
+        glasses.poured = open.chain(waiting.map(|it| it.beer.id)).collect();
+        for it in self.all_sealing()? {
+            glasses.versions.extend(self.version_in(&it.beer)?);
+            glasses.sealing.insert(it.beer.id);
         }
-        let waiting = self.store.waiting_glasses()?;
-        Ok(waiting.iter().any(|it| it.beer.id == *beer))
+        Ok(glasses)
+    }
+
+    /// True while somebody has this beer, or another of its recipe version, before them.
+    pub(super) fn is_tasted_now(
+        &self,
+        glasses: &PouredGlasses,
+        beer: &Beer,
+    ) -> Result<bool, WorkflowError> {
+        Ok(glasses.hold(&beer.id) || self.is_sealed_by(glasses, beer)?)
+    }
+
+    /// True while one of these glasses seals the plan of this beer.
+    pub(super) fn is_sealed_by(
+        &self,
+        glasses: &PouredGlasses,
+        beer: &Beer,
+    ) -> Result<bool, WorkflowError> {
+        if glasses.sealing.is_empty() {
+            return Ok(false);
+        }
+        Ok(match self.version_in(beer)? {
+            Some(version) => glasses.seal_plan_of(beer, &version),
+            None => glasses.sealing.contains(&beer.id),
+        })
     }
 
     /// The recipe version a beer was brewed from, if it is a batch.
@@ -156,6 +186,32 @@ impl Home {
             })
         })?;
         Ok(names(&sealing))
+    }
+}
+
+/// The beers that somebody has before them, at a table or at a panel that was not told yet.
+#[derive(Default)]
+pub(super) struct PouredGlasses {
+    poured: HashSet<BeerId>,
+    /// Those of them whose seal is whole, and the recipe versions they were brewed from.
+    sealing: HashSet<BeerId>,
+    versions: HashSet<RecipeVersionId>,
+}
+
+impl PouredGlasses {
+    /// True while nobody has anything before them.
+    pub(super) fn is_empty(&self) -> bool {
+        self.poured.is_empty()
+    }
+
+    /// True while anybody has this beer before them.
+    pub(super) fn hold(&self, beer: &BeerId) -> bool {
+        self.poured.contains(beer)
+    }
+
+    /// True while the plan of this beer, brewed from this version, is sealed.
+    pub(super) fn seal_plan_of(&self, beer: &Beer, version: &RecipeVersionId) -> bool {
+        self.sealing.contains(&beer.id) || self.versions.contains(version)
     }
 }
 

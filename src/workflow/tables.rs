@@ -156,10 +156,12 @@ impl Home {
     fn gather_taster(&mut self, name: &str, gathered: &mut Gathered) -> Result<(), WorkflowError> {
         let mut export = self.taster_export(name)?;
         let mut hidden = 0_usize;
+        let glasses = self.poured_glasses()?;
         for it in std::mem::take(&mut export.notes) {
             let open = match &it.cap_mark {
+                Some(_) if glasses.is_empty() => true,
                 Some(mark) => match self.store.beer_marked(mark)? {
-                    Some(beer) => !self.is_poured(&beer.id)?,
+                    Some(beer) => !glasses.hold(&beer.id),
                     None => true,
                 },
                 None => false,

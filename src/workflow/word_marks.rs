@@ -4,7 +4,6 @@ use std::collections::HashMap;
 use std::collections::HashSet;
 
 use crate::domain::Beer;
-use crate::domain::BeerId;
 use crate::domain::Name;
 use crate::domain::PlaceId;
 use crate::domain::ShelfId;
@@ -92,7 +91,8 @@ impl Home {
     /// # Errors
     /// The store cannot be read.
     pub fn marks_on_offer(&self) -> Result<Vec<MarksOf>, WorkflowError> {
-        let rows = self.rows_to_count()?;
+        let rows = self.to_count(self.store.locked_notes()?)?;
+        let glasses = self.poured_glasses()?;
         let tasters = self.tasters()?;
         let mut offer = Vec::new();
         let has_tasted = |it: &&Taster| rows.iter().any(|row| row.taster.id == it.id);
@@ -114,7 +114,7 @@ impl Home {
         for batch in self.store.batches()? {
             let beer = self.store.beer_of_batch(&batch.id)?;
             if let Some(beer) = beer
-                && !self.is_plan_sealed(&beer)?
+                && !glasses.seal_plan_of(&beer, &batch.version)
             {
                 offer.push(MarksOf::Prediction(batch.cap_mark));
             }
@@ -128,11 +128,11 @@ impl Home {
     /// The beer is being tasted, it is not there, or the store cannot be read.
     pub fn word_marks(&self, of: &MarksOf) -> Result<WordMarks, WorkflowError> {
         let by_subject = match of {
-            MarksOf::Taster(taster) => self.counted(|row| row.taster.id == taster.id)?,
+            MarksOf::Taster(taster) => self.counted(self.store.notes_of_taster(&taster.id)?)?,
             MarksOf::HitRates(taster) => hits(&self.confidence(taster)?),
             MarksOf::Notes(mark) => {
                 let beer = self.open_beer(mark, "every set of notes")?;
-                self.counted(|row| row.beer.id == beer.id)?
+                self.counted(self.store.notes_of_beer(&beer.id)?)?
             }
             MarksOf::Prediction(mark) => {
                 self.open_beer(mark, "the prediction")?;
@@ -173,29 +173,23 @@ impl Home {
 
     /// The notes that count: locked, the first pass over a sound bottle of a beer whose plan is not
     /// sealed. What others found in a glass that is being tasted is nobody's business yet.
-    fn rows_to_count(&self) -> Result<Vec<NotesRow>, WorkflowError> {
-        let mut sealed: HashMap<BeerId, bool> = HashMap::new();
-        let mut rows = self.store.locked_notes()?;
-        for row in &rows {
-            if !sealed.contains_key(&row.beer.id) {
-                sealed.insert(row.beer.id.clone(), self.is_plan_sealed(&row.beer)?);
+    fn to_count(&self, rows: Vec<NotesRow>) -> Result<Vec<NotesRow>, WorkflowError> {
+        let glasses = self.poured_glasses()?;
+        let mut counting = Vec::new();
+        for row in rows {
+            let sound = row.round == 1 && row.bottle_fault.is_none();
+            if sound && row.locked_at.is_some() && !self.is_sealed_by(&glasses, &row.beer)? {
+                counting.push(row);
             }
         }
-        rows.retain(|row| {
-            let sound = row.round == 1 && row.bottle_fault.is_none();
-            sound && sealed.get(&row.beer.id) == Some(&false)
-        });
-        Ok(rows)
+        Ok(counting)
     }
 
     /// In how many glasses each word, shelf and place was named.
-    fn counted(
-        &self,
-        counts: impl Fn(&NotesRow) -> bool,
-    ) -> Result<HashMap<Subject, Marked>, WorkflowError> {
+    fn counted(&self, rows: Vec<NotesRow>) -> Result<HashMap<Subject, Marked>, WorkflowError> {
         let mut tally = Tally::new();
         let mut glasses = 0;
-        for row in self.rows_to_count()?.iter().filter(|row| counts(row)) {
+        for row in self.to_count(rows)? {
             glasses += 1;
             let (notes, _, _) = self.store.notes_with_row(&row.notes)?;
             let subjects = named(&notes).into_iter();

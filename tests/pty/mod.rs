@@ -189,6 +189,11 @@ impl Pty {
         });
     }
 
+    /// The number of the program, as the system calls it.
+    pub(crate) fn number(&self) -> String {
+        self.pid.to_string()
+    }
+
     /// The screen as text.
     pub(crate) fn text(&self) -> String {
         self.look(vt100::Screen::contents)

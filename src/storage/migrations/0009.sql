@@ -1,4 +1,4 @@
--- Schema 9. What was removed, kept for a while so that it can be brought back.
+-- Schema 9. What was removed, kept for a while so that it can be brought back; and an index.
 
 -- `root` is the id of what was removed, or the number of an import; `name` is what people call it.
 CREATE TABLE removal (
@@ -19,3 +19,6 @@ CREATE TABLE removed_cell (
     value      ANY,
     PRIMARY KEY (removal, row_number, column_name)
 ) STRICT, WITHOUT ROWID;
+
+-- The list of locked notes is read from its end, however long it is.
+CREATE INDEX notes_locked ON notes (tasted_on, typed_on) WHERE locked_at IS NOT NULL AND removed_at IS NULL;

@@ -1,0 +1,111 @@
+//! How fast the program is, against floors measured beside it and against the growth of a history: one table.
+
+#![allow(clippy::print_stdout, reason = "a bench prints what it measured")]
+
+#[path = "speed/alone.rs"]
+mod alone;
+#[path = "speed/app.rs"]
+mod app;
+#[path = "speed/clockwork.rs"]
+mod clockwork;
+mod history;
+#[path = "../tests/pty/mod.rs"]
+mod pty;
+#[path = "speed/ratings.rs"]
+mod ratings;
+#[path = "speed/reports.rs"]
+mod reports;
+#[path = "speed/search.rs"]
+mod search;
+#[path = "speed/shell.rs"]
+mod shell;
+#[path = "speed/sizes.rs"]
+mod sizes;
+#[path = "speed/table.rs"]
+mod table;
+#[path = "speed/words.rs"]
+mod words;
+
+use std::env;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use history::write_history;
+use table::Table;
+
+/// How much is measured.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Extent {
+    /// Everything, with an optimised program.
+    Full,
+    /// In a minute, with a program that is not optimised: growth and ratios alone.
+    Short,
+}
+
+impl Extent {
+    /// Tastings of the histories, the smallest first.
+    fn histories(self) -> &'static [u32] {
+        match self {
+            Self::Full => &[100, 1_000, 10_000, 100_000],
+            Self::Short => &[100, 1_000],
+        }
+    }
+
+    /// Rounds of a measurement that takes this many in full.
+    pub(crate) fn rounds(self, full: usize) -> usize {
+        match self {
+            Self::Full => full,
+            Self::Short => full.div_ceil(3),
+        }
+    }
+}
+
+/// One generated home.
+pub(crate) struct Kitchen {
+    pub(crate) folder: tempfile::TempDir,
+    pub(crate) extent: history::Extent,
+}
+
+impl Kitchen {
+    fn with(tastings: u32) -> Self {
+        let folder = tempfile::tempdir().expect("there is room for a home");
+        let extent = write_history(folder.path(), tastings, 1).expect("a history is written");
+        Self { folder, extent }
+    }
+
+    /// Its file.
+    pub(crate) fn file(&self) -> PathBuf {
+        self.folder.path().join("thirdglass.db")
+    }
+}
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = env::args().collect();
+    let asked = |word: &str| arguments.iter().any(|it| it == word);
+    if asked(alone::WORD) {
+        return alone::empty_app();
+    }
+    let extent = if asked("short") {
+        Extent::Short
+    } else {
+        Extent::Full
+    };
+    let kitchens: Vec<Kitchen> = extent
+        .histories()
+        .iter()
+        .map(|it| Kitchen::with(*it))
+        .collect();
+    let mut table = Table::new(extent, &kitchens);
+    app::first_frames(&mut table, &kitchens);
+    app::keys(&mut table, &kitchens);
+    reports::measure(&mut table, &kitchens);
+    app::keys_of_a_tasting(&mut table, &kitchens);
+    drop(kitchens);
+    search::measure(&mut table);
+    if extent == Extent::Full {
+        sizes::measure(&mut table);
+        reports::next_recipes(&mut table);
+        ratings::measure(&mut table);
+    }
+    table.conclude()
+}

@@ -1,0 +1,167 @@
+//! Reports and exports over a whole history, beside the shell that reads the same rows.
+
+use std::hint::black_box;
+use std::path::Path;
+
+use thirdglass::reports;
+use thirdglass::reports::Extent as Told;
+use thirdglass::reports::TableFiles;
+use thirdglass::statistics::Dice;
+use thirdglass::workflow::AskedWishes;
+use thirdglass::workflow::ChartKind;
+use thirdglass::workflow::Clock;
+use thirdglass::workflow::Home;
+use thirdglass::workflow::Sealed;
+use thirdglass::workflow::trial_next::kitchen;
+use thirdglass::workflow::trial_next::searches;
+
+use crate::Kitchen;
+use crate::clockwork::middle;
+use crate::clockwork::middle_and_longest;
+use crate::clockwork::peak;
+use crate::clockwork::timed;
+use crate::shell::read_by_shell;
+use crate::table::Bound;
+use crate::table::Table;
+
+/// A report takes at most so many times as long as the shell takes to read the same rows.
+const MOST_RATIO: f64 = 2.0;
+/// What a search for the next recipe may take in the middle, milliseconds.
+const MOST_SEARCH: f64 = 100.0;
+/// Searches that are timed.
+const SEARCHES: u64 = 60;
+/// Cells of a line.
+const CELLS: usize = 80;
+
+/// The notes as their list has them.
+const NOTES: &str = "SELECT notes.*, seat.*, sitting.*, taster.*, sample.*, beer.* FROM notes
+    JOIN seat ON seat.id = notes.seat JOIN sitting ON sitting.id = seat.sitting
+    JOIN taster ON taster.id = seat.taster JOIN sample ON sample.id = notes.sample
+    JOIN beer ON beer.id = sample.beer
+    WHERE notes.locked_at IS NOT NULL ORDER BY notes.tasted_on, notes.typed_on";
+
+/// Every row of every table that tells of people, glasses and brews.
+const EVERYTHING: &str = "SELECT * FROM taster; SELECT * FROM recipe_version; SELECT * FROM batch;
+    SELECT * FROM batch_entry; SELECT * FROM beer; SELECT * FROM sitting; SELECT * FROM seat; SELECT * FROM sample;
+    SELECT * FROM serving; SELECT * FROM notes; SELECT * FROM rating; SELECT * FROM mark; SELECT * FROM prediction;
+    SELECT * FROM test; SELECT * FROM test_set; SELECT * FROM test_place; SELECT * FROM answer;
+    SELECT * FROM practice_item; SELECT * FROM practice_option; SELECT * FROM practice_answer";
+
+/// One report: its name, the work, and what the shell reads for it.
+type Report = (&'static str, fn(&mut Home), Option<&'static str>);
+
+const REPORTS: [Report; 6] = [
+    ("side by side", side_by_side, None),
+    ("taster page", taster_page, None),
+    ("next recipe after a batch", next_recipe, None),
+    ("list of batches", batches, None),
+    ("list of notes", notes, Some(NOTES)),
+    ("tables of everything", tables, Some(EVERYTHING)),
+];
+
+/// A row a report, with its ratio and its memory.
+pub(crate) fn measure(table: &mut Table, kitchens: &[Kitchen]) {
+    for (name, report, floor) in REPORTS {
+        let [mut times, mut floors, mut needs] = [const { Vec::new() }; 3];
+        for kitchen in kitchens {
+            let mut home = opened(kitchen.folder.path());
+            needs.push(peak(|| report(&mut home)));
+            let rounds = if kitchen.extent.tastings > 10_000 {
+                3
+            } else {
+                7
+            };
+            times.push(middle(rounds, || report(&mut home)));
+            floors.extend(floor.map(|sql| read_by_shell(&kitchen.file(), sql, rounds)));
+        }
+        rows(table, name, &times, &floors, &needs);
+    }
+    let [mut times, mut floors, mut needs] = [const { Vec::new() }; 3];
+    for kitchen in kitchens {
+        let home = opened(kitchen.folder.path());
+        let file = kitchen.folder.path().join("whole.archive");
+        let write = || {
+            times.push(
+                timed(|| {
+                    home.write_archive(&file, Sealed::Waits)
+                        .expect("nothing is sealed")
+                })
+                .0,
+            );
+        };
+        needs.push(peak(write));
+        floors.push(read_by_shell(&kitchen.file(), EVERYTHING, 3));
+        std::fs::remove_file(&file).expect("the archive was written");
+    }
+    rows(table, "export of the home", &times, &floors, &needs);
+}
+
+fn rows(table: &mut Table, name: &str, times: &[f64], floors: &[f64], needs: &[f64]) {
+    table.row(&format!("{name}, ms"), times, &[Bound::Beside]);
+    if !floors.is_empty() {
+        let ratios: Vec<f64> = times
+            .iter()
+            .zip(floors)
+            .map(|(own, floor)| own / floor)
+            .collect();
+        table.row(
+            &format!("{name} / shell"),
+            &ratios,
+            &[Bound::Ratio(MOST_RATIO)],
+        );
+    }
+    table.row(&format!("{name}, MiB"), needs, &[Bound::Beside]);
+}
+
+fn opened(folder: &Path) -> Home {
+    Home::open(folder, Clock::system(), Dice::from_seed(1)).expect("a home opens")
+}
+
+fn side_by_side(home: &mut Home) {
+    let both = home.compare("B2", None).expect("the batch was tasted");
+    black_box(reports::comparison_lines(&both, Told::First, CELLS));
+}
+
+fn taster_page(home: &mut Home) {
+    let page = home
+        .taster_page("Saucer", ChartKind::WeightedMean)
+        .expect("the taster is there");
+    black_box(reports::taster_lines(&page, home.wheel(), CELLS));
+}
+
+fn next_recipe(home: &mut Home) {
+    black_box(
+        home.next_recipe("B2", &AskedWishes::default(), None)
+            .expect("the batch was tasted"),
+    );
+}
+
+fn batches(home: &mut Home) {
+    let rows = home.batch_rows().expect("the batches are read");
+    black_box(reports::batch_list_lines(&rows, CELLS));
+}
+
+fn notes(home: &mut Home) {
+    black_box(home.locked_notes().expect("the notes are read"));
+}
+
+fn tables(home: &mut Home) {
+    let tables = home.home_tables().expect("everything is read");
+    black_box(reports::table_files(&tables, TableFiles::Csv));
+}
+
+/// The search alone, in the kitchens of invented brewers.
+pub(crate) fn next_recipes(table: &mut Table) {
+    let home = kitchen();
+    let searches = searches(&home, SEARCHES);
+    let times = searches
+        .iter()
+        .map(|search| timed(|| black_box(search())).0);
+    let (middle, longest) = middle_and_longest(times.collect());
+    table.row(
+        "search for the next recipe, ms",
+        &[middle],
+        &[Bound::Most(MOST_SEARCH)],
+    );
+    table.row("its slowest, ms", &[longest], &[Bound::Beside]);
+}

@@ -1,0 +1,101 @@
+//! The table: a row a measurement, a column a history, and what a row is held to.
+
+use std::process::ExitCode;
+
+use crate::Extent;
+use crate::Kitchen;
+
+/// What a row is held to.
+#[derive(Clone, Copy)]
+pub(crate) enum Bound {
+    /// Nothing: it stands beside another row.
+    Beside,
+    /// At most this, whatever the history; held to by an optimised program alone.
+    Most(f64),
+    /// At most this, by any program.
+    Ratio(f64),
+    /// At least this.
+    Least(f64),
+    /// The largest history takes at most so many times as long as the smallest.
+    Growth(f64),
+}
+
+/// The table as it grows.
+pub(crate) struct Table {
+    pub(crate) extent: Extent,
+    failed: Vec<String>,
+}
+
+impl Table {
+    pub(crate) fn new(extent: Extent, kitchens: &[Kitchen]) -> Self {
+        let columns = kitchens
+            .iter()
+            .map(|it| format!("{:>9}", it.extent.tastings));
+        println!("{:<40}{}", "tastings", columns.collect::<String>());
+        let batches = kitchens
+            .iter()
+            .map(|it| format!("{:>9}", it.extent.batches));
+        println!("{:<40}{}", "batches", batches.collect::<String>());
+        Self {
+            extent,
+            failed: Vec::new(),
+        }
+    }
+
+    /// Prints a row and holds it to its bounds.
+    pub(crate) fn row(&mut self, what: &str, values: &[f64], bounds: &[Bound]) {
+        let cells: String = values
+            .iter()
+            .map(|it| format!("{:>9}", shown(*it)))
+            .collect();
+        let told: Vec<String> = bounds.iter().filter_map(|it| words(*it, values)).collect();
+        println!("{what:<40}{cells}  {}", told.join(", "));
+        for bound in bounds {
+            if !self.holds(*bound, values) {
+                self.failed.push(what.to_owned());
+            }
+        }
+    }
+
+    fn holds(&self, bound: Bound, values: &[f64]) -> bool {
+        match bound {
+            Bound::Beside => true,
+            Bound::Most(most) => {
+                self.extent == Extent::Short || values.iter().all(|it| *it <= most)
+            }
+            Bound::Ratio(most) => values.iter().all(|it| *it <= most),
+            Bound::Least(least) => values.iter().all(|it| *it >= least),
+            Bound::Growth(most) => growth(values) <= most,
+        }
+    }
+
+    /// Says what was beyond its bound.
+    pub(crate) fn conclude(self) -> ExitCode {
+        if self.failed.is_empty() {
+            return ExitCode::SUCCESS;
+        }
+        println!("\nbeyond their bounds: {}", self.failed.join("; "));
+        ExitCode::FAILURE
+    }
+}
+
+fn growth(values: &[f64]) -> f64 {
+    values[values.len() - 1] / values[0]
+}
+
+fn words(bound: Bound, values: &[f64]) -> Option<String> {
+    Some(match bound {
+        Bound::Beside => return None,
+        Bound::Most(most) | Bound::Ratio(most) => format!("at most {most}"),
+        Bound::Least(least) => format!("at least {least}"),
+        Bound::Growth(most) => format!("grows {:.2} times, at most {most}", growth(values)),
+    })
+}
+
+fn shown(value: f64) -> String {
+    if value >= 100.0 {
+        format!("{value:.0}")
+    } else {
+        format!("{value:.2}")
+    }
+}
