@@ -63,24 +63,3 @@ pub(super) fn photograph_values(rows: &[PhotographRow]) -> Vec<Value> {
     });
     values.collect()
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn bytes_that_are_still_in_the_file_are_told() {
-        let told = |bytes: &Bytes| -> Vec<String> {
-            let lines = photograph_removed_lines("T1", 2, bytes, 200);
-            lines.iter().map(Line::text).collect()
-        };
-        let removed = "Removed: photograph 2 of T1.";
-        assert_eq!(told(&Bytes::RubbedOut), [removed]);
-        let later = told(&Bytes::Later("another window reads the file".to_owned()));
-        assert_eq!((later.len(), later[0].as_str()), (2, removed));
-        assert!(
-            later[1].ends_with("at the next start: another window reads the file"),
-            "{later:?}"
-        );
-    }
-}

@@ -85,3 +85,38 @@ pub fn removed_json(rows: &[RemovedRow]) -> Value {
     });
     json!({ "format": 1, "removed": rows.collect::<Vec<_>>() })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Moment;
+    use crate::domain::Removal;
+    use crate::domain::RemovedKind;
+
+    #[test]
+    fn bytes_that_are_still_in_the_file_are_told() {
+        let told = |bytes: Bytes| -> Vec<String> {
+            let removal = Removal {
+                number: 1,
+                kind: RemovedKind::Photograph,
+                root: "p".to_owned(),
+                name: "2 of T1".to_owned(),
+                removed_at: Moment::EPOCH,
+            };
+            let row = RemovedRow {
+                removal,
+                days_left: 0,
+            };
+            let lines = thrown_out_lines(&(row, bytes), 200);
+            lines.iter().map(Line::text).collect()
+        };
+        let removed = "Thrown out for good: photograph 2 of T1.";
+        assert_eq!(told(Bytes::RubbedOut), [removed]);
+        let later = told(Bytes::Later("another window reads the file".to_owned()));
+        assert_eq!((later.len(), later[0].as_str()), (2, removed));
+        assert!(
+            later[1].ends_with("at the next start: another window reads the file"),
+            "{later:?}"
+        );
+    }
+}
