@@ -22,6 +22,7 @@ mod frame;
 mod history_screen;
 mod home_screen;
 mod key;
+mod leader_screen;
 mod learnt_screen;
 mod line_mode;
 mod log_screen;
