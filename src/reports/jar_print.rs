@@ -15,6 +15,7 @@ use crate::drawing::TEXT;
 use crate::drawing::Type;
 use crate::drawing::capitalised;
 use crate::drawing::set_lines;
+use crate::reports::NoWord;
 use crate::reports::PrintAsked;
 use crate::reports::PrintRefused;
 use crate::reports::Printout;
@@ -94,13 +95,15 @@ fn cards_of_words(wheel: &Wheel, typed: &[String]) -> Result<Vec<Card>, PrintRef
     let typed: Vec<&str> = if all.contains(',') {
         all.split(',').map(str::trim).collect()
     } else {
-        typed.iter().map(String::as_str).collect()
+        typed.iter().map(|it| it.trim()).collect()
     };
-    let cards = typed.into_iter().filter(|it| !it.is_empty()).map(|asked| {
-        let found = wheel.search(asked, 1);
-        let word = found.first().ok_or_else(|| PrintRefused::NoWord {
-            asked: asked.to_owned(),
-        })?;
+    let typed: Vec<&str> = typed.into_iter().filter(|it| !it.is_empty()).collect();
+    if typed.is_empty() {
+        return Err(PrintRefused::NoWords);
+    }
+    let cards = typed.into_iter().map(|asked| {
+        let word = wheel.meant(asked);
+        let word = word.map_err(|near| PrintRefused::NoWord(NoWord::new(asked, &near)))?;
         let (jar, note) = match &word.reference {
             Reference::Jar(jar) => (Some(jar.clone()), None),
             Reference::NoJar { why, instead } => {

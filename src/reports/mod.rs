@@ -36,6 +36,7 @@ mod learnt_report;
 mod next_json;
 mod next_proposal_report;
 mod next_report;
+mod no_word;
 mod noise_words;
 mod pair_report;
 mod panel_plan_report;
@@ -120,6 +121,7 @@ pub use larder_report::{larder_json, larder_lines};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use next_json::next_json;
 pub use next_report::{NextDetail, next_lines};
+pub use no_word::NoWord;
 pub use pair_report::{pair_json, pair_lines};
 pub use panel_plan_report::{
     panel_care, panel_cost_sentence, panel_draft_json, panel_draft_lines, panel_next_lines,

@@ -3,6 +3,8 @@
 use thiserror::Error;
 
 use crate::drawing::Paper;
+use crate::reports::NoWord;
+use crate::workflow::TasterReads;
 use crate::workflow::WorkflowError;
 use crate::workflow::typed_word;
 
@@ -117,11 +119,11 @@ pub enum PrintRefused {
         taster: String,
     },
     /// No word of the wheel fits.
-    #[error("no word like “{asked}” is on the wheel; thirdglass wheel list shows all")]
-    NoWord {
-        /// What was asked for.
-        asked: String,
-    },
+    #[error(transparent)]
+    NoWord(#[from] NoWord),
+    /// No word was named at all.
+    #[error("nothing was printed, because no word was named; thirdglass wheel list shows all")]
+    NoWords,
 }
 
 impl PrintAsked {

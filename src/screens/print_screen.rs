@@ -270,6 +270,9 @@ mod tests {
         };
         let page = screen.page(&mut Home::trial(), Room::TOLD).unwrap();
         let texts: Vec<String> = page.rows.iter().map(|it| it.line.text()).collect();
-        assert!(texts.join(" ").contains("no word like “xqzw”"), "{texts:?}");
+        assert!(
+            texts.join(" ").contains("“xqzw” is no word of the wheel"),
+            "{texts:?}"
+        );
     }
 }
