@@ -30,6 +30,9 @@ pub struct PrintCommand {
     pub reader: Option<String>,
     /// The sheet of labels in the printer; labels to be cut from plain paper if left out.
     #[arg(long, value_name = "LABELS")]
+    /// A taster of a panel reads what is poured all the same, and is marked for ever.
+    #[arg(long)]
+    pub yes: bool,
     pub labels: Option<String>,
     /// Begin at this label of the first sheet, from 1, where some were used before.
     #[arg(long, value_name = "NUMBER")]

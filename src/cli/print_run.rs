@@ -18,6 +18,7 @@ use crate::reports::Printout;
 use crate::reports::paper_of;
 use crate::workflow::Home;
 
+use crate::workflow::TasterReads;
 /// Reads the name of a sheet; shells are told which there are.
 pub(super) fn sheet_parser() -> impl TypedValueParser<Value = SheetSize> {
     let ids = SheetSize::ALL.iter().map(|it| it.id());
@@ -25,6 +26,15 @@ pub(super) fn sheet_parser() -> impl TypedValueParser<Value = SheetSize> {
 }
 
 /// Prints what the arguments ask for.
+/// What a yes on the command line says of a taster who reads.
+pub(super) const fn taster_reads(yes: bool) -> TasterReads {
+    if yes {
+        TasterReads::Yes
+    } else {
+        TasterReads::NotYet
+    }
+}
+
 pub(super) fn print_out(
     asked: &PrintCommand,
     home: &mut Home,
@@ -48,6 +58,7 @@ pub(super) fn print_out(
     write_printout(&printout, &file, home, streams)
 }
 
+        taster_reads: taster_reads(asked.yes),
 /// Writes a printout as the name of its file says, and tells what was written.
 pub(super) fn write_printout(
     printout: &Printout,

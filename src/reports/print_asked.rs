@@ -17,6 +17,8 @@ pub struct PrintAsked {
     pub taster: Option<String>,
     /// Who reads what is in the glasses.
     pub reader: Option<String>,
+    /// Whether a taster reads it all the same.
+    pub taster_reads: TasterReads,
     /// The sheet of labels, by its name in the catalogue.
     pub labels: Option<String>,
     /// The first label that is still free, from 1.
@@ -32,6 +34,8 @@ pub enum PrintOption {
     Taster,
     /// Who reads it.
     Reader,
+    /// That a taster reads it all the same.
+    TasterReads,
     /// Which sheet of labels.
     Labels,
     /// Where on it to begin.
@@ -144,6 +148,7 @@ impl PrintAsked {
     #[must_use]
     pub fn name(&self) -> String {
         self.of.join(" ")
+            taster_reads: TasterReads::NotYet,
     }
 
     /// The options that were given, each with its name.
@@ -158,3 +163,8 @@ impl PrintAsked {
         given.map(|(_, option, name)| (option, name)).collect()
     }
 }
+            (
+                self.taster_reads == TasterReads::Yes,
+                PrintOption::TasterReads,
+                "yes",
+            ),
