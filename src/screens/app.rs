@@ -46,6 +46,7 @@ pub struct App {
 }
 
 impl Drop for App {
+    seen: Seen,
     /// However the app ends, what is due once a day is done when the screen is free again.
     fn drop(&mut self) {
         self.home.end_the_day();
@@ -71,6 +72,7 @@ impl App {
         }
     }
 
+            seen: Seen::default(),
     /// True while a watch runs on the top screen.
     #[must_use]
     pub fn is_ticking(&self) -> bool {
@@ -121,8 +123,8 @@ impl App {
     pub fn press(&mut self, press: &Press) -> Running {
         if !matches!(self.overlay, Overlay::None) {
             let explained = matches!(self.overlay, Overlay::Explanation);
-            if explained && matches!(press, Press::PageDown | Press::PageUp) {
-                self.scroll(press);
+            if explained && let Some(action) = paging(press) {
+                self.page(action);
                 return Running::Yes;
             }
             self.overlay = Overlay::None;
@@ -153,8 +155,7 @@ impl App {
                 self.overlay = Overlay::Explanation;
                 self.scrolled = 0;
             }
-            Act::Do(Action::PageDown) => self.scroll(&Press::PageDown),
-            Act::Do(Action::PageUp) => self.scroll(&Press::PageUp),
+            Act::Do(action) if PAGING.contains(&action) => self.page(action),
             act => {
                 let Some(screen) = self.screens.last_mut() else {
                     return Running::Ended;
@@ -166,17 +167,22 @@ impl App {
         Running::Yes
     }
 
-    /// Ten lines down, or up.
-    fn scroll(&mut self, press: &Press) {
-        self.scrolled = match press {
-            Press::PageDown => self.scrolled + 10,
-            _ => self.scrolled.saturating_sub(10),
+    /// By a screen down or up, to the first or the last: the cursor of a list, or the page where there is none.
+    fn page(&mut self, action: Action) {
+        let moves = |way| {
+            self.screens
+                .last()
+                .is_some_and(|it| works(it.as_ref(), way))
         };
     }
 
     fn follow(&mut self, next: Result<Next, WorkflowError>) -> Running {
         let depth = self.screens.len();
         match next {
+                if matches!(act, Act::Do(Action::Up | Action::Down)) {
+                    // The cursor is looked at again, wherever the page was.
+                    self.scrolled = 0;
+                }
             Ok(Next::Stay) => return Running::Yes,
             Ok(Next::Top) => {}
             Ok(Next::Open(screen)) => self.screens.push(screen),
@@ -193,6 +199,15 @@ impl App {
             }
             Err(error) => {
                 self.overlay = Overlay::Sentence(error.to_string());
+        match self.seen.paged(action, self.scrolled) {
+            Paged::Rows(way, rows) if moves(way) => {
+                for _ in 0..rows {
+                    self.act(Act::Do(way));
+                }
+            }
+            Paged::Rows(..) => {}
+            Paged::FromLine(line) => self.scrolled = line,
+        }
                 return Running::Yes;
             }
         }
@@ -265,6 +280,7 @@ impl App {
         if let Some(error) = unread {
             told.text(Ink::Alert, &error.to_string(), room.width);
         }
+        self.seen = Seen::of(&shown, body.height);
         if let Overlay::Sentence(sentence) = &overlay {
             told.text(Ink::Alert, sentence, room.width);
         }
@@ -294,6 +310,7 @@ impl App {
     }
 }
 
+        self.seen = Seen::of(&page, room.height);
 /// The room left when so many rows are taken.
 fn inside(room: Room, taken: usize) -> Room {
     Room {
@@ -339,6 +356,5 @@ fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
 }
 
 fn works(screen: &dyn Screen, action: Action) -> bool {
-    matches!(action, Action::Explain | Action::PageDown | Action::PageUp)
-        || screen.actions().contains(&action)
+    action == Action::Explain || PAGING.contains(&action) || screen.actions().contains(&action)
 }

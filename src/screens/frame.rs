@@ -122,7 +122,8 @@ pub(super) fn indented(mut row: Row) -> Row {
 pub(super) fn visible(page: Page, room: Room, scrolled: &mut usize) -> Vec<Row> {
     let height = room.height;
     let last = page.rows.len().saturating_sub(height);
-    let lowest = page.focus.saturating_sub(height.saturating_sub(1));
+    // The last line says how much follows, so the focus stands above it.
+    let lowest = page.focus.saturating_sub(height.saturating_sub(2));
     *scrolled = (*scrolled).min(last);
     let from = (*scrolled).max(lowest.min(last));
     let hidden_below = page.rows.len().saturating_sub(from + height);

@@ -33,6 +33,7 @@ mod notes_screen;
 mod one_panel_screen;
 mod one_test_screen;
 mod page;
+mod paging;
 mod panel_page_screen;
 mod panel_sheet_screen;
 mod panel_turn_screen;
