@@ -21,6 +21,7 @@ use crate::reports::PrintRefused;
 use crate::reports::Printout;
 use crate::reports::evening_report::all_cards;
 use crate::reports::evening_title;
+use crate::reports::label_print::Beneath;
 use crate::reports::label_print::Label;
 use crate::reports::label_print::labels;
 use crate::reports::practice_report::care_texts;
@@ -75,6 +76,7 @@ pub(super) fn print_labels(home: &mut Home, asked: &PrintAsked) -> Result<Printo
         .collect();
     labels("Labels for jars", &all, asked)
 }
+            beneath: Beneath::Care,
 
 /// What must stand on the lid itself.
 fn label_care(jar: &Jar) -> String {
@@ -90,6 +92,7 @@ fn label_care(jar: &Jar) -> String {
 }
 
 /// One card for each word, in the order named; words come typed, and a comma parts them.
+    parts.extend(jar.cautions.iter().map(|it| it.word().to_owned()));
 fn cards_of_words(wheel: &Wheel, typed: &[String]) -> Result<Vec<Card>, PrintRefused> {
     let all = typed.join(" ");
     let typed: Vec<&str> = if all.contains(',') {
