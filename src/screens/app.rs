@@ -277,6 +277,7 @@ impl App {
         let overlay = std::mem::replace(&mut self.overlay, Overlay::None);
         let mut told = Page::default();
         told.line(title);
+            cut(&mut said, below.height / 2);
         if let Some(error) = unread {
             told.text(Ink::Alert, &error.to_string(), room.width);
         }
@@ -310,7 +311,17 @@ impl App {
     }
 }
 
-        self.seen = Seen::of(&page, room.height);
+/// Leaves so many rows of a sentence that is longer than that, and says how much was cut: what is asked and the keys
+/// stay in sight.
+fn cut(said: &mut Page, most: usize) {
+    let all = said.rows.len();
+    if all > most.max(1) {
+        said.rows.truncate(most.max(1) - 1);
+        let rest = all - said.rows.len();
+        said.line(Line::of(Ink::Alert, format!("… and {rest} more lines")));
+    }
+}
+
 /// The room left when so many rows are taken.
 fn inside(room: Room, taken: usize) -> Room {
     Room {

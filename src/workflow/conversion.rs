@@ -176,6 +176,29 @@ pub enum RecipeKind {
 
 /// What the ending of a name says.
 #[must_use]
+/// Lets pass what may be a recipe file of ours, by its name and by how it begins: of anything else every line would be
+/// a problem.
+///
+/// # Errors
+/// It is a recipe of another standard, a broken one of those, or no recipe at all.
+pub(super) fn ensure_ours(file: &Path, document: &str) -> Result<(), ConversionError> {
+    let begins = document.trim_start_matches('\u{feff}').trim_start();
+    let of = || file.to_owned();
+    if begins.starts_with(['<', '{']) {
+        return Err(match read_foreign(document) {
+            Ok(_) => ConversionError::OfAnother { file: of() },
+            Err(error) => ConversionError::NotRead { file: of(), error },
+        });
+    }
+    let mut lines = begins.lines().map(str::trim);
+    let first = lines.find(|it| !it.is_empty() && !it.starts_with('#'));
+    let is_ours = first.is_none_or(|it| it.starts_with('[') || it.contains('='));
+    if is_ours || named_kind(file) == RecipeKind::Own {
+        return Ok(());
+    }
+    Err(ConversionError::NoRecipeFile { file: of() })
+}
+
 pub fn named_kind(file: &Path) -> RecipeKind {
     let ends = |with: &str| {
         file.extension()
