@@ -47,6 +47,9 @@ pub struct Conversion {
     pub contradictions: Vec<String>,
 }
 
+/// What is said in the place of figures while a batch is being tasted.
+const FIGURES_WAIT: &str = "the file's gravities and bitterness were not compared with its ingredients, because a batch is being tasted";
+
 impl Conversion {
     /// The names that were only guessed.
     pub fn guesses(&self) -> impl Iterator<Item = &Mapped> {
@@ -56,19 +59,18 @@ impl Conversion {
 }
 
 impl Home {
-    /// Reads one recipe of a BeerXML or BeerJSON file, counted from 1; nothing is written.
+    /// Reads one recipe of a BeerXML or BeerJSON file, counted from 1; nothing is written. While a batch is being
+    /// tasted, the figures of the file are held against nothing, because what its ingredients give may not be known.
     ///
     /// # Errors
     /// The file cannot be read, is neither, has no such recipe, names are said of what is not in it, or what comes
-    /// out is no recipe: every problem at once; or a batch is being tasted.
+    /// out is no recipe: every problem at once.
     pub fn converted(
         &self,
         file: &Path,
         number: usize,
         said: &[(String, Choice)],
     ) -> Result<Conversion, WorkflowError> {
-        // What its ingredients give is told with it.
-        self.ensure_no_batch_is_tasted()?;
         let all = read_all(file)?;
         let there = all.len();
         let at = number.checked_sub(1);
@@ -94,7 +96,7 @@ impl Home {
         Ok(all.into_iter().map(|it| it.name).collect())
     }
 
-    /// What the catalogue calls its ingredients of a kind.
+    /// What the catalogue calls its ingredients of a kind, the nearest to a name first.
     #[must_use]
     pub fn names_of_kind(&self, kind: ForeignKind) -> Vec<String> {
         let all = identities(kind, self.catalogue());
@@ -116,10 +118,19 @@ impl Home {
         let document = foreign_document(&foreign, &mapped, catalogue);
         let recipe = self.parse_recipe("the converted recipe", &document)?;
         Ok(Conversion {
-            contradictions: contradictions(&foreign.stated, &recipe),
-            remarks: foreign.remarks,
+            contradictions,
+            remarks,
             place,
             recipe,
+        let mut remarks = foreign.remarks;
+        let contradictions = match self.ensure_no_batch_is_tasted() {
+            Ok(()) => contradictions(&foreign.stated, &recipe),
+            Err(WorkflowError::PredictionsWait { .. }) => {
+                remarks.push(FIGURES_WAIT.to_owned());
+                Vec::new()
+            }
+            Err(other) => return Err(other),
+        };
             document,
             mapped,
         })
@@ -130,18 +141,22 @@ impl Home {
     /// # Errors
     /// The file cannot be read, or every problem in it at once; or a batch is being tasted, because figures stand in it.
     pub fn recipe_as_beerjson(&self, file: &Path) -> Result<String, WorkflowError> {
-        self.ensure_no_batch_is_tasted()?;
         let it = self.read_recipe(file)?;
         Ok(as_beerjson(&it.recipe, &it.document))
     }
 
     /// Writes a conversion into a new file: as BeerJSON where its name ends in .json, else as a recipe file of ours.
     ///
+        self.ensure_no_batch_is_tasted()?;
     /// # Errors
-    /// Something has this name already, or the disk refuses.
+    /// Something has this name already, or the disk refuses; or it is to be BeerJSON while a batch is being tasted,
+    /// because figures stand in it.
     pub fn write_conversion(&self, it: &Conversion, file: &Path) -> Result<(), WorkflowError> {
         let text = match named_kind(file) {
-            RecipeKind::BeerJson => as_beerjson(&it.recipe, &it.document),
+            RecipeKind::BeerJson => {
+                self.ensure_no_batch_is_tasted()?;
+                as_beerjson(&it.recipe, &it.document)
+            }
             _ => it.document.clone(),
         };
         Ok(write_new_file(file, text)?)
@@ -156,26 +171,6 @@ impl Home {
     }
 }
 
-/// The recipes of a file of another standard.
-fn read_all(file: &Path) -> Result<Vec<ForeignRecipe>, WorkflowError> {
-    let file = file.to_owned();
-    read_foreign(&read_file(&file)?)
-        .map_err(|error| ConversionError::NotRead { file, error }.into())
-}
-
-/// What a file of a recipe is, by its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RecipeKind {
-    /// A recipe file of ours: .toml.
-    Own,
-    /// BeerJSON: .json.
-    BeerJson,
-    /// Anything else.
-    Other,
-}
-
-/// What the ending of a name says.
-#[must_use]
 /// Lets pass what may be a recipe file of ours, by its name and by how it begins: of anything else every line would be
 /// a problem.
 ///
@@ -204,6 +199,26 @@ pub fn named_kind(file: &Path) -> RecipeKind {
         file.extension()
             .is_some_and(|it| it.eq_ignore_ascii_case(with))
     };
+/// The recipes of a file of another standard.
+fn read_all(file: &Path) -> Result<Vec<ForeignRecipe>, WorkflowError> {
+    let file = file.to_owned();
+    read_foreign(&read_file(&file)?)
+        .map_err(|error| ConversionError::NotRead { file, error }.into())
+}
+
+/// What a file of a recipe is, by its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RecipeKind {
+    /// A recipe file of ours: .toml.
+    Own,
+    /// BeerJSON: .json.
+    BeerJson,
+    /// Anything else.
+    Other,
+}
+
+/// What the ending of a name says.
+#[must_use]
     if ends("toml") {
         RecipeKind::Own
     } else if ends("json") {
@@ -253,4 +268,62 @@ fn contradictions(stated: &ForeignFigures, recipe: &Recipe) -> Vec<String> {
     .into_iter()
     .flatten()
     .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::NotesSource;
+
+    const XML: &str = include_str!("../../tests/standards/evening-pale.xml");
+
+    #[test]
+    fn what_is_no_recipe_file_of_ours_is_told_in_one_sentence() {
+        let folder = tempfile::tempdir().unwrap();
+        let home = Home::trial();
+        for (name, text, told) in [
+            ("pale.xml", XML, "thirdglass recipe convert"),
+            (
+                "broken.xml",
+                &XML[..XML.len() / 2],
+                "cannot be read as a recipe",
+            ),
+            (
+                "broken.json",
+                "{\"beerjson\": ",
+                "cannot be read as a recipe",
+            ),
+            ("pale.toml", XML, "thirdglass recipe convert"),
+            ("shopping.txt", "milk\nbread\n", "no recipe file"),
+        ] {
+            let file = folder.path().join(name);
+            std::fs::write(&file, text).unwrap();
+            let refused = home.read_recipe(&file).unwrap_err().to_string();
+            assert!(refused.contains(told), "{name}: {refused}");
+            assert!(!refused.contains('\n'), "{name}: {refused}");
+        }
+    }
+
+    #[test]
+    fn a_file_is_converted_while_a_batch_is_tasted_and_only_its_figures_wait() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("pale.xml");
+        std::fs::write(&file, XML).unwrap();
+        let mut home = Home::trial_with_a_batch();
+        let before = home.converted(&file, 1, &[]).unwrap();
+        assert!(!before.contradictions.is_empty());
+        let ana = home.taster_or_new("Ana").unwrap();
+        home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let during = home.converted(&file, 1, &[]).unwrap();
+        assert_eq!(during.document, before.document);
+        assert_eq!(during.contradictions, Vec::<String>::new());
+        assert!(during.remarks.contains(&FIGURES_WAIT.to_owned()));
+        home.write_conversion(&during, &folder.path().join("pale.toml"))
+            .unwrap();
+        let figures = home.write_conversion(&during, &folder.path().join("pale.json"));
+        assert!(figures.is_err(), "figures stand in BeerJSON");
+        let missing = home.converted(&folder.path().join("no.xml"), 1, &[]);
+        let told = missing.unwrap_err().to_string();
+        assert!(told.contains("no.xml"), "{told}");
+    }
 }
