@@ -179,7 +179,7 @@ fn weight(word: &str, names: &[(String, &str)]) -> f64 {
 }
 
 /// 1 for the same word, less for one slip (from three letters on) or two (from six on), else 0.
-fn same_word(one: &str, other: &str) -> f64 {
+pub(super) fn same_word(one: &str, other: &str) -> f64 {
     let shorter = one.chars().count().min(other.chars().count());
     let allowed = match shorter {
         0..=2 => 0,
@@ -194,7 +194,7 @@ fn same_word(one: &str, other: &str) -> f64 {
 }
 
 /// Small letters without accents' company: what is compared.
-fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     let folded: String = text
         .trim()
         .chars()

@@ -234,6 +234,14 @@ pub(super) struct NewBatchScreen {
 
 impl NewBatchScreen {
     /// The screen where the file is known, with marks of bottles that have no batch yet.
+    /// The screen with a file typed already.
+    pub(super) fn typed(file: &str) -> Self {
+        Self {
+            file: None,
+            asking: Asking::typed(file),
+        }
+    }
+
     pub(super) fn of(file: PathBuf, marks: Vec<String>) -> Self {
         Self {
             file: Some(file),

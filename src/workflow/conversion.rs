@@ -12,8 +12,8 @@ use crate::formats::StatedFigures;
 use crate::formats::TakenFor;
 use crate::formats::beerjson;
 use crate::formats::foreign_document;
-use crate::formats::identities;
 use crate::formats::mapped;
+use crate::formats::names_by_nearness;
 use crate::formats::read_foreign;
 use crate::formats::unknown_choices;
 use crate::storage::read_file;
@@ -55,6 +55,12 @@ impl Conversion {
     pub fn guesses(&self) -> impl Iterator<Item = &Mapped> {
         let all = self.mapped.iter();
         all.filter(|it| matches!(it.taken, TakenFor::Guess(_)))
+    }
+
+    /// The names of which nobody knows yet what they are here: those that were guessed, and those that nothing is near.
+    pub fn unsaid(&self) -> impl Iterator<Item = &Mapped> {
+        let all = self.mapped.iter();
+        all.filter(|it| matches!(it.taken, TakenFor::Guess(_) | TakenFor::NoneNear))
     }
 }
 
@@ -98,9 +104,8 @@ impl Home {
 
     /// What the catalogue calls its ingredients of a kind, the nearest to a name first.
     #[must_use]
-    pub fn names_of_kind(&self, kind: ForeignKind) -> Vec<String> {
-        let all = identities(kind, self.catalogue());
-        all.into_iter().map(|it| it.name.clone()).collect()
+    pub fn names_near(&self, kind: ForeignKind, name: &str) -> Vec<String> {
+        names_by_nearness(kind, name, self.catalogue())
     }
 
     fn conversion(
@@ -117,11 +122,6 @@ impl Home {
         let mapped = mapped(&foreign, catalogue, said);
         let document = foreign_document(&foreign, &mapped, catalogue);
         let recipe = self.parse_recipe("the converted recipe", &document)?;
-        Ok(Conversion {
-            contradictions,
-            remarks,
-            place,
-            recipe,
         let mut remarks = foreign.remarks;
         let contradictions = match self.ensure_no_batch_is_tasted() {
             Ok(()) => contradictions(&foreign.stated, &recipe),
@@ -131,6 +131,11 @@ impl Home {
             }
             Err(other) => return Err(other),
         };
+        Ok(Conversion {
+            contradictions,
+            remarks,
+            place,
+            recipe,
             document,
             mapped,
         })
@@ -142,12 +147,12 @@ impl Home {
     /// The file cannot be read, or every problem in it at once; or a batch is being tasted, because figures stand in it.
     pub fn recipe_as_beerjson(&self, file: &Path) -> Result<String, WorkflowError> {
         let it = self.read_recipe(file)?;
+        self.ensure_no_batch_is_tasted()?;
         Ok(as_beerjson(&it.recipe, &it.document))
     }
 
     /// Writes a conversion into a new file: as BeerJSON where its name ends in .json, else as a recipe file of ours.
     ///
-        self.ensure_no_batch_is_tasted()?;
     /// # Errors
     /// Something has this name already, or the disk refuses; or it is to be BeerJSON while a batch is being tasted,
     /// because figures stand in it.
@@ -194,11 +199,6 @@ pub(super) fn ensure_ours(file: &Path, document: &str) -> Result<(), ConversionE
     Err(ConversionError::NoRecipeFile { file: of() })
 }
 
-pub fn named_kind(file: &Path) -> RecipeKind {
-    let ends = |with: &str| {
-        file.extension()
-            .is_some_and(|it| it.eq_ignore_ascii_case(with))
-    };
 /// The recipes of a file of another standard.
 fn read_all(file: &Path) -> Result<Vec<ForeignRecipe>, WorkflowError> {
     let file = file.to_owned();
@@ -219,6 +219,11 @@ pub enum RecipeKind {
 
 /// What the ending of a name says.
 #[must_use]
+pub fn named_kind(file: &Path) -> RecipeKind {
+    let ends = |with: &str| {
+        file.extension()
+            .is_some_and(|it| it.eq_ignore_ascii_case(with))
+    };
     if ends("toml") {
         RecipeKind::Own
     } else if ends("json") {
