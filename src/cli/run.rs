@@ -1,5 +1,6 @@
 //! From typed commands to verbs, and from their reports to the terminal.
 
+use std::io;
 use std::io::BufRead;
 use std::io::Write;
 use std::path::Path;
@@ -72,6 +73,11 @@ pub fn run(
     mut home: Home,
     streams: &mut Streams<'_>,
 ) -> Result<Outcome, CliError> {
+    if !matches!(command, None | Some(Command::Settings(_)))
+        && let Some(unread) = reports::unread_settings(&home)
+    {
+        writeln!(io::stderr(), "{}", safe_text(&unread, usize::MAX))?;
+    }
     match command {
         None => return Ok(Outcome::Open(Box::new(opening(home, NotesSource::App)?))),
         Some(Command::Taste(taste)) => return tasting(&taste, home, streams),

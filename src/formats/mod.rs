@@ -90,5 +90,5 @@ pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
 pub use session_file::{
     Session, SessionBatch, SessionBeer, SessionEntry, SessionMark, SessionTasting, read_session,
 };
-pub use settings_file::{SETTINGS_EXAMPLE, read_settings};
+pub use settings_file::{SETTINGS_EXAMPLE, readable_settings};
 pub use wheel_file::read_wheel;

@@ -154,7 +154,7 @@ pub use removed_report::{
     thrown_out_lines,
 };
 pub use scale_report::{scales_json, scales_lines};
-pub use settings_report::{settings_json, settings_lines};
+pub use settings_report::{settings_json, settings_lines, unread_settings};
 pub use shapes::{SHAPES, shape, shapes_of};
 pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};

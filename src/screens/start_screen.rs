@@ -227,6 +227,9 @@ impl Screen for StartScreen {
         let mut page = Page::default();
         page.gap();
         page.text(
+        if let Some(unread) = reports::unread_settings(home) {
+            page.text(Ink::Alert, &unread, room.text_width());
+        }
             Ink::Plain,
             "Taste what you brewed in good order, and find out what is really there.",
             room.text_width(),
