@@ -18,6 +18,9 @@ use crate::screens::frame::footer;
 use crate::screens::frame::indented;
 use crate::screens::frame::narrow;
 use crate::screens::frame::visible;
+use crate::screens::paging::Paged;
+use crate::screens::paging::Seen;
+use crate::screens::text_entry::MOST;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -43,10 +46,10 @@ pub struct App {
     screens: Vec<Box<dyn Screen>>,
     overlay: Overlay,
     scrolled: usize,
+    seen: Seen,
 }
 
 impl Drop for App {
-    seen: Seen,
     /// However the app ends, what is due once a day is done when the screen is free again.
     fn drop(&mut self) {
         self.home.end_the_day();
@@ -69,10 +72,10 @@ impl App {
             screens,
             overlay: Overlay::None,
             scrolled: 0,
+            seen: Seen::default(),
         }
     }
 
-            seen: Seen::default(),
     /// True while a watch runs on the top screen.
     #[must_use]
     pub fn is_ticking(&self) -> bool {
@@ -143,9 +146,27 @@ impl App {
             screen.paste(text);
             return Running::Yes;
         }
+        if matches!(press, Press::RubLine | Press::RubWord) {
+            self.rub_out(press);
+            return Running::Yes;
+        }
         match meaning(screen.as_ref(), press) {
             Some(act) => self.act(act),
             None => Running::Yes,
+        }
+    }
+
+    /// Rubs out the last word that is typed, or all of it, and never an answer that was given before.
+    fn rub_out(&mut self, press: &Press) {
+        let word = self.screens.last().map_or(0, |it| last_word(it.typed()));
+        let most = if *press == Press::RubWord { word } else { MOST };
+        for _ in 0..most {
+            let is_typed =
+                |it: &Box<dyn Screen>| it.is_typing() && works(it.as_ref(), Action::Undo);
+            if !self.screens.last().is_some_and(is_typed) {
+                break;
+            }
+            self.act(Act::Do(Action::Undo));
         }
     }
 
@@ -157,6 +178,10 @@ impl App {
             }
             Act::Do(action) if PAGING.contains(&action) => self.page(action),
             act => {
+                if matches!(act, Act::Do(Action::Up | Action::Down)) {
+                    // The cursor is looked at again, wherever the page was.
+                    self.scrolled = 0;
+                }
                 let Some(screen) = self.screens.last_mut() else {
                     return Running::Ended;
                 };
@@ -174,15 +199,20 @@ impl App {
                 .last()
                 .is_some_and(|it| works(it.as_ref(), way))
         };
+        match self.seen.paged(action, self.scrolled) {
+            Paged::Rows(way, rows) if moves(way) => {
+                for _ in 0..rows {
+                    self.act(Act::Do(way));
+                }
+            }
+            Paged::Rows(..) => {}
+            Paged::FromLine(line) => self.scrolled = line,
+        }
     }
 
     fn follow(&mut self, next: Result<Next, WorkflowError>) -> Running {
         let depth = self.screens.len();
         match next {
-                if matches!(act, Act::Do(Action::Up | Action::Down)) {
-                    // The cursor is looked at again, wherever the page was.
-                    self.scrolled = 0;
-                }
             Ok(Next::Stay) => return Running::Yes,
             Ok(Next::Top) => {}
             Ok(Next::Open(screen)) => self.screens.push(screen),
@@ -199,15 +229,6 @@ impl App {
             }
             Err(error) => {
                 self.overlay = Overlay::Sentence(error.to_string());
-        match self.seen.paged(action, self.scrolled) {
-            Paged::Rows(way, rows) if moves(way) => {
-                for _ in 0..rows {
-                    self.act(Act::Do(way));
-                }
-            }
-            Paged::Rows(..) => {}
-            Paged::FromLine(line) => self.scrolled = line,
-        }
                 return Running::Yes;
             }
         }
@@ -256,8 +277,10 @@ impl App {
         let mut said = Page::default();
         if !sentence.is_empty() {
             said.text(Ink::Alert, &sentence, below.text_width().saturating_sub(1));
+            cut(&mut said, below.height / 2);
         }
         let body = inside(room, 1 + footer.len() + said.rows.len());
+        self.seen = Seen::of(&shown, body.height);
         let mut rows = vec![title];
         let inner = visible(shown, body, &mut self.scrolled);
         let all = inner.into_iter().chain(said.rows).chain(footer);
@@ -277,11 +300,9 @@ impl App {
         let overlay = std::mem::replace(&mut self.overlay, Overlay::None);
         let mut told = Page::default();
         told.line(title);
-            cut(&mut said, below.height / 2);
         if let Some(error) = unread {
             told.text(Ink::Alert, &error.to_string(), room.width);
         }
-        self.seen = Seen::of(&shown, body.height);
         if let Overlay::Sentence(sentence) = &overlay {
             told.text(Ink::Alert, sentence, room.width);
         }
@@ -289,6 +310,7 @@ impl App {
             Overlay::Explanation => explanation(screen.as_ref(), room),
             _ => page_or_error(screen.as_mut(), &mut self.home, room),
         };
+        self.seen = Seen::of(&page, room.height);
         told.rows
             .into_iter()
             .chain(page.rows)
@@ -364,6 +386,27 @@ fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
         page.text(Ink::Alert, &error.to_string(), room.text_width());
         page
     })
+}
+
+/// Letters from the end of a text to the beginning of its last word.
+fn last_word(text: &str) -> usize {
+    let word = text.trim_end().rsplit(' ').next().unwrap_or_default();
+    let blanks = text.chars().count() - text.trim_end().chars().count();
+    word.chars().count() + blanks
+}
+
+/// The keys that show more of a page.
+const PAGING: [Action; 4] = [
+    Action::PageDown,
+    Action::PageUp,
+    Action::First,
+    Action::Last,
+];
+
+/// What a press shows more of, whatever lies over the screen.
+fn paging(press: &Press) -> Option<Action> {
+    let key = KEYS.iter().find(|key| key.presses.contains(press))?;
+    Some(key.action).filter(|it| PAGING.contains(it))
 }
 
 fn works(screen: &dyn Screen, action: Action) -> bool {

@@ -84,6 +84,12 @@ impl Asking {
         self.names.is_empty()
     }
 
+    /// What is typed.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        self.entry.text()
+    }
+
     /// True while something is typed.
     #[must_use]
     pub fn is_typing(&self) -> bool {
@@ -166,8 +172,6 @@ impl Asking {
                 Press::Row(index),
             );
         }
-    }
-}
         let hidden = self.fitting().count().saturating_sub(SHOWN);
         if hidden > 0 {
             let more = format!("  … and {hidden} more; type how it begins");
@@ -179,3 +183,5 @@ impl Asking {
                 "  None of them begins so; Bksp shows them again.",
             ));
         }
+    }
+}

@@ -32,6 +32,7 @@ use crate::workflow::Home;
 use crate::workflow::ProofPair;
 use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// The list of batches.
 #[derive(Default)]
@@ -277,7 +278,7 @@ impl Question for NewBatchScreen {
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let Some(file) = &self.file else {
-            let file = PathBuf::from(answer);
+            let file = typed_place(answer);
             if home.is_foreign_recipe(&file) {
                 return Ok(Next::Replace(Box::new(ConvertScreen::new(&file, home)?)));
             }

@@ -13,6 +13,7 @@ use crate::workflow::Home;
 use crate::workflow::Mapped;
 use crate::workflow::TakenFor;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// What is answered where nothing in the catalogue stands for an ingredient.
 const OWN: &str = "none of these: an ingredient of its own";
@@ -171,7 +172,7 @@ impl Question for ConvertScreen {
                 let Some(found) = &self.conversion else {
                     return Ok(Next::Stay);
                 };
-                let file = PathBuf::from(answer.trim());
+                let file = typed_place(answer);
                 home.write_conversion(found, &file)?;
                 let marks = home.marks_without_batch()?;
                 return Ok(Next::Replace(Box::new(NewBatchScreen::of(file, marks))));

@@ -23,6 +23,7 @@ use crate::screens::TextEntry;
 use crate::screens::done_screen::DoneScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// Makes the pages for a paper.
 type Makes = Box<dyn Fn(&mut Home, Paper) -> Result<Printout, PrintRefused> + Send>;
@@ -76,7 +77,11 @@ impl PrintScreen {
             Ok(printout) => printout,
             Err(refused) => return Ok(Next::Say(refused.clone())),
         };
-        let files = match printout.files(Path::new(self.entry.text().trim())) {
+        if self.entry.text().trim().is_empty() {
+            let said = "Nothing was typed; the name of a file is needed.";
+            return Ok(Next::Say(said.to_owned()));
+        }
+        let files = match printout.files(&typed_place(self.entry.text())) {
             Ok(files) => files,
             Err(refused) => return Ok(Next::Say(refused.to_string())),
         };
@@ -161,6 +166,10 @@ impl Screen for PrintScreen {
 
     fn input(&self) -> Input {
         Input::Text
+    }
+
+    fn typed(&self) -> &str {
+        self.entry.text()
     }
 
     fn is_typing(&self) -> bool {
@@ -250,6 +259,30 @@ mod tests {
         press_line(&mut app, "");
         assert!(told(&mut app).contains("cards.pdf"));
         assert!(std::fs::read(file).unwrap().starts_with(b"%PDF-"));
+    }
+
+    #[test]
+    fn a_given_name_is_cleared_by_the_keys_of_a_shell_and_nothing_typed_is_no_file() {
+        let mut app = app();
+        app.press(&Press::RubLine);
+        press_line(&mut app, "");
+        let said = told(&mut app);
+        assert!(said.contains("Nothing was typed"), "{said}");
+        for sign in "two cards.pdf ".chars() {
+            app.press(&Press::Char(sign));
+        }
+        app.press(&Press::RubWord);
+        let left = told(&mut app);
+        assert!(
+            left.contains("> two ") && !left.contains("cards.pdf"),
+            "{left}"
+        );
+        app.press(&Press::RubWord);
+        app.press(&Press::RubWord);
+        assert!(
+            told(&mut app).contains("On paper"),
+            "nothing else is undone"
+        );
     }
 
     #[test]

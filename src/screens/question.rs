@@ -94,6 +94,10 @@ impl<Q: Question> Screen for Q {
         }
     }
 
+    fn typed(&self) -> &str {
+        self.asking().text()
+    }
+
     fn is_typing(&self) -> bool {
         self.asking().is_typing()
     }

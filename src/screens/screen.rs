@@ -82,6 +82,11 @@ pub trait Screen: Send {
         Input::Keys
     }
 
+    /// What is typed, where a word of it can be rubbed out at once.
+    fn typed(&self) -> &str {
+        ""
+    }
+
     /// True while something is typed that Enter would accept.
     fn is_typing(&self) -> bool {
         false

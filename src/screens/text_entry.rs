@@ -1,7 +1,7 @@
 //! One line of typed text.
 
 /// Longest text that can be typed.
-const MOST: usize = 400;
+pub(super) const MOST: usize = 400;
 
 /// A line being typed; typing happens at its end.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

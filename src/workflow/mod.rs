@@ -154,6 +154,7 @@ mod trial_truth;
 #[cfg(test)]
 mod trial_worked;
 mod two_glasses;
+mod typed_place;
 mod typed_word;
 mod versus;
 mod why;
@@ -263,6 +264,7 @@ pub(crate) use trial_next_record::told_next;
 #[cfg(test)]
 pub(crate) use trial_promise::told_history;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
+pub use typed_place::typed_place;
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 pub use why::{Why, WhyPart};
