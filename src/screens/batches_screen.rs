@@ -234,7 +234,6 @@ pub(super) struct NewBatchScreen {
 }
 
 impl NewBatchScreen {
-    /// The screen where the file is known, with marks of bottles that have no batch yet.
     /// The screen with a file typed already.
     pub(super) fn typed(file: &str) -> Self {
         Self {
@@ -243,6 +242,7 @@ impl NewBatchScreen {
         }
     }
 
+    /// The screen where the file is known, with marks of bottles that have no batch yet.
     pub(super) fn of(file: PathBuf, marks: Vec<String>) -> Self {
         Self {
             file: Some(file),
@@ -274,6 +274,12 @@ impl Question for NewBatchScreen {
 
     fn asking_mut(&mut self) -> &mut Asking {
         &mut self.asking
+    }
+
+    fn needs(&self) -> Option<&'static str> {
+        self.file
+            .is_none()
+            .then_some("the path of a recipe file is needed")
     }
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {

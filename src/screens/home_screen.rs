@@ -179,6 +179,10 @@ impl Question for WishScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        Some("the name of a file or folder is needed")
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let file = typed_place(answer);
         let shown = file.display().to_string();

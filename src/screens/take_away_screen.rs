@@ -61,6 +61,10 @@ impl Question for TakeAwayScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        Some("the name of a file is needed")
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let file = typed_place(answer);
         let file = file.as_path();
