@@ -12,6 +12,7 @@ use crate::screens::Action;
 use crate::screens::BatchesScreen;
 use crate::screens::BlindTestsScreen;
 use crate::screens::CupboardScreen;
+use crate::screens::HomeScreen;
 use crate::screens::Next;
 use crate::screens::NotesScreen;
 use crate::screens::OnePanelScreen;
@@ -223,13 +224,13 @@ impl Screen for StartScreen {
         Ok(())
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
-        page.text(
         if let Some(unread) = reports::unread_settings(home) {
             page.text(Ink::Alert, &unread, room.text_width());
         }
+        page.text(
             Ink::Plain,
             "Taste what you brewed in good order, and find out what is really there.",
             room.text_width(),
@@ -270,7 +271,7 @@ impl Screen for StartScreen {
         if self.chosen < self.open.len() {
             actions.push(Action::Leave);
         }
-        actions.push(Action::Quit);
+        actions.extend([Action::Everything, Action::Quit]);
         actions
     }
 
@@ -294,6 +295,7 @@ impl Screen for StartScreen {
                 Ok(Next::Stay)
             }
             Act::Do(Action::Leave) => self.leave(home),
+            Act::Do(Action::Everything) => Ok(Next::Open(Box::new(HomeScreen::default()))),
             Act::Do(Action::Quit) => Ok(Next::Quit),
             Act::Digit(digit) if (1..=BEGIN.len()).contains(&usize::from(digit)) => {
                 self.chosen = self.above() + usize::from(digit) - 1;
@@ -304,6 +306,26 @@ impl Screen for StartScreen {
                 self.begin(row, home)
             }
             _ => Ok(Next::Stay),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::screens::trial::keys;
+    use crate::screens::trial::picture;
+    use crate::screens::trial::started;
+    use crate::screens::trial::welcomed;
+    use crate::workflow::Home;
+
+    #[test]
+    fn everything_of_a_home_is_one_key_from_the_first_screen_and_from_the_very_first_question() {
+        for mut app in [started(Home::trial()), welcomed()] {
+            let first = picture(&mut app);
+            keys(&mut app, "e");
+            let page = picture(&mut app);
+            assert!(page.contains("Everything of this home"), "{page}");
+            assert!(page.contains("Read such a file in"), "{page}");
         }
     }
 }
