@@ -66,6 +66,16 @@ pub enum PrintRefused {
         /// The command as it may be typed.
         example: String,
     },
+    /// The last word is no file.
+    #[error(
+        "the file to write is missing: “{last}” ends with neither .pdf nor .svg; for example: {example}"
+    )]
+    NoFile {
+        /// What stands last.
+        last: String,
+        /// The command as it may be typed.
+        example: String,
+    },
     /// An option means nothing here.
     #[error("nothing was printed, because {id} has no use for --{option}; leave it out")]
     NoUse {
@@ -138,6 +148,7 @@ impl PrintAsked {
             of,
             taster: None,
             reader: None,
+            taster_reads: TasterReads::NotYet,
             labels: None,
             first: None,
             paper,
@@ -148,7 +159,6 @@ impl PrintAsked {
     #[must_use]
     pub fn name(&self) -> String {
         self.of.join(" ")
-            taster_reads: TasterReads::NotYet,
     }
 
     /// The options that were given, each with its name.
@@ -156,6 +166,11 @@ impl PrintAsked {
         let given = [
             (self.taster.is_some(), PrintOption::Taster, "taster"),
             (self.reader.is_some(), PrintOption::Reader, "reader"),
+            (
+                self.taster_reads == TasterReads::Yes,
+                PrintOption::TasterReads,
+                "yes",
+            ),
             (self.labels.is_some(), PrintOption::Labels, "labels"),
             (self.first.is_some(), PrintOption::First, "first"),
         ];
@@ -163,8 +178,3 @@ impl PrintAsked {
         given.map(|(_, option, name)| (option, name)).collect()
     }
 }
-            (
-                self.taster_reads == TasterReads::Yes,
-                PrintOption::TasterReads,
-                "yes",
-            ),
