@@ -131,7 +131,10 @@ impl Screen for PrintScreen {
                 let sheets = capitalised(&printout.sheets_words());
                 page.text(Ink::Plain, &format!("{sheets}."), cells);
             }
-            Err(refused) => page.text(Ink::Alert, refused, cells),
+            Err(refused) => {
+                page.text(Ink::Alert, refused, cells);
+                return Ok(page);
+            }
         }
         page.gap();
         let asked =
@@ -142,6 +145,9 @@ impl Screen for PrintScreen {
             Line::of(Ink::Quiet, "> ")
                 .and(Ink::Strong, self.entry.text())
                 .and(Ink::Chosen, " "),
+        if self.printout.is_err() {
+            return vec![Action::Back];
+        }
         );
         Ok(page)
     }
@@ -158,8 +164,11 @@ impl Screen for PrintScreen {
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match (action, self.paper) {
             (Action::Accept, _) => Some("write it"),
-            (Action::NextStage, Paper::A4) => Some("US letter"),
-            (Action::NextStage, Paper::Letter) => Some("A4"),
+            (Action::NextStage, Paper::A4) => Some("take US letter"),
+            (Action::NextStage, Paper::Letter) => Some("take A4"),
+        if self.printout.is_err() {
+            return Input::Keys;
+        }
             _ => None,
         }
     }
@@ -302,6 +311,8 @@ mod tests {
             panic!("the screen opens and says what is wrong");
         };
         let page = screen.page(&mut Home::trial(), Room::TOLD).unwrap();
+        assert!(!texts.join(" ").contains("The file to write"), "{texts:?}");
+        assert_eq!(screen.actions(), [Action::Back]);
         let texts: Vec<String> = page.rows.iter().map(|it| it.line.text()).collect();
         assert!(
             texts.join(" ").contains("“xqzw” is no word of the wheel"),
