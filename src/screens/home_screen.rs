@@ -20,6 +20,7 @@ use crate::screens::sure_screen::SureScreen;
 use crate::workflow::Home;
 use crate::workflow::Sealed;
 use crate::workflow::WorkflowError;
+use crate::workflow::shown_place;
 use crate::workflow::typed_place;
 
 /// What can be done with a whole home.
@@ -185,7 +186,7 @@ impl Question for WishScreen {
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let file = typed_place(answer);
-        let shown = file.display().to_string();
+        let shown = shown_place(&file);
         let file = file.as_path();
         let done = match self.wish {
             FileWish::Export => return export(shown, home),

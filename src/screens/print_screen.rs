@@ -23,6 +23,7 @@ use crate::screens::TextEntry;
 use crate::screens::done_screen::DoneScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
+use crate::workflow::shown_place;
 use crate::workflow::typed_place;
 
 /// Makes the pages for a paper.
@@ -100,12 +101,6 @@ impl PrintScreen {
     }
 }
 
-/// Where a file is, in full where the disk tells.
-fn shown_place(file: &Path) -> String {
-    let place = std::path::absolute(file).unwrap_or_else(|_| file.to_owned());
-    place.display().to_string()
-}
-
 /// The name, or the same with the first number under which nothing is there yet.
 fn free_name(file: &str, home: &Home) -> String {
     let (stem, end) = file.rsplit_once('.').unwrap_or((file, "pdf"));
@@ -145,14 +140,14 @@ impl Screen for PrintScreen {
             Line::of(Ink::Quiet, "> ")
                 .and(Ink::Strong, self.entry.text())
                 .and(Ink::Chosen, " "),
-        if self.printout.is_err() {
-            return vec![Action::Back];
-        }
         );
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
+        if self.printout.is_err() {
+            return vec![Action::Back];
+        }
         vec![
             Action::Accept,
             Action::Undo,
@@ -166,14 +161,14 @@ impl Screen for PrintScreen {
             (Action::Accept, _) => Some("write it"),
             (Action::NextStage, Paper::A4) => Some("take US letter"),
             (Action::NextStage, Paper::Letter) => Some("take A4"),
-        if self.printout.is_err() {
-            return Input::Keys;
-        }
             _ => None,
         }
     }
 
     fn input(&self) -> Input {
+        if self.printout.is_err() {
+            return Input::Keys;
+        }
         Input::Text
     }
 
@@ -311,12 +306,12 @@ mod tests {
             panic!("the screen opens and says what is wrong");
         };
         let page = screen.page(&mut Home::trial(), Room::TOLD).unwrap();
-        assert!(!texts.join(" ").contains("The file to write"), "{texts:?}");
-        assert_eq!(screen.actions(), [Action::Back]);
         let texts: Vec<String> = page.rows.iter().map(|it| it.line.text()).collect();
         assert!(
             texts.join(" ").contains("“xqzw” is no word of the wheel"),
             "{texts:?}"
         );
+        assert!(!texts.join(" ").contains("The file to write"), "{texts:?}");
+        assert_eq!(screen.actions(), [Action::Back]);
     }
 }

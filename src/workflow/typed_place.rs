@@ -9,6 +9,13 @@ pub fn typed_place(text: &str) -> PathBuf {
     place(text, std::env::home_dir().as_deref())
 }
 
+/// Where a file is, in full where the disk tells.
+#[must_use]
+pub fn shown_place(file: &Path) -> String {
+    let place = std::path::absolute(file).unwrap_or_else(|_| file.to_owned());
+    place.display().to_string()
+}
+
 fn place(text: &str, own: Option<&Path>) -> PathBuf {
     let text = text.trim();
     match (text.strip_prefix("~/"), own) {
