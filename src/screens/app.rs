@@ -13,6 +13,7 @@ use crate::screens::Room;
 use crate::screens::Row;
 use crate::screens::Screen;
 use crate::screens::frame::MARGIN;
+use crate::screens::frame::cut;
 use crate::screens::frame::explanation;
 use crate::screens::frame::footer;
 use crate::screens::frame::indented;
@@ -21,6 +22,7 @@ use crate::screens::frame::visible;
 use crate::screens::paging::Paged;
 use crate::screens::paging::Seen;
 use crate::screens::text_entry::MOST;
+use crate::screens::text_entry::last_word;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -333,17 +335,6 @@ impl App {
     }
 }
 
-/// Leaves so many rows of a sentence that is longer than that, and says how much was cut: what is asked and the keys
-/// stay in sight.
-fn cut(said: &mut Page, most: usize) {
-    let all = said.rows.len();
-    if all > most.max(1) {
-        said.rows.truncate(most.max(1) - 1);
-        let rest = all - said.rows.len();
-        said.line(Line::of(Ink::Alert, format!("… and {rest} more lines")));
-    }
-}
-
 /// The room left when so many rows are taken.
 fn inside(room: Room, taken: usize) -> Room {
     Room {
@@ -386,13 +377,6 @@ fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
         page.text(Ink::Alert, &error.to_string(), room.text_width());
         page
     })
-}
-
-/// Letters from the end of a text to the beginning of its last word.
-fn last_word(text: &str) -> usize {
-    let word = text.trim_end().rsplit(' ').next().unwrap_or_default();
-    let blanks = text.chars().count() - text.trim_end().chars().count();
-    word.chars().count() + blanks
 }
 
 /// The keys that show more of a page.

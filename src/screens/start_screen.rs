@@ -125,6 +125,21 @@ impl StartScreen {
         Ok(Next::Open(screen))
     }
 
+    /// What stays sealed while something is open.
+    const fn sealed(&self) -> Option<&'static str> {
+        if !self.open.is_empty() {
+            return Some(
+                "Each open tasting keeps its plan sealed for everybody. x leaves the chosen one for good, without locking it.",
+            );
+        }
+        if self.panels.is_empty() {
+            return None;
+        }
+        Some(
+            "The beers of a panel stay sealed for everybody until it is told what was in the glasses.",
+        )
+    }
+
     /// Lines above what can be begun.
     const fn above(&self) -> usize {
         self.open.len() + self.panels.len()
@@ -254,14 +269,9 @@ impl Screen for StartScreen {
                 Press::Row(index),
             );
         }
-        if !self.panels.is_empty() && self.open.is_empty() {
+        if let Some(sealed) = self.sealed() {
             page.gap();
-            let sealed = "The beers of a panel stay sealed for everybody until it is told what was in the glasses.";
             page.text(Ink::Quiet, sealed, room.text_width());
-        }
-        if !self.open.is_empty() {
-            page.gap();
-            page.text(Ink::Quiet, "Each open tasting keeps its plan sealed for everybody. x leaves the chosen one for good, without locking it.", room.text_width());
         }
         Ok(page)
     }
@@ -321,7 +331,6 @@ mod tests {
     #[test]
     fn everything_of_a_home_is_one_key_from_the_first_screen_and_from_the_very_first_question() {
         for mut app in [started(Home::trial()), welcomed()] {
-            let first = picture(&mut app);
             keys(&mut app, "e");
             let page = picture(&mut app);
             assert!(page.contains("Everything of this home"), "{page}");

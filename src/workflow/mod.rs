@@ -214,14 +214,12 @@ pub use next_split::{Split, SplitKind};
 pub use next_wishes::AskedWishes;
 pub use noted::Noted;
 pub use panel::{
-    LineAgreement, LinePrecision, NoScatter, PanelMeasures, TasterLine, TasterMeasures,
+    LineAgreement, LinePrecision, NoScatter, PanelMeasures, TasterLine, TasterMeasures, TasterReads,
 };
 pub use panel_cost::PanelCost;
 pub use panel_error::PanelError;
 pub use panel_plan::{PanelDraft, PanelPourer, PanelRequest};
-pub use panel_table::{
-    PanelPerson, PanelPhase, PanelTable, PouredGlass, PouringSheet, TasterReads,
-};
+pub use panel_table::{PanelPerson, PanelPhase, PanelTable, PouredGlass, PouringSheet};
 pub use panel_turn::{GlassState, PanelRound, PanelTurn, TurnGlass, TypedFrom};
 pub use panel_view::{DoubledPair, OwnPage, PanelResult, PanelTalk, ResultBeer, TalkGlass};
 pub use panel_voices::{Apart, PanelLine, PanelWord, Summary};

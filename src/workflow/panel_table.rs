@@ -16,6 +16,7 @@ use crate::storage::NotesRow;
 use crate::workflow::Closing;
 use crate::workflow::Home;
 use crate::workflow::PanelError;
+use crate::workflow::TasterReads;
 use crate::workflow::WorkflowError;
 
 /// Where a panel stands.
@@ -146,15 +147,6 @@ pub struct PouringSheet {
     pub orders: Vec<(Name, Vec<BlindingCode>)>,
     /// What the beers may hold, joined.
     pub allergens: String,
-}
-
-/// Whether a taster of a panel reads what is poured, though they know the key then.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum TasterReads {
-    /// Nobody said yes to it.
-    NotYet,
-    /// They were told what it means, and said yes.
-    Yes,
 }
 
 impl Home {
