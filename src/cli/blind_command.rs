@@ -172,7 +172,7 @@ pub struct Plan {
     /// The cap mark of the other.
     pub other: String,
     /// How many people taste.
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1_000))]
+    #[arg(long, value_parser = people)]
     pub tasters: u16,
     /// Sets for each of them.
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=20))]
@@ -235,4 +235,13 @@ pub struct Answer {
     /// Leave for good: after this nothing of the taster's answers can be seen or changed.
     #[arg(long)]
     pub leave: bool,
+}
+
+/// How many people; names are no number yet.
+fn people(text: &str) -> Result<u16, String> {
+    let count = text.trim().parse().ok();
+    count.filter(|it| (1..=1_000).contains(it)).ok_or_else(|| {
+        "a number of people from 1 to 1000 is wanted here; their names are asked when they sit down"
+            .to_owned()
+    })
 }

@@ -110,6 +110,7 @@ pub enum Command {
     #[command(
         subcommand,
         hide = true,
+        alias = "completions",
         after_help = "Example:\n  thirdglass shell complete fish"
     )]
     Shell(ShellCommand),

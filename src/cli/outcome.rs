@@ -4,6 +4,7 @@ use std::io;
 
 use thiserror::Error;
 
+use crate::reports::NoWord;
 use crate::reports::PrintError;
 use crate::reports::PrintRefused;
 use crate::screens::App;
@@ -34,11 +35,8 @@ pub enum CliError {
     #[error(transparent)]
     NoEntropy(#[from] NoEntropy),
     /// No word of the wheel fits.
-    #[error("no word like “{asked}” is on the wheel; thirdglass wheel list shows all")]
-    NoWord {
-        /// What was asked for.
-        asked: String,
-    },
+    #[error(transparent)]
+    NoWord(#[from] NoWord),
     /// The JSON of no command is called that.
     #[error("no JSON is called “{asked}”; thirdglass shell schema lists all names")]
     NoShape {

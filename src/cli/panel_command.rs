@@ -80,9 +80,12 @@ pub struct PanelPlan {
 pub struct PanelSheet {
     /// The number of the panel; the newest if left out.
     pub panel: Option<u32>,
-    /// Who reads it, as long as it was not told what is in the glasses; a taster of the panel is marked.
+    /// Who reads it, as long as it was not told what is in the glasses.
     #[arg(long, value_name = "NAME")]
     pub reader: Option<String>,
+    /// A taster of the panel reads it all the same, and is marked for ever.
+    #[arg(long)]
+    pub yes: bool,
     /// As JSON.
     #[arg(long)]
     pub json: bool,

@@ -12,6 +12,7 @@ use crate::cli::panel_command::PanelSheet;
 use crate::cli::panel_command::PanelTalkOf;
 use crate::cli::panel_command::PanelTaste;
 use crate::cli::panel_command::PanelTell;
+use crate::cli::print_run::taster_reads;
 use crate::cli::run::CELLS;
 use crate::cli::run::line_by_line;
 use crate::cli::run::print;
@@ -114,7 +115,8 @@ fn request(asked: &PanelPlan, settings: &Settings) -> Result<PanelRequest, Workf
 
 fn sheet(asked: &PanelSheet, home: &mut Home, streams: &mut Streams<'_>) -> Result<(), CliError> {
     let number = number(asked.panel, home)?;
-    let sheet = home.read_pouring_sheet(number, asked.reader.as_deref())?;
+    let sheet =
+        home.read_pouring_sheet(number, asked.reader.as_deref(), taster_reads(asked.yes))?;
     if asked.json {
         return print_json(&reports::pouring_json(&sheet), streams);
     }

@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use clap::builder::PossibleValuesParser;
+use clap::builder::TypedValueParser;
 
 use crate::cli::print_run::sheet_parser;
 use crate::domain::SheetSize;
@@ -14,7 +16,7 @@ use crate::reports::label_sheets_words;
 #[command(after_help = print_help())]
 pub struct PrintCommand {
     /// What to print: one of those listed below.
-    #[arg(value_name = "WHAT")]
+    #[arg(value_name = "WHAT", value_parser = what_parser(), hide_possible_values = true)]
     pub what: String,
     /// Of what, and last the file to write: its name ends in .pdf or .svg, and it must not exist yet.
     #[arg(value_name = "OF... FILE", required = true)]
@@ -28,6 +30,9 @@ pub struct PrintCommand {
     /// Who reads what is in the glasses or jars; whoever reads it cannot answer any more.
     #[arg(long, value_name = "NAME")]
     pub reader: Option<String>,
+    /// A taster of a panel reads what is poured all the same, and is marked for ever.
+    #[arg(long)]
+    pub yes: bool,
     /// The sheet of labels in the printer; labels to be cut from plain paper if left out.
     #[arg(long, value_name = "LABELS")]
     pub labels: Option<String>,
@@ -43,6 +48,11 @@ impl PrintCommand {
         let file = of.pop().unwrap_or_default();
         (of, PathBuf::from(file))
     }
+}
+
+/// What can be printed; shells are told all of it.
+fn what_parser() -> impl TypedValueParser<Value = String> {
+    PossibleValuesParser::new(PRINTABLES.iter().map(|it| it.id))
 }
 
 /// An example of everything that can be printed.

@@ -13,15 +13,26 @@ use crate::cli::Streams;
 use crate::domain::SheetSize;
 use crate::drawing::safe_text;
 use crate::reports::PrintAsked;
+use crate::reports::PrintRefused;
 use crate::reports::Printable;
 use crate::reports::Printout;
 use crate::reports::paper_of;
 use crate::workflow::Home;
+use crate::workflow::TasterReads;
 
 /// Reads the name of a sheet; shells are told which there are.
 pub(super) fn sheet_parser() -> impl TypedValueParser<Value = SheetSize> {
     let ids = SheetSize::ALL.iter().map(|it| it.id());
     PossibleValuesParser::new(ids).try_map(|it| SheetSize::from_id(&it))
+}
+
+/// What a yes on the command line says of a taster who reads.
+pub(super) const fn taster_reads(yes: bool) -> TasterReads {
+    if yes {
+        TasterReads::Yes
+    } else {
+        TasterReads::NotYet
+    }
 }
 
 /// Prints what the arguments ask for.
@@ -32,6 +43,13 @@ pub(super) fn print_out(
 ) -> Result<(), CliError> {
     let printable = Printable::find(&asked.what)?;
     let (of, file) = asked.parts();
+    if file.extension().is_none() {
+        return Err(PrintRefused::NoFile {
+            last: asked.rest.last().cloned().unwrap_or_default(),
+            example: printable.typed(),
+        }
+        .into());
+    }
     Printout::ensure_kind(&file)?;
     // Before anything is made: who reads a key is marked while it is made, and a refusal after that comes too late.
     let places = Printout::places(&file);
@@ -40,6 +58,7 @@ pub(super) fn print_out(
         of,
         taster: asked.taster.clone(),
         reader: asked.reader.clone(),
+        taster_reads: taster_reads(asked.yes),
         labels: asked.labels.clone(),
         first: asked.first,
         paper: paper_of(asked.paper.unwrap_or(home.settings().paper)),

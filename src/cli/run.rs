@@ -1,5 +1,6 @@
 //! From typed commands to verbs, and from their reports to the terminal.
 
+use std::io;
 use std::io::BufRead;
 use std::io::Write;
 use std::path::Path;
@@ -72,6 +73,9 @@ pub fn run(
     mut home: Home,
     streams: &mut Streams<'_>,
 ) -> Result<Outcome, CliError> {
+    if !matches!(command, None | Some(Command::Settings(_))) {
+        tell_unread(&home)?;
+    }
     match command {
         None => return Ok(Outcome::Open(Box::new(opening(home, NotesSource::App)?))),
         Some(Command::Taste(taste)) => return tasting(&taste, home, streams),
@@ -101,6 +105,13 @@ pub fn run(
     }
     home.end_the_day();
     Ok(Outcome::Done(0))
+}
+
+/// Says beside what a command prints that not all settings could be read.
+fn tell_unread(home: &Home) -> Result<(), io::Error> {
+    reports::unread_settings(home).map_or(Ok(()), |it| {
+        writeln!(io::stderr(), "{}", safe_text(&it, usize::MAX))
+    })
 }
 
 /// The app at its first screen, or at its very first question.

@@ -9,6 +9,7 @@ use crate::cli::run::print_json;
 use crate::formats::SETTINGS_EXAMPLE;
 use crate::reports;
 use crate::workflow::Home;
+use crate::workflow::WorkflowError;
 
 /// What to do with the settings.
 #[derive(Debug, Args)]
@@ -42,6 +43,11 @@ pub(super) fn settings(
             "Written: {file}. Change it with any editor."
         )?;
         return Ok(());
+    }
+    // Here, where they are asked for, nothing passes for a setting that was not read.
+    let problems = home.unread_settings().to_vec();
+    if !problems.is_empty() {
+        return Err(WorkflowError::Problems { problems }.into());
     }
     if asked.json {
         return print_json(&reports::settings_json(home.settings(), &file), streams);

@@ -9,6 +9,7 @@ use crate::cli::run::CELLS;
 use crate::cli::run::print;
 use crate::cli::run::print_json;
 use crate::reports;
+use crate::reports::NoWord;
 use crate::reports::Printout;
 use crate::reports::paper_of;
 use crate::workflow::Home;
@@ -26,10 +27,8 @@ pub(super) fn wheel(
         WheelCommand::List { json: false } => print(&reports::wheel_lines(wheel, CELLS), streams),
         WheelCommand::Show { word, json } => {
             let asked = word.join(" ");
-            let found = wheel.search(&asked, 1);
-            let Some(it) = found.first() else {
-                return Err(CliError::NoWord { asked });
-            };
+            let it = wheel.meant(&asked);
+            let it = it.map_err(|near| NoWord::new(&asked, &near))?;
             if json {
                 return print_json(&reports::word_json(wheel, it), streams);
             }

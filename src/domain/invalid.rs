@@ -8,7 +8,7 @@ use crate::domain::nearest_names;
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum Invalid {
     /// A number outside the range that makes sense for its quantity.
-    #[error("{what}: found {found}{unit}; it must lie between {low}{unit} and {high}{unit}")]
+    #[error("{what}: found {}{unit}; it must lie between {low}{unit} and {high}{unit}", shown(*.found, [*.low, *.high]))]
     OutOfRange {
         /// The quantity.
         what: &'static str,
@@ -95,6 +95,23 @@ impl Invalid {
         }
     }
 }
+
+/// A number as a person reads it: with four figures, and with all of them where a bound is as near as that.
+fn shown(found: f64, bounds: [f64; 2]) -> String {
+    let rounded = if found == 0.0 || !found.is_finite() {
+        found
+    } else {
+        let places = 3.0 - found.abs().log10().floor();
+        let unit = 10.0_f64.powf(places);
+        (found * unit).round() / unit
+    };
+    let crossed = |bound: f64| (rounded - bound) * (found - bound) <= 0.0;
+    if bounds.into_iter().any(crossed) || !rounded.is_finite() {
+        return found.to_string();
+    }
+    rounded.to_string()
+}
+
 /// The nearest choice, and all of them.
 fn choose(found: &str, choices: &str) -> String {
     let near = nearest_names(found, choices.split(", "), 1);

@@ -21,6 +21,7 @@ mod kept_prediction;
 mod larder;
 mod moment;
 mod name;
+mod name_nearness;
 mod notes;
 mod notes_change;
 mod origin;
@@ -73,6 +74,7 @@ pub use kept_prediction::{KeptPrediction, PredictedLine};
 pub use larder::{Larder, LarderItem};
 pub use moment::{Day, Moment};
 pub use name::{Name, Remark, hides};
+pub use name_nearness::{NEAR, nearness};
 pub use notes::{
     BottleFault, Knew, Mark, Nose, Notes, NotesSource, Prompting, Rating, Stopwatch, Subject,
 };

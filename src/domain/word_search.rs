@@ -55,6 +55,38 @@ impl Wheel {
         found
     }
 
+    /// The one word that is meant by a whole name or the beginning of one; a slip or a loose match is only offered,
+    /// because what hangs on it, such as an allergen, would be that of another word.
+    ///
+    /// # Errors
+    /// None begins so; then the words that could be meant, the nearest first, at most three.
+    pub fn meant(&self, typed: &str) -> Result<&Descriptor, Vec<&str>> {
+        let asked = plain(typed);
+        let found = self.search(typed, 3);
+        match found.first() {
+            Some(first) if is_named(first, &asked) => Ok(first),
+            _ => Err(self.nearest_words(&asked)),
+        }
+    }
+
+    /// Words near to what was typed, at most three: slips first, then names alike.
+    fn nearest_words(&self, asked: &str) -> Vec<&str> {
+        if asked.is_empty() {
+            return Vec::new();
+        }
+        let slips = self.search(asked, 3).into_iter();
+        let slips = slips.filter(|it| best_fit(it, asked).is_some());
+        let mut near: Vec<&str> = slips.map(|it| it.word.as_str()).collect();
+        let names = self.descriptors().iter().map(|it| it.word.as_str());
+        for name in nearest_names(asked, names, 3) {
+            if !near.contains(&name) {
+                near.push(name);
+            }
+        }
+        near.truncate(3);
+        near
+    }
+
     fn loosely(&self, typed: &str) -> Vec<&Descriptor> {
         let mut matcher = Matcher::new(Config::DEFAULT);
         Pattern::parse(typed, CaseMatching::Ignore, Normalization::Smart)
@@ -147,7 +179,7 @@ fn weight(word: &str, names: &[(String, &str)]) -> f64 {
 }
 
 /// 1 for the same word, less for one slip (from three letters on) or two (from six on), else 0.
-fn same_word(one: &str, other: &str) -> f64 {
+pub(super) fn same_word(one: &str, other: &str) -> f64 {
     let shorter = one.chars().count().min(other.chars().count());
     let allowed = match shorter {
         0..=2 => 0,
@@ -162,7 +194,7 @@ fn same_word(one: &str, other: &str) -> f64 {
 }
 
 /// Small letters without accents' company: what is compared.
-fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     let folded: String = text
         .trim()
         .chars()
@@ -192,6 +224,13 @@ fn best_fit(it: &Descriptor, typed: &str) -> Option<(Fit, usize)> {
         .chain(misspellings)
         .filter_map(|(rank, name)| fit(&plain(name), typed).map(|fit| (fit, rank)))
         .min()
+}
+
+/// True where a name begins with what was typed, or holds it as a whole word.
+fn is_named(it: &Descriptor, typed: &str) -> bool {
+    let own = std::iter::once(&it.word).chain(&it.synonyms);
+    let mut names = own.chain(&it.misspellings).map(|it| plain(it));
+    names.any(|it| it.starts_with(typed) || it.split(' ').any(|part| part == typed))
 }
 
 fn fit(name: &str, typed: &str) -> Option<Fit> {

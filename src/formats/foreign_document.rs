@@ -3,7 +3,8 @@
 use crate::domain::Catalogue;
 use crate::domain::FermentableFamily;
 use crate::domain::Identity;
-use crate::domain::nearest_names;
+use crate::domain::NEAR;
+use crate::domain::nearness;
 use crate::formats::answer_text::quoted;
 use crate::formats::beyond_document::with_beyond;
 use crate::formats::foreign_recipe::ForeignFermentable;
@@ -19,6 +20,8 @@ pub enum TakenFor {
     Known(String),
     /// The nearest name of the catalogue: a guess.
     Guess(String),
+    /// Nothing of the catalogue is near, so it becomes something of its own unless somebody says otherwise.
+    NoneNear,
     /// Something of its own, declared in the recipe.
     Own,
 }
@@ -110,7 +113,7 @@ fn names(recipe: &ForeignRecipe) -> impl Iterator<Item = (ForeignKind, &str)> {
 
 /// What the catalogue has of a kind.
 #[must_use]
-pub fn identities(kind: ForeignKind, catalogue: &Catalogue) -> Vec<&Identity> {
+pub(super) fn identities(kind: ForeignKind, catalogue: &Catalogue) -> Vec<&Identity> {
     match kind {
         ForeignKind::Fermentable => catalogue
             .fermentables()
@@ -131,13 +134,29 @@ fn guessed(known: &[&Identity], name: &str) -> TakenFor {
     if let Some(it) = called(known, name) {
         return TakenFor::Known(it.name.clone());
     }
-    let all = known.iter().flat_map(|it| {
+    match by_nearness(known, name).first() {
+        Some((near, it)) if *near >= NEAR => TakenFor::Guess(it.name.clone()),
+        _ => TakenFor::NoneNear,
+    }
+}
+
+/// The ingredients of a kind, the nearest to a name first.
+fn by_nearness<'a>(known: &[&'a Identity], name: &str) -> Vec<(f64, &'a Identity)> {
+    let names = known.iter().map(|it| {
         let synonyms = it.synonyms.iter().map(String::as_str);
-        std::iter::once(it.name.as_str()).chain(synonyms)
+        std::iter::once(it.name.as_str()).chain(synonyms).collect()
     });
-    let near = nearest_names(name, all, 1);
-    let near = near.first().and_then(|near| called(known, near));
-    near.map_or(TakenFor::Own, |it| TakenFor::Guess(it.name.clone()))
+    let near = nearness(name, &names.collect::<Vec<_>>());
+    let mut rated: Vec<(f64, &Identity)> = near.into_iter().zip(known.iter().copied()).collect();
+    rated.sort_by(|a, b| b.0.total_cmp(&a.0));
+    rated
+}
+
+/// What the catalogue calls its ingredients of a kind, the nearest to a name first.
+#[must_use]
+pub fn names_by_nearness(kind: ForeignKind, name: &str, catalogue: &Catalogue) -> Vec<String> {
+    let rated = by_nearness(&identities(kind, catalogue), name);
+    rated.into_iter().map(|it| it.1.name.clone()).collect()
 }
 
 /// The recipe file. What the other standard does not say is left out; what looked odd stands in comments.

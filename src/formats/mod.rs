@@ -65,7 +65,7 @@ pub use beerjson_writer::{StatedFigures, beerjson};
 pub use catalogue_file::read_catalogue;
 pub use edit_problem::EditProblem;
 pub use foreign_document::{
-    Choice, Mapped, TakenFor, foreign_document, identities, mapped, unknown_choices,
+    Choice, Mapped, TakenFor, foreign_document, mapped, names_by_nearness, unknown_choices,
 };
 pub use foreign_error::ForeignError;
 pub use foreign_file::read_foreign;
@@ -90,5 +90,5 @@ pub use recipe_file::{EXAMPLE, document_hash, read_recipe};
 pub use session_file::{
     Session, SessionBatch, SessionBeer, SessionEntry, SessionMark, SessionTasting, read_session,
 };
-pub use settings_file::{SETTINGS_EXAMPLE, read_settings};
+pub use settings_file::{SETTINGS_EXAMPLE, readable_settings};
 pub use wheel_file::read_wheel;

@@ -18,11 +18,23 @@ use crate::formats::section::Section;
 /// A settings file with every key, its default and a comment.
 pub const SETTINGS_EXAMPLE: &str = include_str!("example_settings.toml");
 
-/// Reads a settings file; `file` is what messages call the text.
+/// Reads a whole settings file; `file` is what messages call the text.
 ///
 /// # Errors
 /// Every problem of the text by line and column: keys that are not known, values that are none.
-pub fn read_settings(file: &str, text: &str) -> Result<Settings, Vec<Problem>> {
+#[cfg(test)]
+pub(crate) fn read_settings(file: &str, text: &str) -> Result<Settings, Vec<Problem>> {
+    let (settings, problems) = readable_settings(file, text);
+    if problems.is_empty() {
+        Ok(settings)
+    } else {
+        Err(problems)
+    }
+}
+
+/// What can be read of a settings file, with the usual in the place of the rest, and every problem of it.
+#[must_use]
+pub fn readable_settings(file: &str, text: &str) -> (Settings, Vec<Problem>) {
     let proof = Proof::new(file, text);
     let table = proof.parse();
     let root = Section::new(&proof, &table, 0);
@@ -45,7 +57,8 @@ pub fn read_settings(file: &str, text: &str) -> Result<Settings, Vec<Problem>> {
         signs: chosen(&root, "signs", Signs::from_id).unwrap_or(usual.signs),
     };
     root.close();
-    proof.conclude(Some(settings))
+    let problems = proof.conclude(Some(())).err().unwrap_or_default();
+    (settings, problems)
 }
 
 /// Grams of a standard drink; countries name 8 to 20 (Kalinowski and Humphreys 2016), and a little more is let pass.
@@ -92,6 +105,20 @@ mod tests {
         // As many keys as the settings have fields.
         let fields = format!("{:?}", Settings::default()).matches(": ").count();
         assert_eq!(keys.count(), fields);
+    }
+
+    #[test]
+    fn what_can_be_read_holds_beside_a_line_that_cannot() {
+        let text = "paper = \"letter\"\nstandard-drink = \"10 oz\"\n";
+        let (settings, problems) = readable_settings("s", text);
+        assert_eq!(settings.paper, SheetSize::Letter);
+        assert_eq!(settings.standard_drink, Settings::default().standard_drink);
+        let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        // 10 × 28.349523125 g (the avoirdupois ounce, exact by the agreement of 1959).
+        assert!(
+            told.len() == 1 && told[0].contains("found 283.5g"),
+            "{told:?}"
+        );
     }
 
     #[test]

@@ -9,7 +9,7 @@ use crate::formats::panel_file::read_panel;
 use crate::formats::proposal_file::read_proposal;
 use crate::formats::read_catalogue;
 use crate::formats::read_hints;
-use crate::formats::read_settings;
+use crate::formats::settings_file::read_settings;
 use crate::formats::trial_catalogue::CATALOGUE;
 use crate::formats::trial_catalogue::wheel;
 use crate::formats::trial_catalogue::with_a_slip;

@@ -21,6 +21,10 @@ pub fn conversion_lines(it: &Conversion, cells: usize) -> Vec<Line> {
         let (ink, taken) = match &mapped.taken {
             TakenFor::Known(name) => (Ink::Quiet, name.clone()),
             TakenFor::Guess(name) => (Ink::Strong, format!("{name}   a guess")),
+            TakenFor::NoneNear => (
+                Ink::Strong,
+                "nothing is near: an ingredient of its own, declared".to_owned(),
+            ),
             TakenFor::Own => (Ink::Plain, "an ingredient of its own, declared".to_owned()),
         };
         lines.push(Line::of(ink, format!("  {:<NAME$} {taken}", mapped.name)));

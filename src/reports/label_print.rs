@@ -27,6 +27,27 @@ pub struct Label {
     pub large: String,
     /// What stands beneath in small letters.
     pub small: String,
+    /// What that is.
+    pub beneath: Beneath,
+}
+
+/// What stands beneath the large letters of a label.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Beneath {
+    /// Where it belongs; grey.
+    Remark,
+    /// What somebody must not have or do; black and bold.
+    Care,
+}
+
+impl Beneath {
+    /// How it is set, without its size.
+    const fn set(self) -> Type {
+        match self {
+            Self::Remark => SMALL,
+            Self::Care => Type::of(SMALL.size).bold(),
+        }
+    }
 }
 
 /// White on every side inside a label, mm: an eighth of it, because printers and sheets never meet exactly.
@@ -85,6 +106,7 @@ fn under(codes: Vec<String>, small: &str) -> Vec<Label> {
     let label = |large| Label {
         large,
         small: small.to_owned(),
+        beneath: Beneath::Remark,
     };
     codes.into_iter().map(label).collect()
 }
@@ -138,15 +160,28 @@ pub fn labels_printout(
 ) -> Result<Printout, PrintRefused> {
     let count = (used + all.len()).div_ceil(on.labels()).max(1);
     let mut sheets = vec![Sheet::new(title, on.paper); count];
-    for (index, label) in all.iter().enumerate() {
-        let small = fitted_small(label, on).ok_or_else(|| PrintRefused::NoRoom {
+    let mut smalls = Vec::new();
+    for label in all {
+        smalls.push(fitted_small(label, on).ok_or_else(|| PrintRefused::NoRoom {
             label: label.large.clone(),
             labels: on.words,
             others: label_sheets_words(),
-        })?;
+        })?);
+    }
+    // Sizes that jump from label to label look as if some words meant more.
+    let each = all.iter().zip(&smalls);
+    let size = each.map(|(label, small)| large_size(label, small, on));
+    let size = size.fold(LARGEST, f64::min);
+    for (index, (label, small)) in all.iter().zip(&smalls).enumerate() {
         let at = used + index;
         let corner = on.corner(at % on.labels());
-        print_label(&mut sheets[at / on.labels()], label, &small, on, corner);
+        print_label(
+            &mut sheets[at / on.labels()],
+            (label, small),
+            size,
+            on,
+            corner,
+        );
     }
     Ok(Printout {
         title: title.to_owned(),
@@ -177,7 +212,7 @@ fn fitted_small(label: &Label, on: &LabelSheet) -> Option<Small> {
     let sizes = [SMALL.size, 2.7, 2.55, LEAST];
     let set = sizes.map(|size| Small {
         size,
-        lines: set_lines(&label.small, size, SMALL.weight, width),
+        lines: set_lines(&label.small, size, label.beneath.set().weight, width),
     });
     let mut fits: Vec<Small> = set.into_iter().filter(|it| it.height() <= room).collect();
     let airy = fits.iter().position(|it| it.lines.len() <= 3);
@@ -190,7 +225,24 @@ impl Small {
     }
 }
 
-fn print_label(sheet: &mut Sheet, label: &Label, small: &Small, on: &LabelSheet, [x, y]: [f64; 2]) {
+/// The largest letters in which the large text of a label has room beside the small one.
+fn large_size(label: &Label, small: &Small, on: &LabelSheet) -> f64 {
+    let inside = 2.0 * inside(on);
+    let [width, height] = on.size;
+    fitting(
+        &label.large,
+        width - inside,
+        height - inside - small.height(),
+    )
+}
+
+fn print_label(
+    sheet: &mut Sheet,
+    (label, small): (&Label, &Small),
+    size: f64,
+    on: &LabelSheet,
+    [x, y]: [f64; 2],
+) {
     let [width, height] = on.size;
     if on.edges == Edges::Scissors {
         sheet.cut_border([x, y], on.size);
@@ -199,7 +251,6 @@ fn print_label(sheet: &mut Sheet, label: &Label, small: &Small, on: &LabelSheet,
     let room = 2.0f64.mul_add(-inside, width);
     let below = small.height();
     let free = 2.0f64.mul_add(-inside, height) - below;
-    let size = fitting(&label.large, room, free);
     let set = Type::of(size).bold().centred();
     let lines = set_lines(&label.large, size, set.weight, room);
     let high = lines.len() as f64 * size * LARGE_PITCH;
@@ -212,7 +263,7 @@ fn print_label(sheet: &mut Sheet, label: &Label, small: &Small, on: &LabelSheet,
     let from = y + height - inside - below + small.size;
     let set = Type {
         size: small.size,
-        ..SMALL
+        ..label.beneath.set()
     }
     .centred();
     for (index, line) in small.lines.iter().enumerate() {
@@ -221,9 +272,12 @@ fn print_label(sheet: &mut Sheet, label: &Label, small: &Small, on: &LabelSheet,
     }
 }
 
-/// The largest letters, up to 16 mm, in which a text has room.
+/// The largest letters of a label, mm.
+const LARGEST: f64 = 16.0;
+
+/// The largest letters, up to the largest of all, in which a text has room.
 fn fitting(text: &str, width: f64, height: f64) -> f64 {
-    let mut size: f64 = 16.0;
+    let mut size = LARGEST;
     while size > LEAST {
         let lines = set_lines(text, size, Type::of(size).bold().weight, width);
         let torn = text.split_whitespace().any(|word| {
@@ -241,6 +295,7 @@ fn fitting(text: &str, width: f64, height: f64) -> f64 {
 mod tests {
     use super::*;
     use crate::drawing::Paper;
+    use crate::drawing::Printed;
     use crate::drawing::beyond_margins;
     use crate::drawing::printed_texts;
 
@@ -256,6 +311,7 @@ mod tests {
         let long = Label {
             large: "Überraschungshopfenmischung aus vierzig Buchstaben".to_owned(),
             small: "sniff only, never in the mouth · gluten, milk, nuts, sulphite".to_owned(),
+            beneath: Beneath::Care,
         };
         let cut = [Paper::A4, Paper::Letter].map(LabelSheet::to_cut);
         for on in LABEL_SHEETS.iter().chain(&cut) {
@@ -266,7 +322,8 @@ mod tests {
                     ..*on
                 };
                 let small = fitted_small(label, &bare).unwrap();
-                print_label(&mut alone, label, &small, &bare, [0.0, 0.0]);
+                let size = large_size(label, &small, &bare);
+                print_label(&mut alone, (label, &small), size, &bare, [0.0, 0.0]);
                 let out = beyond_margins(&alone, inside(on) - 0.7);
                 assert_eq!(out, Vec::<String>::new(), "{}", on.words);
             }
@@ -295,6 +352,7 @@ mod tests {
         let label = Label {
             large: "bread crust".to_owned(),
             small: care.to_owned(),
+            beneath: Beneath::Care,
         };
         let cut = [Paper::A4, Paper::Letter].map(LabelSheet::to_cut);
         for on in LABEL_SHEETS.iter().chain(&cut) {
@@ -306,11 +364,45 @@ mod tests {
     }
 
     #[test]
+    fn all_words_of_a_sheet_stand_in_letters_of_one_size_and_what_to_take_care_of_is_bold_and_black()
+     {
+        let label = |large: &str, small: &str| Label {
+            large: large.to_owned(),
+            small: small.to_owned(),
+            beneath: Beneath::Care,
+        };
+        let all = [
+            label("hay", ""),
+            label("caramelised bread crust", "holds gluten"),
+            label("vanilla", "holds alcohol: count it"),
+        ];
+        for on in LABEL_SHEETS {
+            let printout = labels_printout("t", &all, on, 0).unwrap();
+            let types: Vec<(&str, Type)> = printout.sheets[0]
+                .printed
+                .iter()
+                .filter_map(|it| match it {
+                    Printed::Text { text, set, .. } => Some((text.as_str(), *set)),
+                    _ => None,
+                })
+                .collect();
+            let is_large = |text: &str| all.iter().any(|it| it.large.contains(text));
+            let large = types.iter().filter(|it| is_large(it.0));
+            let mut sizes: Vec<f64> = large.map(|it| it.1.size).collect();
+            sizes.dedup();
+            assert_eq!(sizes.len(), 1, "{}: {sizes:?}", on.words);
+            let care = types.iter().find(|it| it.0.contains("alcohol")).unwrap();
+            assert_eq!(care.1, Type::of(care.1.size).bold().centred());
+        }
+    }
+
+    #[test]
     fn a_label_without_room_for_all_of_it_is_refused_with_its_sheet_and_the_others() {
         let on = LabelSheet::to_cut(Paper::A4);
         let label = Label {
             large: "hay".to_owned(),
             small: "holds gluten, milk ".repeat(20),
+            beneath: Beneath::Care,
         };
         let refused = labels_printout("t", &[label], &on, 0).unwrap_err();
         let told = refused.to_string();

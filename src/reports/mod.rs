@@ -36,6 +36,7 @@ mod learnt_report;
 mod next_json;
 mod next_proposal_report;
 mod next_report;
+mod no_word;
 mod noise_words;
 mod pair_report;
 mod panel_plan_report;
@@ -120,6 +121,7 @@ pub use larder_report::{larder_json, larder_lines};
 pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
 pub use next_json::next_json;
 pub use next_report::{NextDetail, next_lines};
+pub use no_word::NoWord;
 pub use pair_report::{pair_json, pair_lines};
 pub use panel_plan_report::{
     panel_care, panel_cost_sentence, panel_draft_json, panel_draft_lines, panel_next_lines,
@@ -152,7 +154,7 @@ pub use removed_report::{
     thrown_out_lines,
 };
 pub use scale_report::{scales_json, scales_lines};
-pub use settings_report::{settings_json, settings_lines};
+pub use settings_report::{settings_json, settings_lines, unread_settings};
 pub use shapes::{SHAPES, shape, shapes_of};
 pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};

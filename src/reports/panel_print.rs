@@ -26,7 +26,8 @@ use crate::workflow::typed_word;
 
 /// What goes into which glass of a panel; a taster who reads it is marked.
 pub(super) fn print_pouring(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
-    let sheet = home.read_pouring_sheet(number(asked)?, asked.reader.as_deref())?;
+    let sheet =
+        home.read_pouring_sheet(number(asked)?, asked.reader.as_deref(), asked.taster_reads)?;
     Ok(pouring_printout(&sheet, asked.paper))
 }
 

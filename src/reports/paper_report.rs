@@ -66,7 +66,9 @@ pub(super) const fn asked_words(part: MeetingPart) -> &'static str {
         MeetingPart::Check | MeetingPart::Jars => {
             "Smell in this order; nothing goes into the mouth. A place alone is an answer too; so is a dash."
         }
-        MeetingPart::Presence => "Is it in there? Yes or no, and how sure.",
+        MeetingPart::Presence => {
+            "Smell only; nothing goes into the mouth. Is it in there? Yes or no, and how sure."
+        }
         MeetingPart::Strength => {
             "Taste each by itself: a digit from 0 to 9. Then all in a row: 1 for the weakest, 5 for the strongest."
         }

@@ -137,16 +137,12 @@ pub(super) fn jar_rows(cards: &[JarCard], kind: PracticeKind, cells: usize) -> V
 
 /// What is in a jar, how it is made and how it is met.
 pub(super) fn how_to_make(card: &JarCard) -> String {
-    format!(
-        "{}. {} {}.",
-        card.jar.item,
-        card.jar.how,
-        capitalised(card.jar.met_by.word())
-    )
+    let met = card.met_words();
+    format!("{}. {} {met}.", card.jar.item, card.jar.how)
 }
 
 /// How spiked jars are prepared.
-pub(super) const SPIKED_HOW: &str = "One jar as below, open and strong, shows what is looked for. For the coded jars put a tenth of the dose into a spoon of lukewarm water or under a paper towel; those without hold the same water or towel alone. All closed alike; they are smelled, not tasted.";
+pub(super) const SPIKED_HOW: &str = "One jar as below, open and strong, shows what is looked for. For the coded jars put a tenth of the dose into a spoon of lukewarm water or under a paper towel; those without hold the same water or towel alone. All closed alike. Where beer or water may be taken, take water. Everything here is smelled, not tasted.";
 
 /// How the spiked ones are made, once, and which they are.
 fn spiked_rows(cards: &[JarCard], cells: usize) -> Vec<Line> {
@@ -170,7 +166,24 @@ fn spiked_rows(cards: &[JarCard], cells: usize) -> Vec<Line> {
     lines
 }
 
+/// How a jar is met in which a trace is looked for, whatever it is for elsewhere.
+const TRACE_MET: &str =
+    "Here it is only smelled: leave out any sip or taste; nothing goes into the mouth";
+
 impl JarCard {
+    /// How it is met, as the beginning of a sentence.
+    pub(super) fn met_words(&self) -> String {
+        match self.spiked {
+            Some(_) => TRACE_MET.to_owned(),
+            None => capitalised(self.jar.met_by.word()),
+        }
+    }
+
+    /// True where the jar may be mixed with beer elsewhere, and here with water alone.
+    pub(super) fn takes_water(&self) -> bool {
+        self.spiked.is_some() && self.jar.how.contains("beer")
+    }
+
     /// Whether the word is in there, in words.
     pub(super) fn spiked_words(&self) -> String {
         match self.spiked {

@@ -3,6 +3,8 @@
 use thiserror::Error;
 
 use crate::drawing::Paper;
+use crate::reports::NoWord;
+use crate::workflow::TasterReads;
 use crate::workflow::WorkflowError;
 use crate::workflow::typed_word;
 
@@ -15,6 +17,8 @@ pub struct PrintAsked {
     pub taster: Option<String>,
     /// Who reads what is in the glasses.
     pub reader: Option<String>,
+    /// Whether a taster reads it all the same.
+    pub taster_reads: TasterReads,
     /// The sheet of labels, by its name in the catalogue.
     pub labels: Option<String>,
     /// The first label that is still free, from 1.
@@ -30,6 +34,8 @@ pub enum PrintOption {
     Taster,
     /// Who reads it.
     Reader,
+    /// That a taster reads it all the same.
+    TasterReads,
     /// Which sheet of labels.
     Labels,
     /// Where on it to begin.
@@ -57,6 +63,16 @@ pub enum PrintRefused {
         id: &'static str,
         /// What it is printed of.
         of: &'static str,
+        /// The command as it may be typed.
+        example: String,
+    },
+    /// The last word is no file.
+    #[error(
+        "the file to write is missing: “{last}” ends with neither .pdf nor .svg; for example: {example}"
+    )]
+    NoFile {
+        /// What stands last.
+        last: String,
         /// The command as it may be typed.
         example: String,
     },
@@ -117,11 +133,11 @@ pub enum PrintRefused {
         taster: String,
     },
     /// No word of the wheel fits.
-    #[error("no word like “{asked}” is on the wheel; thirdglass wheel list shows all")]
-    NoWord {
-        /// What was asked for.
-        asked: String,
-    },
+    #[error(transparent)]
+    NoWord(#[from] NoWord),
+    /// No word was named at all.
+    #[error("nothing was printed, because no word was named; thirdglass wheel list shows all")]
+    NoWords,
 }
 
 impl PrintAsked {
@@ -132,6 +148,7 @@ impl PrintAsked {
             of,
             taster: None,
             reader: None,
+            taster_reads: TasterReads::NotYet,
             labels: None,
             first: None,
             paper,
@@ -149,6 +166,11 @@ impl PrintAsked {
         let given = [
             (self.taster.is_some(), PrintOption::Taster, "taster"),
             (self.reader.is_some(), PrintOption::Reader, "reader"),
+            (
+                self.taster_reads == TasterReads::Yes,
+                PrintOption::TasterReads,
+                "yes",
+            ),
             (self.labels.is_some(), PrintOption::Labels, "labels"),
             (self.first.is_some(), PrintOption::First, "first"),
         ];

@@ -116,7 +116,7 @@ pub static PRINTABLES: &[Printable] = &[
         words: "what is poured for a panel; not for tasters",
         of: "the number of a panel",
         count: 1..=1,
-        takes: &[PrintOption::Reader],
+        takes: &[PrintOption::Reader, PrintOption::TasterReads],
         example: "1 --reader Ben pour.pdf",
         print: panel_print::print_pouring,
     },

@@ -6,6 +6,7 @@ use serde_json::json;
 use crate::domain::Settings;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::workflow::Home;
 
 /// The width of a key.
 const KEY: usize = 16;
@@ -27,6 +28,15 @@ pub fn settings_lines(it: &Settings) -> Vec<Line> {
     rows.into_iter()
         .map(|(key, value)| Line::of(Ink::Strong, format!("{key:<KEY$}")).and(Ink::Plain, value))
         .collect()
+}
+
+/// That something of the settings file cannot be read and the usual holds for it; none where all of it was read.
+#[must_use]
+pub fn unread_settings(home: &Home) -> Option<String> {
+    let first = home.unread_settings().first()?;
+    Some(format!(
+        "Not all of your settings could be read, and the usual holds for the rest. {first}. All of it is told by: thirdglass settings"
+    ))
 }
 
 /// The same for scripts.

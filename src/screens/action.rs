@@ -85,6 +85,10 @@ pub enum Action {
     PageDown,
     /// Scrolls up.
     PageUp,
+    /// Goes to the first row or line.
+    First,
+    /// Goes to the last row or line.
+    Last,
     /// Explains the screen.
     Explain,
     /// Ends the app.

@@ -13,11 +13,16 @@ use crate::screens::Room;
 use crate::screens::Row;
 use crate::screens::Screen;
 use crate::screens::frame::MARGIN;
+use crate::screens::frame::cut;
 use crate::screens::frame::explanation;
 use crate::screens::frame::footer;
 use crate::screens::frame::indented;
 use crate::screens::frame::narrow;
 use crate::screens::frame::visible;
+use crate::screens::paging::Paged;
+use crate::screens::paging::Seen;
+use crate::screens::text_entry::MOST;
+use crate::screens::text_entry::last_word;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -43,6 +48,7 @@ pub struct App {
     screens: Vec<Box<dyn Screen>>,
     overlay: Overlay,
     scrolled: usize,
+    seen: Seen,
 }
 
 impl Drop for App {
@@ -68,6 +74,7 @@ impl App {
             screens,
             overlay: Overlay::None,
             scrolled: 0,
+            seen: Seen::default(),
         }
     }
 
@@ -121,8 +128,8 @@ impl App {
     pub fn press(&mut self, press: &Press) -> Running {
         if !matches!(self.overlay, Overlay::None) {
             let explained = matches!(self.overlay, Overlay::Explanation);
-            if explained && matches!(press, Press::PageDown | Press::PageUp) {
-                self.scroll(press);
+            if explained && let Some(action) = paging(press) {
+                self.page(action);
                 return Running::Yes;
             }
             self.overlay = Overlay::None;
@@ -141,9 +148,27 @@ impl App {
             screen.paste(text);
             return Running::Yes;
         }
+        if matches!(press, Press::RubLine | Press::RubWord) {
+            self.rub_out(press);
+            return Running::Yes;
+        }
         match meaning(screen.as_ref(), press) {
             Some(act) => self.act(act),
             None => Running::Yes,
+        }
+    }
+
+    /// Rubs out the last word that is typed, or all of it, and never an answer that was given before.
+    fn rub_out(&mut self, press: &Press) {
+        let word = self.screens.last().map_or(0, |it| last_word(it.typed()));
+        let most = if *press == Press::RubWord { word } else { MOST };
+        for _ in 0..most {
+            let is_typed =
+                |it: &Box<dyn Screen>| it.is_typing() && works(it.as_ref(), Action::Undo);
+            if !self.screens.last().is_some_and(is_typed) {
+                break;
+            }
+            self.act(Act::Do(Action::Undo));
         }
     }
 
@@ -153,11 +178,12 @@ impl App {
                 self.overlay = Overlay::Explanation;
                 self.scrolled = 0;
             }
-            Act::Do(Action::PageDown) if !self.pages_by_choice() => {
-                self.scroll(&Press::PageDown);
-            }
-            Act::Do(Action::PageUp) if !self.pages_by_choice() => self.scroll(&Press::PageUp),
+            Act::Do(action) if PAGING.contains(&action) => self.page(action),
             act => {
+                if matches!(act, Act::Do(Action::Up | Action::Down)) {
+                    // The cursor is looked at again, wherever the page was.
+                    self.scrolled = 0;
+                }
                 let Some(screen) = self.screens.last_mut() else {
                     return Running::Ended;
                 };
@@ -168,17 +194,22 @@ impl App {
         Running::Yes
     }
 
-    /// Whether turning a page moves what is chosen on the top screen.
-    fn pages_by_choice(&self) -> bool {
-        self.screens.last().is_some_and(|it| it.pages_by_choice())
-    }
-
-    /// Ten lines down, or up.
-    fn scroll(&mut self, press: &Press) {
-        self.scrolled = match press {
-            Press::PageDown => self.scrolled + 10,
-            _ => self.scrolled.saturating_sub(10),
+    /// By a screen down or up, to the first or the last: the cursor of a list, or the page where there is none.
+    fn page(&mut self, action: Action) {
+        let moves = |way| {
+            self.screens
+                .last()
+                .is_some_and(|it| works(it.as_ref(), way))
         };
+        match self.seen.paged(action, self.scrolled) {
+            Paged::Rows(way, rows) if moves(way) => {
+                for _ in 0..rows {
+                    self.act(Act::Do(way));
+                }
+            }
+            Paged::Rows(..) => {}
+            Paged::FromLine(line) => self.scrolled = line,
+        }
     }
 
     fn follow(&mut self, next: Result<Next, WorkflowError>) -> Running {
@@ -248,8 +279,10 @@ impl App {
         let mut said = Page::default();
         if !sentence.is_empty() {
             said.text(Ink::Alert, &sentence, below.text_width().saturating_sub(1));
+            cut(&mut said, below.height / 2);
         }
         let body = inside(room, 1 + footer.len() + said.rows.len());
+        self.seen = Seen::of(&shown, body.height);
         let mut rows = vec![title];
         let inner = visible(shown, body, &mut self.scrolled);
         let all = inner.into_iter().chain(said.rows).chain(footer);
@@ -279,6 +312,7 @@ impl App {
             Overlay::Explanation => explanation(screen.as_ref(), room),
             _ => page_or_error(screen.as_mut(), &mut self.home, room),
         };
+        self.seen = Seen::of(&page, room.height);
         let more = (!page.left_out.is_nothing())
             .then(|| Line::of(Ink::Quiet, "… there are more lines than are told here."));
         let rows = told.rows.into_iter().chain(page.rows);
@@ -344,7 +378,20 @@ fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
     })
 }
 
+/// The keys that show more of a page.
+const PAGING: [Action; 4] = [
+    Action::PageDown,
+    Action::PageUp,
+    Action::First,
+    Action::Last,
+];
+
+/// What a press shows more of, whatever lies over the screen.
+fn paging(press: &Press) -> Option<Action> {
+    let key = KEYS.iter().find(|key| key.presses.contains(press))?;
+    Some(key.action).filter(|it| PAGING.contains(it))
+}
+
 fn works(screen: &dyn Screen, action: Action) -> bool {
-    matches!(action, Action::Explain | Action::PageDown | Action::PageUp)
-        || screen.actions().contains(&action)
+    action == Action::Explain || PAGING.contains(&action) || screen.actions().contains(&action)
 }

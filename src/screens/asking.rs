@@ -16,6 +16,18 @@ pub struct Asking {
     entry: TextEntry,
     names: Vec<String>,
     chosen: Option<usize>,
+    /// What else than the names may be answered.
+    other: Other,
+}
+
+/// What else than one of the names may be answered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum Other {
+    /// Anything.
+    #[default]
+    Anything,
+    /// Nothing.
+    Nothing,
 }
 
 impl Asking {
@@ -25,7 +37,25 @@ impl Asking {
         Self {
             entry: TextEntry::default(),
             names,
-            chosen: None,
+            ..Self::default()
+        }
+    }
+
+    /// A question that is answered by one of these names and by nothing else.
+    #[must_use]
+    pub fn only(names: Vec<String>) -> Self {
+        Self {
+            other: Other::Nothing,
+            ..Self::among(names)
+        }
+    }
+
+    /// A question without names, with something typed already.
+    #[must_use]
+    pub fn typed(text: &str) -> Self {
+        Self {
+            entry: TextEntry::starting_with(text),
+            ..Self::default()
         }
     }
 
@@ -37,19 +67,27 @@ impl Asking {
     }
 
     /// The names that begin with what is typed.
-    fn shown(&self) -> Vec<&String> {
+    fn fitting(&self) -> impl Iterator<Item = &String> {
         let typed = self.entry.text().to_lowercase();
-        self.names
-            .iter()
-            .filter(|name| name.to_lowercase().starts_with(&typed))
-            .take(SHOWN)
-            .collect()
+        let names = self.names.iter();
+        names.filter(move |name| name.to_lowercase().starts_with(&typed))
+    }
+
+    /// As many of those as are shown.
+    fn shown(&self) -> Vec<&String> {
+        self.fitting().take(SHOWN).collect()
     }
 
     /// True if there is nothing to choose from.
     #[must_use]
     pub const fn is_empty(&self) -> bool {
         self.names.is_empty()
+    }
+
+    /// What is typed.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        self.entry.text()
     }
 
     /// True while something is typed.
@@ -133,6 +171,17 @@ impl Asking {
                 Line::plain(mark).and(ink, format!(" {name} ")),
                 Press::Row(index),
             );
+        }
+        let hidden = self.fitting().count().saturating_sub(SHOWN);
+        if hidden > 0 {
+            let more = format!("  … and {hidden} more; type how it begins");
+            page.line(Line::of(Ink::Quiet, more));
+        }
+        if self.other == Other::Nothing && self.shown().is_empty() {
+            page.line(Line::of(
+                Ink::Alert,
+                "  None of them begins so; Bksp shows them again.",
+            ));
         }
     }
 }

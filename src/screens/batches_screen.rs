@@ -40,6 +40,7 @@ use crate::workflow::Home;
 use crate::workflow::ProofPair;
 use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// The list of batches.
 #[derive(Default)]
@@ -143,10 +144,6 @@ impl Screen for BatchesScreen {
 
     fn explanation(&self) -> &'static str {
         "Every brew with its cap mark, how long it has conditioned, and whether that kind is usually ready. The recipe of a batch that somebody is tasting is left out."
-    }
-
-    fn pages_by_choice(&self) -> bool {
-        true
     }
 
     fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
@@ -267,6 +264,14 @@ pub(super) struct NewBatchScreen {
 }
 
 impl NewBatchScreen {
+    /// The screen with a file typed already.
+    pub(super) fn typed(file: &str) -> Self {
+        Self {
+            file: None,
+            asking: Asking::typed(file),
+        }
+    }
+
     /// The screen where the file is known, with marks of bottles that have no batch yet.
     pub(super) fn of(file: PathBuf, marks: Vec<String>) -> Self {
         Self {
@@ -301,9 +306,15 @@ impl Question for NewBatchScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        self.file
+            .is_none()
+            .then_some("the path of a recipe file is needed")
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let Some(file) = &self.file else {
-            let file = PathBuf::from(answer);
+            let file = typed_place(answer);
             if home.is_foreign_recipe(&file) {
                 return Ok(Next::Replace(Box::new(ConvertScreen::new(&file, home)?)));
             }

@@ -13,6 +13,7 @@ use crate::workflow::Home;
 use crate::workflow::Mapped;
 use crate::workflow::TakenFor;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// What is answered where nothing in the catalogue stands for an ingredient.
 const OWN: &str = "none of these: an ingredient of its own";
@@ -21,9 +22,9 @@ const OWN: &str = "none of these: an ingredient of its own";
 #[derive(Debug, Clone, PartialEq)]
 enum Step {
     /// Which recipe of the file.
-    Recipe(Vec<String>),
-    /// What an ingredient is that was only guessed.
-    Ingredient(Mapped, String),
+    Recipe,
+    /// What an ingredient is of which nobody has said it.
+    Ingredient(Mapped),
     /// Which file to write.
     Place,
 }
@@ -32,6 +33,8 @@ enum Step {
 pub(super) struct ConvertScreen {
     file: PathBuf,
     number: usize,
+    /// The recipes of the file.
+    names: Vec<String>,
     said: Vec<(String, Choice)>,
     step: Step,
     /// What the file comes to by what was said so far.
@@ -50,28 +53,31 @@ impl ConvertScreen {
             file: file.to_owned(),
             number: 1,
             said: Vec::new(),
-            step: Step::Recipe(names.clone()),
+            step: Step::Recipe,
             conversion: None,
-            asking: Asking::among(names.clone()),
+            asking: Asking::only(names.clone()),
+            names,
         };
-        if names.len() == 1 {
+        if screen.names.len() == 1 {
             screen.ask_next(home)?;
         }
         Ok(screen)
     }
 
-    /// Asks for the next guess, or where to write once there is none.
+    /// Asks for the next ingredient of which nobody has said what it is, or where to write once there is none.
     fn ask_next(&mut self, home: &Home) -> Result<(), WorkflowError> {
         let found = home.converted(&self.file, self.number, &self.said)?;
-        let guess = found.guesses().next().cloned();
+        let next = found.unsaid().next().cloned();
         self.conversion = Some(found);
-        let taken = guess.map(|it| (it.taken.clone(), it));
-        if let Some((TakenFor::Guess(nearest), it)) = taken {
-            let known = home.names_of_kind(it.kind).into_iter();
-            let mut names = vec![nearest.clone(), OWN.to_owned()];
-            names.extend(known.filter(|it| *it != nearest));
-            self.asking = Asking::among(names).choosing(&nearest);
-            self.step = Step::Ingredient(it, nearest);
+        if let Some(it) = next {
+            let mut names = home.names_near(it.kind, &it.name);
+            let (own, chosen) = match &it.taken {
+                TakenFor::Guess(nearest) => (1, nearest.as_str()),
+                _ => (0, OWN),
+            };
+            names.insert(own.min(names.len()), OWN.to_owned());
+            self.asking = Asking::only(names).choosing(chosen);
+            self.step = Step::Ingredient(it);
         } else {
             let beside = self.file.with_extension("toml").display().to_string();
             self.asking = Asking::among(vec![beside.clone()]).choosing(&beside);
@@ -91,11 +97,18 @@ impl Question for ConvertScreen {
 
     fn told(&self) -> Vec<String> {
         match &self.step {
-            Step::Recipe(names) => vec![format!("The file holds {} recipes.", names.len())],
-            Step::Ingredient(it, nearest) => {
+            Step::Recipe => vec![format!("The file holds {} recipes.", self.names.len())],
+            Step::Ingredient(it) => {
+                let open = self.conversion.as_ref().map_or(1, |it| it.unsaid().count());
+                let number = self.said.len() + 1;
+                let all = self.said.len() + open;
+                let nearest = match &it.taken {
+                    TakenFor::Guess(nearest) => format!("The nearest here: {nearest}."),
+                    _ => "Nothing here is near to it.".to_owned(),
+                };
+                let name = &it.name;
                 vec![format!(
-                    "{} stands in the file. The nearest here: {nearest}.",
-                    it.name
+                    "{number} of {all}: {name} stands in the file. {nearest}"
                 )]
             }
             Step::Place => {
@@ -113,7 +126,7 @@ impl Question for ConvertScreen {
 
     fn asked(&self) -> &'static str {
         match self.step {
-            Step::Recipe(_) => "Which one?",
+            Step::Recipe => "Which one?",
             Step::Ingredient(..) => "What is it here?",
             Step::Place => {
                 "Where shall the recipe file of thirdglass stand? It becomes a new file."
@@ -133,17 +146,24 @@ impl Question for ConvertScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        Some(match self.step {
+            Step::Place => "the name of a file is needed",
+            _ => "one of the names is needed",
+        })
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         match &self.step {
-            Step::Recipe(names) => {
-                let at = names.iter().position(|it| it == answer);
+            Step::Recipe => {
+                let at = self.names.iter().position(|it| it == answer);
                 let Some(at) = at else {
                     return Ok(Next::Stay);
                 };
                 self.number = at + 1;
                 self.ask_next(home)?;
             }
-            Step::Ingredient(it, _) => {
+            Step::Ingredient(it) => {
                 let choice = match answer {
                     OWN => Choice::Own,
                     name => Choice::Take(name.to_owned()),
@@ -159,7 +179,7 @@ impl Question for ConvertScreen {
                 let Some(found) = &self.conversion else {
                     return Ok(Next::Stay);
                 };
-                let file = PathBuf::from(answer.trim());
+                let file = typed_place(answer);
                 home.write_conversion(found, &file)?;
                 let marks = home.marks_without_batch()?;
                 return Ok(Next::Replace(Box::new(NewBatchScreen::of(file, marks))));
@@ -169,11 +189,18 @@ impl Question for ConvertScreen {
     }
 
     fn back(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        if self.said.pop().is_none() {
-            return Ok(Next::Close);
+        if self.said.pop().is_some() {
+            self.ask_next(home)?;
+            return Ok(Next::Stay);
         }
-        self.ask_next(home)?;
-        Ok(Next::Stay)
+        if self.step != Step::Recipe && self.names.len() > 1 {
+            self.step = Step::Recipe;
+            self.conversion = None;
+            self.asking = Asking::only(self.names.clone());
+            return Ok(Next::Stay);
+        }
+        let typed = self.file.display().to_string();
+        Ok(Next::Replace(Box::new(NewBatchScreen::typed(&typed))))
     }
 }
 
@@ -188,6 +215,35 @@ mod tests {
 
     /// Malts that the catalogue knows, and one that it has to guess.
     const XML: &str = include_str!("../../tests/standards/evening-pale.xml");
+
+    #[test]
+    fn one_step_back_from_the_first_question_the_file_that_was_typed_still_stands() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("pale.xml");
+        fs::write(
+            &file,
+            XML.replace("<NAME>Saaz</NAME>", "<NAME>Citra</NAME>"),
+        )
+        .unwrap();
+        let mut app = started(Home::trial());
+        keys(&mut app, "4a");
+        keys(&mut app, &file.display().to_string());
+        keys(&mut app, "⏎");
+        let first = picture(&mut app);
+        assert!(first.contains("1 of 2: Crystal Malt 40"), "{first}");
+        assert!(first.contains(" more; type"), "the list is longer: {first}");
+        keys(&mut app, "⏎");
+        let second = picture(&mut app);
+        assert!(second.contains("2 of 2: Citra"), "{second}");
+        assert!(second.contains("▸  none of these"), "{second}");
+        keys(&mut app, "xqz");
+        let none = picture(&mut app);
+        assert!(none.contains("None of them begins so"), "{none}");
+        keys(&mut app, "⎋⎋");
+        let asked = picture(&mut app);
+        assert!(asked.contains("Which recipe file?"), "{asked}");
+        assert!(asked.contains("pale.xml"), "{asked}");
+    }
 
     #[test]
     fn a_recipe_of_another_standard_is_asked_through_and_becomes_a_batch() {

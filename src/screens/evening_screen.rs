@@ -15,15 +15,15 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
+use crate::screens::leader_screen::leader_page;
 use crate::screens::print_screen::on_paper;
-use crate::screens::print_screen::shown_on_paper;
 use crate::workflow::Evening;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
 /// What can be done before the parts of the evening.
 const BEFORE: [(&str, &str); 2] = [
-    ("The leader's page", "shopping, minutes, what is where"),
+    ("The leader's page", "not for those who learn"),
     ("For all to see", "what is done now"),
 ];
 
@@ -48,7 +48,8 @@ impl EveningScreen {
     pub fn new(evening: Evening) -> Self {
         Self {
             evening,
-            choices: Choices::default(),
+            // A second Enter by habit shows what all may see, never the key.
+            choices: Choices::at(1),
             asked_twice: false,
         }
     }
@@ -89,7 +90,7 @@ impl EveningScreen {
         let evening = self.evening.clone();
         let parts = evening.parts.len();
         let screen: Box<dyn Screen> = match row {
-            0 => Box::new(LeaderScreen { evening }),
+            0 => return leader_page(evening, home),
             1 => Box::new(SharedScreen { evening, at: 0 }),
             part if part < 2 + parts => {
                 let sitting = evening.parts[part - 2].sitting.clone();
@@ -152,50 +153,6 @@ impl Screen for EveningScreen {
             Picked::Left => Ok(Next::Close),
             Picked::Moved | Picked::Nothing => Ok(Next::Stay),
         }
-    }
-}
-
-/// The page of the one who leads.
-struct LeaderScreen {
-    evening: Evening,
-}
-
-impl LeaderScreen {
-    /// The pages of what is shown here already.
-    fn print(&self, home: &mut Home) -> Next {
-        let evening = self.evening.clone();
-        let makes = move |paper| Ok(reports::evening_printout(&evening, paper));
-        let what = "an evening for the one who leads; not for those who learn";
-        shown_on_paper(what, "evening.pdf", makes, home)
-    }
-}
-
-impl Screen for LeaderScreen {
-    fn title(&self) -> String {
-        "For the one who leads".to_owned()
-    }
-
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let mut page = Page::default();
-        let cells = room.text_width().saturating_sub(1);
-        page.lines(reports::evening_lines(&self.evening, cells));
-        Ok(page)
-    }
-
-    fn actions(&self) -> Vec<Action> {
-        vec![Action::Print, Action::Back]
-    }
-
-    fn explanation(&self) -> &'static str {
-        "Nobody who takes part may see this page: it says what is in which jar. Write each code on its jar and nothing else. Make the jars on the same day unless they say otherwise."
-    }
-
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        Ok(match act {
-            Act::Do(Action::Print) => self.print(home),
-            Act::Do(Action::Back) => Next::Close,
-            _ => Next::Stay,
-        })
     }
 }
 

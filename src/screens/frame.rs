@@ -111,6 +111,17 @@ pub(super) fn explanation(screen: &dyn Screen, room: Room) -> Page {
     page
 }
 
+/// Leaves so many rows of a sentence that is longer than that, and says how much was cut: what is asked and the keys
+/// stay in sight.
+pub(super) fn cut(said: &mut Page, most: usize) {
+    let all = said.rows.len();
+    if all > most.max(1) {
+        said.rows.truncate(most.max(1) - 1);
+        let rest = all - said.rows.len();
+        said.line(Line::of(Ink::Alert, format!("… and {rest} more lines")));
+    }
+}
+
 /// The row with the margin before it.
 pub(super) fn indented(mut row: Row) -> Row {
     let margin = Line::plain(" ".repeat(MARGIN));

@@ -20,6 +20,8 @@ use crate::screens::sure_screen::SureScreen;
 use crate::workflow::Home;
 use crate::workflow::Sealed;
 use crate::workflow::WorkflowError;
+use crate::workflow::shown_place;
+use crate::workflow::typed_place;
 
 /// What can be done with a whole home.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -178,9 +180,14 @@ impl Question for WishScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        Some("the name of a file or folder is needed")
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        let shown = answer.trim().to_owned();
-        let file = Path::new(&shown);
+        let file = typed_place(answer);
+        let shown = shown_place(&file);
+        let file = file.as_path();
         let done = match self.wish {
             FileWish::Export => return export(shown, home),
             FileWish::Import => {

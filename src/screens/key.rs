@@ -427,7 +427,7 @@ pub static KEYS: &[Key] = &[
                 "PgDn",
                 "more",
                 "more",
-                "Shows what does not fit on the screen.",
+                "Shows what does not fit on the screen; in a list, goes down by a screen.",
             ],
         ),
         "PgDn",
@@ -436,6 +436,16 @@ pub static KEYS: &[Key] = &[
         Action::PageUp,
         &[Press::PageUp],
         ["PgUp", "", "before", "Goes back up the page."],
+    )),
+    second_of_pair(key(
+        Action::First,
+        &[Press::Home],
+        ["Home", "", "first", "Goes to the beginning."],
+    )),
+    second_of_pair(key(
+        Action::Last,
+        &[Press::End],
+        ["End", "", "last", "Goes to the end."],
     )),
     key(
         Action::Quit,

@@ -3,16 +3,11 @@
 use crate::screens::Act;
 use crate::screens::Action;
 
-/// Entries that turning a page moves by.
-const PAGE: usize = 10;
-
 /// Which of `count` entries is chosen after an act; none if the act does not move about.
 pub(super) fn moved(chosen: usize, act: Act, count: usize) -> Option<usize> {
     let wanted = match act {
         Act::Do(Action::Up) => chosen.saturating_sub(1),
         Act::Do(Action::Down) => chosen + 1,
-        Act::Do(Action::PageUp) => chosen.saturating_sub(PAGE),
-        Act::Do(Action::PageDown) => chosen + PAGE,
         _ => return None,
     };
     Some(wanted.min(count.saturating_sub(1)))
@@ -26,8 +21,6 @@ mod tests {
     fn nothing_moves_beyond_the_ends() {
         assert_eq!(moved(0, Act::Do(Action::Up), 5), Some(0));
         assert_eq!(moved(4, Act::Do(Action::Down), 5), Some(4));
-        assert_eq!(moved(2, Act::Do(Action::PageDown), 5), Some(4));
-        assert_eq!(moved(14, Act::Do(Action::PageUp), 30), Some(4));
         assert_eq!(moved(0, Act::Do(Action::Down), 0), Some(0));
         assert_eq!(moved(0, Act::Do(Action::Accept), 5), None);
     }

@@ -173,10 +173,6 @@ impl Screen for NotesScreen {
         "Every set of notes that was locked. Enter opens one; the plan can be set beside it from there. l shows what predictions have learnt of a taster; p opens the list of tasters. Notes on a beer that somebody is tasting now stay closed until that tasting is locked or left."
     }
 
-    fn pages_by_choice(&self) -> bool {
-        true
-    }
-
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         if let Some(chosen) = moved(self.chosen, act, self.rows.len()) {
             self.chosen = chosen;

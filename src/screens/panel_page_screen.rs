@@ -21,6 +21,7 @@ use crate::workflow::PanelPhase;
 use crate::workflow::PanelResult;
 use crate::workflow::PanelTalk;
 use crate::workflow::PouringSheet;
+use crate::workflow::TasterReads;
 use crate::workflow::WorkflowError;
 
 /// Which page.
@@ -231,8 +232,9 @@ impl Screen for PanelPageScreen {
                 Picked::Left => return Ok(Next::Close),
                 Picked::Moved | Picked::Nothing => return Ok(Next::Stay),
             };
+            // The page above the names has said what it means.
             let reader = reader.map_or(NOBODY, Name::as_str).to_owned();
-            let sheet = home.read_pouring_sheet(self.number, Some(&reader))?;
+            let sheet = home.read_pouring_sheet(self.number, Some(&reader), TasterReads::Yes)?;
             self.content = Content::Pouring(sheet);
             return Ok(Next::Top);
         }

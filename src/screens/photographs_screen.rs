@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::domain::PhotographKind;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::wrap;
 use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
@@ -16,6 +17,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
+use crate::screens::done_screen::DoneScreen;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
 use crate::screens::sure_screen::SureScreen;
@@ -23,6 +25,7 @@ use crate::workflow::Home;
 use crate::workflow::PhotographRow;
 use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// The photographs of one beer.
 pub struct PhotographsScreen {
@@ -65,8 +68,9 @@ impl Screen for PhotographsScreen {
             page.text(Ink::Plain, none, room.text_width());
         }
         let rows = self.rows.iter().map(|it| {
-            let number = it.photograph.number.to_string();
-            (number, reports::photograph_words(it))
+            let words = reports::photograph_words(it);
+            let (kind, rest) = words.split_once(", ").unwrap_or((&words, ""));
+            (kind.to_owned(), rest.to_owned())
         });
         self.choices.draw(&mut page, &rows.collect::<Vec<_>>());
         Ok(page)
@@ -127,7 +131,9 @@ impl AddScreen {
 
     fn ask_kind(&mut self, file: String) {
         let kinds = PhotographKind::ALL.iter();
-        self.asking = Asking::among(kinds.map(|it| it.id().to_owned()).collect());
+        let first = PhotographKind::ALL[0].id();
+        let names = kinds.map(|it| it.id().to_owned()).collect();
+        self.asking = Asking::among(names).choosing(first);
         self.step = AddStep::Kind(file);
     }
 
@@ -166,11 +172,22 @@ impl Question for AddScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        match self.step {
+            AddStep::File => Some("the path of a picture is needed"),
+            AddStep::Kind(_) => Some("one of the names is needed"),
+            AddStep::Whose(_) => None,
+        }
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let answer = answer.trim();
         let (file, kind, taster) = match &self.step {
             AddStep::File => {
-                self.ask_kind(answer.to_owned());
+                let file = typed_place(answer);
+                // A path that leads nowhere is told before anything else is asked.
+                home.ensure_photograph(&file)?;
+                self.ask_kind(file.display().to_string());
                 return Ok(Next::Stay);
             }
             AddStep::Kind(file) => match PhotographKind::from_id(answer)? {
@@ -186,7 +203,13 @@ impl Question for AddScreen {
             }
         };
         home.add_photograph(&self.mark, Path::new(file), kind, taster)?;
-        Ok(Next::Close)
+        let lines = |cells| {
+            let told = "The picture is copied in, without the place and the time.";
+            let told = wrap(told, cells).into_iter();
+            told.map(|it| Line::of(Ink::Plain, it)).collect()
+        };
+        let done = DoneScreen::then_back("Copied in", Box::new(lines));
+        Ok(Next::Replace(Box::new(done)))
     }
 
     fn back(&mut self, _home: &mut Home) -> Result<Next, WorkflowError> {
@@ -285,8 +308,12 @@ impl Question for WriteOutScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        Some("the name of a file is needed")
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        home.write_photograph(&self.mark, self.number, Path::new(answer.trim()))?;
+        home.write_photograph(&self.mark, self.number, &typed_place(answer))?;
         Ok(Next::Close)
     }
 }
@@ -320,7 +347,17 @@ mod tests {
         let mut app = started(Home::trial_with_a_batch());
         keys(&mut app, "4⏎f");
         assert!(picture(&mut app).contains("No photograph yet."));
-        keys(&mut app, &format!("a{}⏎↓⏎", path("pixel.png")));
+        keys(&mut app, &format!("a{}⏎", path("none.png")));
+        let missing = picture(&mut app);
+        assert!(missing.contains("Which picture?"), "{missing}");
+        assert!(missing.contains("could not read"), "{missing}");
+        keys(&mut app, &format!("⎋a⏎{}⏎", path("pixel.png")));
+        let asked = picture(&mut app);
+        assert!(asked.contains("▸  glass"), "{asked}");
+        keys(&mut app, "⏎");
+        let told = picture(&mut app);
+        assert!(told.contains("without the place and the time"), "{told}");
+        keys(&mut app, "⏎");
         let list = picture(&mut app);
         assert!(list.contains("1 × 1 pixels"), "{list}");
         keys(&mut app, &format!("⏎1{}⏎", path("out.jpg")));
@@ -329,7 +366,7 @@ mod tests {
         assert!(out.starts_with(&[0xff, 0xd8]) && out.ends_with(&[0xff, 0xd9]));
         keys(&mut app, "⏎2⏎");
         let asked = picture(&mut app);
-        assert!(asked.contains("y removes it"), "{asked}");
+        assert!(asked.contains("y removes the photograph 1"), "{asked}");
         keys(&mut app, "n");
         let kept = picture(&mut app);
         assert!(kept.contains("1 × 1 pixels"), "{kept}");
@@ -355,7 +392,7 @@ mod tests {
         let asked = picture(&mut app);
         assert!(asked.contains("Whose sheet is it?"), "{asked}");
         keys(&mut app, "Ana⏎");
-        keys(&mut app, &format!("a{file}⏎sheet⏎⏎"));
+        keys(&mut app, &format!("⏎a{file}⏎sheet⏎⏎"));
         let rows = app.home().photographs("T1").unwrap();
         let whose: Vec<Option<&str>> = rows
             .iter()

@@ -27,6 +27,14 @@ pub enum Press {
     PageUp,
     /// Page down.
     PageDown,
+    /// Control and u: rubs out all that is typed.
+    RubLine,
+    /// Control and w: rubs out the last word that is typed.
+    RubWord,
+    /// Home.
+    Home,
+    /// End.
+    End,
     /// F1.
     Help,
     /// A click on a row that can be chosen, counted from 0.

@@ -23,6 +23,8 @@ use crate::screens::TextEntry;
 use crate::screens::done_screen::DoneScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
+use crate::workflow::shown_place;
+use crate::workflow::typed_place;
 
 /// Makes the pages for a paper.
 type Makes = Box<dyn Fn(&mut Home, Paper) -> Result<Printout, PrintRefused> + Send>;
@@ -76,7 +78,11 @@ impl PrintScreen {
             Ok(printout) => printout,
             Err(refused) => return Ok(Next::Say(refused.clone())),
         };
-        let files = match printout.files(Path::new(self.entry.text().trim())) {
+        if self.entry.text().trim().is_empty() {
+            let said = "Nothing was typed; the name of a file is needed.";
+            return Ok(Next::Say(said.to_owned()));
+        }
+        let files = match printout.files(&typed_place(self.entry.text())) {
             Ok(files) => files,
             Err(refused) => return Ok(Next::Say(refused.to_string())),
         };
@@ -93,12 +99,6 @@ impl PrintScreen {
         let done = DoneScreen::then_back("Written", Box::new(lines));
         Ok(Next::Replace(Box::new(done)))
     }
-}
-
-/// Where a file is, in full where the disk tells.
-fn shown_place(file: &Path) -> String {
-    let place = std::path::absolute(file).unwrap_or_else(|_| file.to_owned());
-    place.display().to_string()
 }
 
 /// The name, or the same with the first number under which nothing is there yet.
@@ -126,7 +126,10 @@ impl Screen for PrintScreen {
                 let sheets = capitalised(&printout.sheets_words());
                 page.text(Ink::Plain, &format!("{sheets}."), cells);
             }
-            Err(refused) => page.text(Ink::Alert, refused, cells),
+            Err(refused) => {
+                page.text(Ink::Alert, refused, cells);
+                return Ok(page);
+            }
         }
         page.gap();
         let asked =
@@ -142,6 +145,9 @@ impl Screen for PrintScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
+        if self.printout.is_err() {
+            return vec![Action::Back];
+        }
         vec![
             Action::Accept,
             Action::Undo,
@@ -153,14 +159,21 @@ impl Screen for PrintScreen {
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match (action, self.paper) {
             (Action::Accept, _) => Some("write it"),
-            (Action::NextStage, Paper::A4) => Some("US letter"),
-            (Action::NextStage, Paper::Letter) => Some("A4"),
+            (Action::NextStage, Paper::A4) => Some("take US letter"),
+            (Action::NextStage, Paper::Letter) => Some("take A4"),
             _ => None,
         }
     }
 
     fn input(&self) -> Input {
+        if self.printout.is_err() {
+            return Input::Keys;
+        }
         Input::Text
+    }
+
+    fn typed(&self) -> &str {
+        self.entry.text()
     }
 
     fn is_typing(&self) -> bool {
@@ -253,6 +266,30 @@ mod tests {
     }
 
     #[test]
+    fn a_given_name_is_cleared_by_the_keys_of_a_shell_and_nothing_typed_is_no_file() {
+        let mut app = app();
+        app.press(&Press::RubLine);
+        press_line(&mut app, "");
+        let said = told(&mut app);
+        assert!(said.contains("Nothing was typed"), "{said}");
+        for sign in "two cards.pdf ".chars() {
+            app.press(&Press::Char(sign));
+        }
+        app.press(&Press::RubWord);
+        let left = told(&mut app);
+        assert!(
+            left.contains("> two ") && !left.contains("cards.pdf"),
+            "{left}"
+        );
+        app.press(&Press::RubWord);
+        app.press(&Press::RubWord);
+        assert!(
+            told(&mut app).contains("On paper"),
+            "nothing else is undone"
+        );
+    }
+
+    #[test]
     fn a_name_that_is_no_kind_of_page_is_told_and_nothing_is_written() {
         let mut app = app();
         for _ in 0..4 {
@@ -270,6 +307,11 @@ mod tests {
         };
         let page = screen.page(&mut Home::trial(), Room::TOLD).unwrap();
         let texts: Vec<String> = page.rows.iter().map(|it| it.line.text()).collect();
-        assert!(texts.join(" ").contains("no word like “xqzw”"), "{texts:?}");
+        assert!(
+            texts.join(" ").contains("“xqzw” is no word of the wheel"),
+            "{texts:?}"
+        );
+        assert!(!texts.join(" ").contains("The file to write"), "{texts:?}");
+        assert_eq!(screen.actions(), [Action::Back]);
     }
 }

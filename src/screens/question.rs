@@ -39,6 +39,11 @@ pub trait Question: Send {
     /// What the question is for.
     fn purpose(&self) -> &'static str;
 
+    /// What is missing where nothing was typed, and where Enter alone is no answer.
+    fn needs(&self) -> Option<&'static str> {
+        None
+    }
+
     /// The line typed on.
     fn asking(&self) -> &Asking;
 
@@ -89,6 +94,10 @@ impl<Q: Question> Screen for Q {
         }
     }
 
+    fn typed(&self) -> &str {
+        self.asking().text()
+    }
+
     fn is_typing(&self) -> bool {
         self.asking().is_typing()
     }
@@ -103,7 +112,12 @@ impl<Q: Question> Screen for Q {
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         match answered(self.asking_mut(), act) {
-            Answered::With(answer) => self.accept(&answer, home),
+            Answered::With(answer) => match self.needs() {
+                Some(needed) if answer.trim().is_empty() => {
+                    Ok(Next::Say(format!("Nothing was typed; {needed}.")))
+                }
+                _ => self.accept(&answer, home),
+            },
             Answered::NotYet => Ok(Next::Stay),
             Answered::Back => self.back(home),
         }

@@ -82,6 +82,11 @@ pub trait Screen: Send {
         Input::Keys
     }
 
+    /// What is typed, where a word of it can be rubbed out at once.
+    fn typed(&self) -> &str {
+        ""
+    }
+
     /// True while something is typed that Enter would accept.
     fn is_typing(&self) -> bool {
         false
@@ -89,11 +94,6 @@ pub trait Screen: Send {
 
     /// True while a watch runs that should be seen running.
     fn is_ticking(&self) -> bool {
-        false
-    }
-
-    /// True for a list in which turning a page moves what is chosen, so that Enter opens what is seen.
-    fn pages_by_choice(&self) -> bool {
         false
     }
 

@@ -18,6 +18,17 @@ use crate::workflow::WorkflowError;
 pub struct SideBySideScreen {
     mark: String,
     extent: Extent,
+    /// Whether there is anything to compare; without it only going back works.
+    compared: Compared,
+}
+
+/// What became of the comparison when it was last read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Compared {
+    /// It is shown.
+    Shown,
+    /// It was refused, and why stands on the page.
+    Refused,
 }
 
 impl SideBySideScreen {
@@ -27,6 +38,7 @@ impl SideBySideScreen {
         Self {
             mark: mark.to_owned(),
             extent: Extent::First,
+            compared: Compared::Shown,
         }
     }
 
@@ -42,7 +54,12 @@ impl Screen for SideBySideScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let both = home.compare(&self.mark, None)?;
+        let both = home.compare(&self.mark, None);
+        self.compared = match both {
+            Ok(_) => Compared::Shown,
+            Err(_) => Compared::Refused,
+        };
+        let both = both?;
         let mut page = Page::default();
         let cells = room.width.saturating_sub(1).min(110);
         page.lines(comparison_lines(&both, self.extent, cells));
@@ -50,6 +67,9 @@ impl Screen for SideBySideScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
+        if self.compared == Compared::Refused {
+            return vec![Action::Back];
+        }
         let turn = match self.extent {
             Extent::First => Action::Right,
             Extent::All => Action::Left,
@@ -89,5 +109,22 @@ impl Screen for SideBySideScreen {
             Act::Do(Action::Left) => self.show(Extent::First),
             _ => Next::Stay,
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::screens::trial::keys;
+    use crate::screens::trial::picture;
+    use crate::screens::trial::started;
+    use crate::workflow::Home;
+
+    #[test]
+    fn where_there_is_nothing_to_compare_only_the_way_back_is_offered() {
+        let mut app = started(Home::trial_with_a_batch());
+        keys(&mut app, "4⏎⏎");
+        let page = picture(&mut app);
+        let footer = page.lines().last().unwrap();
+        assert_eq!(footer.trim(), "Esc back  ? explain", "{page}");
     }
 }

@@ -12,6 +12,7 @@ use crate::screens::Action;
 use crate::screens::BatchesScreen;
 use crate::screens::BlindTestsScreen;
 use crate::screens::CupboardScreen;
+use crate::screens::HomeScreen;
 use crate::screens::Next;
 use crate::screens::NotesScreen;
 use crate::screens::OnePanelScreen;
@@ -124,6 +125,21 @@ impl StartScreen {
         Ok(Next::Open(screen))
     }
 
+    /// What stays sealed while something is open.
+    const fn sealed(&self) -> Option<&'static str> {
+        if !self.open.is_empty() {
+            return Some(
+                "Each open tasting keeps its plan sealed for everybody. x leaves the chosen one for good, without locking it.",
+            );
+        }
+        if self.panels.is_empty() {
+            return None;
+        }
+        Some(
+            "The beers of a panel stay sealed for everybody until it is told what was in the glasses.",
+        )
+    }
+
     /// Lines above what can be begun.
     const fn above(&self) -> usize {
         self.open.len() + self.panels.len()
@@ -223,9 +239,12 @@ impl Screen for StartScreen {
         Ok(())
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         page.gap();
+        if let Some(unread) = reports::unread_settings(home) {
+            page.text(Ink::Alert, &unread, room.text_width());
+        }
         page.text(
             Ink::Plain,
             "Taste what you brewed in good order, and find out what is really there.",
@@ -250,14 +269,9 @@ impl Screen for StartScreen {
                 Press::Row(index),
             );
         }
-        if !self.panels.is_empty() && self.open.is_empty() {
+        if let Some(sealed) = self.sealed() {
             page.gap();
-            let sealed = "The beers of a panel stay sealed for everybody until it is told what was in the glasses.";
             page.text(Ink::Quiet, sealed, room.text_width());
-        }
-        if !self.open.is_empty() {
-            page.gap();
-            page.text(Ink::Quiet, "Each open tasting keeps its plan sealed for everybody. x leaves the chosen one for good, without locking it.", room.text_width());
         }
         Ok(page)
     }
@@ -267,7 +281,7 @@ impl Screen for StartScreen {
         if self.chosen < self.open.len() {
             actions.push(Action::Leave);
         }
-        actions.push(Action::Quit);
+        actions.extend([Action::Everything, Action::Quit]);
         actions
     }
 
@@ -291,6 +305,7 @@ impl Screen for StartScreen {
                 Ok(Next::Stay)
             }
             Act::Do(Action::Leave) => self.leave(home),
+            Act::Do(Action::Everything) => Ok(Next::Open(Box::new(HomeScreen::default()))),
             Act::Do(Action::Quit) => Ok(Next::Quit),
             Act::Digit(digit) if (1..=BEGIN.len()).contains(&usize::from(digit)) => {
                 self.chosen = self.above() + usize::from(digit) - 1;
@@ -301,6 +316,25 @@ impl Screen for StartScreen {
                 self.begin(row, home)
             }
             _ => Ok(Next::Stay),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::screens::trial::keys;
+    use crate::screens::trial::picture;
+    use crate::screens::trial::started;
+    use crate::screens::trial::welcomed;
+    use crate::workflow::Home;
+
+    #[test]
+    fn everything_of_a_home_is_one_key_from_the_first_screen_and_from_the_very_first_question() {
+        for mut app in [started(Home::trial()), welcomed()] {
+            keys(&mut app, "e");
+            let page = picture(&mut app);
+            assert!(page.contains("Everything of this home"), "{page}");
+            assert!(page.contains("Read such a file in"), "{page}");
         }
     }
 }

@@ -13,6 +13,7 @@ use crate::screens::Question;
 use crate::screens::done_screen::DoneScreen;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// The question for the name of the file.
 pub struct TakeAwayScreen {
@@ -60,8 +61,13 @@ impl Question for TakeAwayScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        Some("the name of a file is needed")
+    }
+
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
-        let file = Path::new(answer.trim());
+        let file = typed_place(answer);
+        let file = file.as_path();
         home.ensure_free(file)?;
         let export = home.taster_export(&self.name)?;
         let written = reports::written_export(&export, kind_of(file));

@@ -67,6 +67,10 @@ impl Question for TestNameScreen {
         &mut self.asking
     }
 
+    fn needs(&self) -> Option<&'static str> {
+        Some("a name is needed")
+    }
+
     fn accept(&mut self, name: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match self.wanted {
             Wanted::Place => {

@@ -1,7 +1,7 @@
 //! One line of typed text.
 
 /// Longest text that can be typed.
-const MOST: usize = 400;
+pub(super) const MOST: usize = 400;
 
 /// A line being typed; typing happens at its end.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -53,6 +53,13 @@ impl TextEntry {
     }
 }
 
+/// Letters from the end of a text to the beginning of its last word.
+pub(super) fn last_word(text: &str) -> usize {
+    let word = text.trim_end().rsplit(' ').next().unwrap_or_default();
+    let blanks = text.chars().count() - text.trim_end().chars().count();
+    word.chars().count() + blanks
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -62,6 +69,13 @@ mod tests {
         let mut entry = TextEntry::default();
         entry.paste("orange\npeel\u{1b}[2J");
         assert_eq!(entry.text(), "orange peel[2J");
+    }
+
+    #[test]
+    fn the_last_word_is_counted_with_the_blanks_behind_it() {
+        for (text, letters) in [("", 0), ("cards.pdf", 9), ("two cards ", 6), ("é  ", 3)] {
+            assert_eq!(last_word(text), letters, "{text:?}");
+        }
     }
 
     #[test]

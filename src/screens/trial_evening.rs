@@ -3,6 +3,7 @@
 use crate::domain::MeetingPart;
 use crate::domain::Spiked;
 use crate::screens::App;
+use crate::screens::press_line;
 use crate::screens::trial::keys;
 use crate::screens::trial::picture;
 use crate::screens::trial::started;
@@ -77,12 +78,46 @@ fn an_evening_is_planned_with_check_jars_trace_and_series_under_codes_of_their_o
     once.dedup();
     assert_eq!((codes.len(), once.len()), (8 + 4 + 8 + 5, 25));
     keys(&mut app, "1");
+    press_line(&mut app, "Hob");
     let leader = flat(&mut app);
     assert!(leader.contains("Fetch [ ]"), "{leader}");
     let lines = crate::reports::evening_lines(&evening, 79);
     let whole: String = lines.iter().map(|it| it.text() + "\n").collect();
     assert!(whole.contains("Running order"), "{whole}");
     assert!(whole.contains("spit cup"), "{whole}");
+}
+
+#[test]
+fn what_is_in_the_jars_is_shown_to_nobody_before_it_is_said_who_reads_and_never_to_a_learner() {
+    let mut app = planned();
+    let evening = evening(&mut app, "winter");
+    let tells = |seen: &str| {
+        let mut cards = evening.parts.iter().flat_map(|it| &it.cards);
+        cards.any(|it| seen.contains(&it.jar.item) || seen.contains("Fetch [ ]"))
+    };
+    // Enter by habit is for what all may see.
+    press_line(&mut app, "");
+    let seen = flat(&mut app);
+    assert!(!tells(&seen), "{seen}");
+    press_line(&mut app, "/back");
+    keys(&mut app, "1");
+    let asked = flat(&mut app);
+    assert!(
+        asked.contains("Who looks at what is in the jars?"),
+        "{asked}"
+    );
+    assert!(!tells(&asked), "{asked}");
+    for (typed, told) in [("", "Nothing was typed"), (" ana", "learns in it")] {
+        press_line(&mut app, typed);
+        let seen = flat(&mut app);
+        assert!(seen.contains(told) && !tells(&seen), "{seen}");
+        for _ in typed.chars() {
+            press_line(&mut app, "/undo");
+        }
+    }
+    press_line(&mut app, "Hob");
+    let leader = flat(&mut app);
+    assert!(tells(&leader), "{leader}");
 }
 
 #[test]

@@ -1,7 +1,5 @@
 //! A new version of a recipe beside its parent, and the question where to write it.
 
-use std::path::PathBuf;
-
 use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
@@ -16,6 +14,7 @@ use crate::workflow::Home;
 use crate::workflow::NextRecipe;
 use crate::workflow::VersionDraft;
 use crate::workflow::WorkflowError;
+use crate::workflow::typed_place;
 
 /// A drafted version; nothing is written yet.
 pub(super) struct VersionScreen {
@@ -106,7 +105,7 @@ impl Question for VersionFileScreen {
         } else {
             answer
         };
-        home.write_version(&self.next, &self.draft, &PathBuf::from(file))?;
+        home.write_version(&self.next, &self.draft, &typed_place(file))?;
         let (file, version) = (file.to_owned(), self.draft.version.clone());
         let lines = move |cells| reports::written_lines(&file, &version, cells);
         let done = DoneScreen::then_back("Written", Box::new(lines));

@@ -5,6 +5,7 @@ use crate::drawing::Ink;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::CupboardScreen;
+use crate::screens::HomeScreen;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
@@ -46,6 +47,11 @@ impl Screen for WelcomeScreen {
             room.text_width(),
         );
         page.text(Ink::Plain, "n   No: three things from the cupboard, and in two minutes you will have found a word by its place.", room.text_width());
+        page.text(
+            Ink::Plain,
+            "e   You have a home elsewhere: its archive is read in here.",
+            room.text_width(),
+        );
         page.gap();
         page.text(
             Ink::Quiet,
@@ -56,7 +62,7 @@ impl Screen for WelcomeScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Yes, Action::No, Action::Back]
+        vec![Action::Yes, Action::No, Action::Everything, Action::Back]
     }
 
     fn explanation(&self) -> &'static str {
@@ -67,6 +73,7 @@ impl Screen for WelcomeScreen {
         Ok(match act {
             Act::Do(Action::Yes) => Next::Replace(Box::new(TasterScreen::new(self.source, home)?)),
             Act::Do(Action::No) => Next::Replace(Box::new(CupboardScreen::new())),
+            Act::Do(Action::Everything) => Next::Replace(Box::new(HomeScreen::default())),
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

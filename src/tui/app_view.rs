@@ -249,6 +249,10 @@ fn press_of(event: &Event) -> Option<Press> {
         Event::Key(Key::Right) => Press::Right,
         Event::Key(Key::PageUp) => Press::PageUp,
         Event::Key(Key::PageDown) => Press::PageDown,
+        Event::CtrlChar('u') => Press::RubLine,
+        Event::CtrlChar('w') => Press::RubWord,
+        Event::Key(Key::Home) => Press::Home,
+        Event::Key(Key::End) => Press::End,
         Event::Key(Key::F1) => Press::Help,
         _ => return None,
     })

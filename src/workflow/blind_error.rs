@@ -210,7 +210,7 @@ pub enum BlindError {
         name: String,
     },
     /// A sheet that this way of pouring does not have.
-    #[error("test {number} is poured by {pouring}, so it has no {sheet} sheet; ask for: {}", .sheets.join(", "))]
+    #[error("test {number} is poured by {pouring}, so it has no {sheet} sheet; what it has: thirdglass blind sheet {number} --for {}", .sheets.join("|"))]
     NoSuchSheet {
         /// The number.
         number: u32,
@@ -241,7 +241,7 @@ pub enum BlindError {
     },
     /// A sheet with the key for nobody.
     #[error(
-        "the {sheet} sheet tells what is in the cups; say who is looking, who then cannot taste in this test: --as NAME"
+        "the {sheet} sheet tells what is in the cups; say who is looking, who then cannot taste in this test: --as NAME, or where it is printed --reader NAME"
     )]
     NobodyLooks {
         /// Which sheet.

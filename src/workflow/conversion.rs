@@ -12,8 +12,8 @@ use crate::formats::StatedFigures;
 use crate::formats::TakenFor;
 use crate::formats::beerjson;
 use crate::formats::foreign_document;
-use crate::formats::identities;
 use crate::formats::mapped;
+use crate::formats::names_by_nearness;
 use crate::formats::read_foreign;
 use crate::formats::unknown_choices;
 use crate::storage::read_file;
@@ -47,28 +47,36 @@ pub struct Conversion {
     pub contradictions: Vec<String>,
 }
 
+/// What is said in the place of figures while a batch is being tasted.
+const FIGURES_WAIT: &str = "the file's gravities and bitterness were not compared with its ingredients, because a batch is being tasted";
+
 impl Conversion {
     /// The names that were only guessed.
     pub fn guesses(&self) -> impl Iterator<Item = &Mapped> {
         let all = self.mapped.iter();
         all.filter(|it| matches!(it.taken, TakenFor::Guess(_)))
     }
+
+    /// The names of which nobody knows yet what they are here: those that were guessed, and those that nothing is near.
+    pub fn unsaid(&self) -> impl Iterator<Item = &Mapped> {
+        let all = self.mapped.iter();
+        all.filter(|it| matches!(it.taken, TakenFor::Guess(_) | TakenFor::NoneNear))
+    }
 }
 
 impl Home {
-    /// Reads one recipe of a BeerXML or BeerJSON file, counted from 1; nothing is written.
+    /// Reads one recipe of a BeerXML or BeerJSON file, counted from 1; nothing is written. While a batch is being
+    /// tasted, the figures of the file are held against nothing, because what its ingredients give may not be known.
     ///
     /// # Errors
     /// The file cannot be read, is neither, has no such recipe, names are said of what is not in it, or what comes
-    /// out is no recipe: every problem at once; or a batch is being tasted.
+    /// out is no recipe: every problem at once.
     pub fn converted(
         &self,
         file: &Path,
         number: usize,
         said: &[(String, Choice)],
     ) -> Result<Conversion, WorkflowError> {
-        // What its ingredients give is told with it.
-        self.ensure_no_batch_is_tasted()?;
         let all = read_all(file)?;
         let there = all.len();
         let at = number.checked_sub(1);
@@ -94,11 +102,10 @@ impl Home {
         Ok(all.into_iter().map(|it| it.name).collect())
     }
 
-    /// What the catalogue calls its ingredients of a kind.
+    /// What the catalogue calls its ingredients of a kind, the nearest to a name first.
     #[must_use]
-    pub fn names_of_kind(&self, kind: ForeignKind) -> Vec<String> {
-        let all = identities(kind, self.catalogue());
-        all.into_iter().map(|it| it.name.clone()).collect()
+    pub fn names_near(&self, kind: ForeignKind, name: &str) -> Vec<String> {
+        names_by_nearness(kind, name, self.catalogue())
     }
 
     fn conversion(
@@ -115,9 +122,18 @@ impl Home {
         let mapped = mapped(&foreign, catalogue, said);
         let document = foreign_document(&foreign, &mapped, catalogue);
         let recipe = self.parse_recipe("the converted recipe", &document)?;
+        let mut remarks = foreign.remarks;
+        let contradictions = match self.ensure_no_batch_is_tasted() {
+            Ok(()) => contradictions(&foreign.stated, &recipe),
+            Err(WorkflowError::PredictionsWait { .. }) => {
+                remarks.push(FIGURES_WAIT.to_owned());
+                Vec::new()
+            }
+            Err(other) => return Err(other),
+        };
         Ok(Conversion {
-            contradictions: contradictions(&foreign.stated, &recipe),
-            remarks: foreign.remarks,
+            contradictions,
+            remarks,
             place,
             recipe,
             document,
@@ -130,18 +146,22 @@ impl Home {
     /// # Errors
     /// The file cannot be read, or every problem in it at once; or a batch is being tasted, because figures stand in it.
     pub fn recipe_as_beerjson(&self, file: &Path) -> Result<String, WorkflowError> {
-        self.ensure_no_batch_is_tasted()?;
         let it = self.read_recipe(file)?;
+        self.ensure_no_batch_is_tasted()?;
         Ok(as_beerjson(&it.recipe, &it.document))
     }
 
     /// Writes a conversion into a new file: as BeerJSON where its name ends in .json, else as a recipe file of ours.
     ///
     /// # Errors
-    /// Something has this name already, or the disk refuses.
+    /// Something has this name already, or the disk refuses; or it is to be BeerJSON while a batch is being tasted,
+    /// because figures stand in it.
     pub fn write_conversion(&self, it: &Conversion, file: &Path) -> Result<(), WorkflowError> {
         let text = match named_kind(file) {
-            RecipeKind::BeerJson => as_beerjson(&it.recipe, &it.document),
+            RecipeKind::BeerJson => {
+                self.ensure_no_batch_is_tasted()?;
+                as_beerjson(&it.recipe, &it.document)
+            }
             _ => it.document.clone(),
         };
         Ok(write_new_file(file, text)?)
@@ -154,6 +174,29 @@ impl Home {
     pub fn write_beerjson(&self, recipe: &Path, file: &Path) -> Result<(), WorkflowError> {
         Ok(write_new_file(file, self.recipe_as_beerjson(recipe)?)?)
     }
+}
+
+/// Lets pass what may be a recipe file of ours, by its name and by how it begins: of anything else every line would be
+/// a problem.
+///
+/// # Errors
+/// It is a recipe of another standard, a broken one of those, or no recipe at all.
+pub(super) fn ensure_ours(file: &Path, document: &str) -> Result<(), ConversionError> {
+    let begins = document.trim_start_matches('\u{feff}').trim_start();
+    let of = || file.to_owned();
+    if begins.starts_with(['<', '{']) {
+        return Err(match read_foreign(document) {
+            Ok(_) => ConversionError::OfAnother { file: of() },
+            Err(error) => ConversionError::NotRead { file: of(), error },
+        });
+    }
+    let mut lines = begins.lines().map(str::trim);
+    let first = lines.find(|it| !it.is_empty() && !it.starts_with('#'));
+    let is_ours = first.is_none_or(|it| it.starts_with('[') || it.contains('='));
+    if is_ours || named_kind(file) == RecipeKind::Own {
+        return Ok(());
+    }
+    Err(ConversionError::NoRecipeFile { file: of() })
 }
 
 /// The recipes of a file of another standard.
@@ -230,4 +273,62 @@ fn contradictions(stated: &ForeignFigures, recipe: &Recipe) -> Vec<String> {
     .into_iter()
     .flatten()
     .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::NotesSource;
+
+    const XML: &str = include_str!("../../tests/standards/evening-pale.xml");
+
+    #[test]
+    fn what_is_no_recipe_file_of_ours_is_told_in_one_sentence() {
+        let folder = tempfile::tempdir().unwrap();
+        let home = Home::trial();
+        for (name, text, told) in [
+            ("pale.xml", XML, "thirdglass recipe convert"),
+            (
+                "broken.xml",
+                &XML[..XML.len() / 2],
+                "cannot be read as a recipe",
+            ),
+            (
+                "broken.json",
+                "{\"beerjson\": ",
+                "cannot be read as a recipe",
+            ),
+            ("pale.toml", XML, "thirdglass recipe convert"),
+            ("shopping.txt", "milk\nbread\n", "no recipe file"),
+        ] {
+            let file = folder.path().join(name);
+            std::fs::write(&file, text).unwrap();
+            let refused = home.read_recipe(&file).unwrap_err().to_string();
+            assert!(refused.contains(told), "{name}: {refused}");
+            assert!(!refused.contains('\n'), "{name}: {refused}");
+        }
+    }
+
+    #[test]
+    fn a_file_is_converted_while_a_batch_is_tasted_and_only_its_figures_wait() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("pale.xml");
+        std::fs::write(&file, XML).unwrap();
+        let mut home = Home::trial_with_a_batch();
+        let before = home.converted(&file, 1, &[]).unwrap();
+        assert!(!before.contradictions.is_empty());
+        let ana = home.taster_or_new("Ana").unwrap();
+        home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let during = home.converted(&file, 1, &[]).unwrap();
+        assert_eq!(during.document, before.document);
+        assert_eq!(during.contradictions, Vec::<String>::new());
+        assert!(during.remarks.contains(&FIGURES_WAIT.to_owned()));
+        home.write_conversion(&during, &folder.path().join("pale.toml"))
+            .unwrap();
+        let figures = home.write_conversion(&during, &folder.path().join("pale.json"));
+        assert!(figures.is_err(), "figures stand in BeerJSON");
+        let missing = home.converted(&folder.path().join("no.xml"), 1, &[]);
+        let told = missing.unwrap_err().to_string();
+        assert!(told.contains("no.xml"), "{told}");
+    }
 }

@@ -15,11 +15,12 @@ use crate::domain::Recipe;
 use crate::domain::RecipeVersionId;
 use crate::domain::Settings;
 use crate::domain::Wheel;
+use crate::formats::Problem;
 use crate::formats::document_hash;
 use crate::formats::read_catalogue;
 use crate::formats::read_hints;
-use crate::formats::read_settings;
 use crate::formats::read_wheel;
+use crate::formats::readable_settings;
 use crate::profile::FamilyGifts;
 use crate::statistics::Dice;
 use crate::storage::Store;
@@ -128,6 +129,12 @@ impl Home {
         &self.library.settings
     }
 
+    /// What of the settings file cannot be read, by line and column; the usual holds for it.
+    #[must_use]
+    pub fn unread_settings(&self) -> &[Problem] {
+        &self.library.unread
+    }
+
     /// Every hint that a log may give.
     pub(super) fn hints(&self) -> &[Hint] {
         &self.library.hints
@@ -193,6 +200,8 @@ pub(super) struct Library {
     catalogue: Catalogue,
     families: FamilyGifts,
     settings: Settings,
+    /// What of the settings file cannot be read; the usual holds for it.
+    unread: Vec<Problem>,
     hints: Vec<Hint>,
     version: String,
 }
@@ -213,14 +222,15 @@ pub(super) fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
     let user = folder.map_or_else(|| Ok(Vec::new()), user_hint_files)?;
     let hints = read_hints(&joined(&[builtin_hints()], &user), &wheel).map_err(told)?;
     let settings = folder.map_or(Ok(None), user_settings_file)?;
-    let settings = settings.map(|(file, text)| read_settings(&file, &text));
-    let settings = settings.transpose().map_err(told)?.unwrap_or_default();
+    let settings = settings.map(|(file, text)| readable_settings(&file, &text));
+    let (settings, unread) = settings.unwrap_or_default();
     let texts: Vec<&str> = words.iter().chain(&ingredients).map(|it| it.1).collect();
     let mut version = document_hash(&texts.concat());
     version.truncate(VERSION_LETTERS);
     Ok(Library {
         families: FamilyGifts::of(&catalogue),
         settings,
+        unread,
         hints,
         wheel,
         catalogue,

@@ -25,3 +25,21 @@ impl Home {
         Ok(write_new_file(&settings_path(folder), SETTINGS_EXAMPLE)?)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::SheetSize;
+    use crate::statistics::Dice;
+    use crate::workflow::Clock;
+
+    #[test]
+    fn one_line_that_cannot_be_read_keeps_nobody_from_tasting() {
+        let folder = tempfile::tempdir().unwrap();
+        let slip = "paper = \"letter\"\nstandard-drink = \"a lot\"\n";
+        std::fs::write(folder.path().join("settings.toml"), slip).unwrap();
+        let home = Home::open(folder.path(), Clock::system(), Dice::from_seed(1)).unwrap();
+        assert_eq!(home.settings().paper, SheetSize::Letter);
+        assert_eq!(home.unread_settings().len(), 1);
+    }
+}

@@ -154,6 +154,7 @@ mod trial_truth;
 #[cfg(test)]
 mod trial_worked;
 mod two_glasses;
+mod typed_place;
 mod typed_word;
 mod versus;
 mod why;
@@ -213,7 +214,7 @@ pub use next_split::{Split, SplitKind};
 pub use next_wishes::AskedWishes;
 pub use noted::Noted;
 pub use panel::{
-    LineAgreement, LinePrecision, NoScatter, PanelMeasures, TasterLine, TasterMeasures,
+    LineAgreement, LinePrecision, NoScatter, PanelMeasures, TasterLine, TasterMeasures, TasterReads,
 };
 pub use panel_cost::PanelCost;
 pub use panel_error::PanelError;
@@ -262,6 +263,7 @@ pub(crate) use trial_next_record::told_next;
 #[cfg(test)]
 pub(crate) use trial_promise::told_history;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
+pub use typed_place::{shown_place, typed_place};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 pub use why::{Why, WhyPart};

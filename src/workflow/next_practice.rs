@@ -85,9 +85,42 @@ impl Home {
         Ok(reasons)
     }
 
-    /// So many words for one taster.
+    /// So many jars that a page of a taster names: the same all day, on a screen and on paper, until something is
+    /// practised.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn jars_to_name(
+        &mut self,
+        taster: &Taster,
+        count: usize,
+    ) -> Result<Vec<DescriptorId>, WorkflowError> {
+        let now = self.now();
+        let past = self.practice_history(taster)?;
+        let morning = Moment::parse(&format!("{}T00:00:00Z", now.day()))?;
+        let answered = past.iter().map(|it| it.given_at);
+        let steady = answered.fold(morning, Moment::max);
+        let held_back = self.held_back(std::slice::from_ref(taster))?;
+        let words = self.words_at(steady, taster, PracticeKind::Jars, count, &held_back)?;
+        Ok(words.into_iter().map(|it| it.id).collect())
+    }
+
+    /// So many words for one taster now.
     fn next_words_of(
         &mut self,
+        taster: &Taster,
+        kind: PracticeKind,
+        count: usize,
+        held_back: &HashSet<DescriptorId>,
+    ) -> Result<Vec<NextWord>, WorkflowError> {
+        let now = self.now();
+        self.words_at(now, taster, kind, count, held_back)
+    }
+
+    /// So many words for one taster at a moment; among words worth the same, the moment chooses.
+    fn words_at(
+        &mut self,
+        now: Moment,
         taster: &Taster,
         kind: PracticeKind,
         count: usize,
@@ -96,7 +129,6 @@ impl Home {
         let Some(count) = NonZeroUsize::new(count) else {
             return Ok(Vec::new());
         };
-        let now = self.now();
         let past = self.practice_history(taster)?;
         let histories = histories(&past, kind)?;
         let needed = self.needed_words(taster)?;
@@ -183,6 +215,24 @@ mod tests {
         };
         home.add_batch_of(&read, Some("T1")).unwrap();
         home
+    }
+
+    #[test]
+    fn a_page_names_the_same_jars_whenever_it_is_opened() {
+        let mut home = Home::trial();
+        let ana = home.add_taster("Ana").unwrap();
+        let first = home.jars_to_name(&ana, 3).unwrap();
+        let mut drawn = Vec::new();
+        for _ in 0..20 {
+            assert_eq!(home.jars_to_name(&ana, 3).unwrap(), first);
+            drawn.push(
+                home.jars_to_practise(std::slice::from_ref(&ana), 3)
+                    .unwrap(),
+            );
+        }
+        // For a practice the moment chooses, so that beginners are not all asked the same.
+        drawn.dedup();
+        assert!(drawn.len() > 1);
     }
 
     #[test]

@@ -23,6 +23,15 @@ use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::taster_ratings::is_in_form;
 
+/// Whether a taster of a panel reads what is poured, though they know the key then.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TasterReads {
+    /// Nobody said yes to it.
+    NotYet,
+    /// They were told what it means, and said yes.
+    Yes,
+}
+
 impl Home {
     /// How far the ratings in a file can be trusted: each taster with themselves, and all with one another.
     /// Nothing is kept.

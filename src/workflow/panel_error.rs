@@ -15,6 +15,16 @@ pub enum PanelError {
         /// The panel.
         number: u32,
     },
+    /// A taster of the panel who wants to read what is poured, without a yes.
+    #[error(
+        "nothing was shown: {name} tastes at panel {number}. Whoever reads what is poured knows the key and is marked for ever: those notes count only where nobody else tastes. Let somebody else pour, or if {name} is to read it all the same, say so with --yes"
+    )]
+    TastesHere {
+        /// The panel.
+        number: u32,
+        /// Who.
+        name: String,
+    },
     /// A reader of the pouring sheet whose name is nearly that of a taster of the panel.
     #[error(
         "nothing was shown of panel {number}: nobody is called “{name}”; did you mean {}? Type a taster's name as it stands at the panel; somebody else of nearly the same name is made known first: thirdglass taster add {}", .near.iter().map(|it| format!("“{it}”")).collect::<Vec<_>>().join(" or "), typed_word(.name)

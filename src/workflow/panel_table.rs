@@ -16,6 +16,7 @@ use crate::storage::NotesRow;
 use crate::workflow::Closing;
 use crate::workflow::Home;
 use crate::workflow::PanelError;
+use crate::workflow::TasterReads;
 use crate::workflow::WorkflowError;
 
 /// Where a panel stands.
@@ -252,21 +253,27 @@ impl Home {
     }
 
     /// What whoever pours needs, for the eyes of `reader`. Until it is told what is in the glasses, a taster of the
-    /// panel who reads it is marked for ever: their notes are kept, and count only where nobody else tastes.
+    /// panel who reads it is marked for ever: their notes are kept, and count only where nobody else tastes. So a
+    /// taster reads it only after a yes.
     ///
     /// # Errors
-    /// It was not told yet and nobody says who reads, or the name is nearly that of somebody seated; there is no such
-    /// panel, or the store cannot be written.
+    /// It was not told yet and nobody says who reads, the name is nearly that of somebody seated, or a taster of the
+    /// panel reads without a yes; there is no such panel, or the store cannot be written.
     pub fn read_pouring_sheet(
         &mut self,
         number: u32,
         reader: Option<&str>,
+        taster_reads: TasterReads,
     ) -> Result<PouringSheet, WorkflowError> {
         let table = self.panel_table(number)?;
         if table.phase() != PanelPhase::Told {
             let reader = reader.ok_or(PanelError::WhoReads { number })?;
             match table.person(reader) {
                 Ok(person) if person.role == SeatRole::PouringTaster => {}
+                Ok(person) if taster_reads == TasterReads::NotYet => {
+                    let name = person.taster.name.to_string();
+                    return Err(PanelError::TastesHere { number, name }.into());
+                }
                 Ok(person) => self.mark_reader(&table, &person.seat)?,
                 Err(_) => self.ensure_outside(&table, reader)?,
             }

@@ -11,6 +11,7 @@ use crate::domain::NotesId;
 use crate::domain::Photograph;
 use crate::domain::PhotographId;
 use crate::domain::PhotographKind;
+use crate::formats::CleanPhotograph;
 use crate::formats::PhotographError;
 use crate::formats::read_photograph;
 use crate::storage::ensure_free_place;
@@ -84,7 +85,25 @@ pub struct WholePhotograph {
     pub bytes: Vec<u8>,
 }
 
+/// A picture as it would be copied in.
+fn clean(file: &Path) -> Result<CleanPhotograph, WorkflowError> {
+    let read = read_bytes(file, MOST)?;
+    let clean = read_photograph(&read).map_err(|error| PhotographRefused::NotRead {
+        file: file.to_owned(),
+        error,
+    });
+    Ok(clean?)
+}
+
 impl Home {
+    /// Lets pass a file that is a picture which can be copied in; nothing is kept.
+    ///
+    /// # Errors
+    /// The file cannot be read, or holds no such picture.
+    pub fn ensure_photograph(&self, file: &Path) -> Result<(), WorkflowError> {
+        clean(file).map(|_| ())
+    }
+
     /// Copies a picture in: turned upright, made small, without place, time and camera. With a taster it
     /// belongs to their latest notes on this beer and goes with these. Adding tells nothing, so that a
     /// glass can be photographed while it is tasted.
@@ -102,11 +121,7 @@ impl Home {
         let notes = taster
             .map(|name| self.notes_to_hang_on(&beer, name))
             .transpose()?;
-        let read = read_bytes(file, MOST)?;
-        let clean = read_photograph(&read).map_err(|error| PhotographRefused::NotRead {
-            file: file.to_owned(),
-            error,
-        })?;
+        let clean = clean(file)?;
         let mut photograph = Photograph {
             id: PhotographId::new(self.draw_id()),
             number: 0,

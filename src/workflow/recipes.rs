@@ -20,6 +20,7 @@ use crate::workflow::BatchLog;
 use crate::workflow::Home;
 use crate::workflow::RecipePrediction;
 use crate::workflow::WorkflowError;
+use crate::workflow::conversion::ensure_ours;
 use crate::workflow::figures;
 use crate::workflow::foreseen::foreseen_lines;
 
@@ -47,6 +48,7 @@ impl Home {
     /// The file cannot be read, or every problem in it at once.
     pub fn read_recipe(&self, file: &Path) -> Result<ReadRecipe, WorkflowError> {
         let document = read_file(file)?;
+        ensure_ours(file, &document)?;
         let recipe = self.parse_recipe(&file.display().to_string(), &document)?;
         Ok(ReadRecipe { document, recipe })
     }

@@ -66,7 +66,7 @@ static PAUSE: BlockKind = BlockKind {
 static PRESENCE: BlockKind = BlockKind {
     title: "Present or not",
     part: Some(MeetingPart::Presence),
-    shown: "First smell the open jar, so that you know the word. Then each coded jar: is it in there, yes or no, and how sure?",
+    shown: "First smell the open jar, so that you know the word. Then each coded jar: is it in there, yes or no, and how sure? Nothing goes into the mouth.",
     leader: "Some jars hold a trace, the others none. Do not say how many.",
 };
 

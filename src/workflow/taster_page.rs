@@ -181,7 +181,7 @@ impl Home {
                 side: if above { Drift::Up } else { Drift::Down },
             });
         }
-        let jars = self.jars_to_practise(std::slice::from_ref(taster), JARS)?;
+        let jars = self.jars_to_name(taster, JARS)?;
         if !jars.is_empty() {
             all.push(ToPractise::Jars(jars));
         }

@@ -25,6 +25,7 @@ use crate::workflow::PanelPhase;
 use crate::workflow::PanelPourer;
 use crate::workflow::PanelRequest;
 use crate::workflow::PanelRound;
+use crate::workflow::TasterReads;
 use crate::workflow::TypedFrom;
 use crate::workflow::WorkflowError;
 
@@ -435,17 +436,35 @@ fn a_reader_whose_name_is_nearly_that_of_a_taster_is_asked_again_and_an_outsider
         marked.count()
     };
     for slip in ["Anna", " aan ", "Bartolomew"] {
-        let refused = home.read_pouring_sheet(1, Some(slip)).unwrap_err();
+        let refused = home
+            .read_pouring_sheet(1, Some(slip), TasterReads::NotYet)
+            .unwrap_err();
         let told = refused.to_string();
         assert!(told.contains("did you mean “"), "{told}");
     }
     assert_eq!(marked(&home), 0, "nothing was read, so nobody is marked");
     for outside in ["Hob", ""] {
-        assert!(home.read_pouring_sheet(1, Some(outside)).is_ok());
+        assert!(
+            home.read_pouring_sheet(1, Some(outside), TasterReads::NotYet)
+                .is_ok()
+        );
     }
     home.add_taster("Anna").unwrap();
-    assert!(home.read_pouring_sheet(1, Some("anna")).is_ok());
+    assert!(
+        home.read_pouring_sheet(1, Some("anna"), TasterReads::NotYet)
+            .is_ok()
+    );
     assert_eq!(marked(&home), 0);
-    assert!(home.read_pouring_sheet(1, Some(" ana ")).is_ok());
+    let refused = home.read_pouring_sheet(1, Some(" ana "), TasterReads::NotYet);
+    let told = refused.unwrap_err().to_string();
+    assert!(
+        told.contains("count only where nobody else tastes"),
+        "{told}"
+    );
+    assert_eq!(marked(&home), 0, "nothing was read, so nobody is marked");
+    assert!(
+        home.read_pouring_sheet(1, Some(" ana "), TasterReads::Yes)
+            .is_ok()
+    );
     assert_eq!(marked(&home), 1);
 }
