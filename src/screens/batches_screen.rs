@@ -29,12 +29,9 @@ use crate::screens::convert_screen::ConvertScreen;
 use crate::screens::log_screen::LogScreen;
 use crate::screens::long_list::moved;
 use crate::screens::print_screen::on_paper;
-<<<<<<< HEAD
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
-=======
 use crate::workflow::BatchList;
->>>>>>> a
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
 use crate::workflow::ProofPair;

@@ -14,12 +14,9 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::TastersScreen;
-<<<<<<< HEAD
+use crate::screens::long_list::moved;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
-=======
-use crate::screens::long_list::moved;
->>>>>>> a
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
 use crate::workflow::Removable;
@@ -75,18 +72,17 @@ impl NotesScreen {
         }
     }
 
-<<<<<<< HEAD
-    /// Asks whether the chosen notes go.
+    /// Asks whether the chosen notes go; the list is read again after that.
     fn remove(&mut self) -> Next {
-        let Some(rows) = self.rows.take() else {
+        let Some(row) = self.rows.get(self.chosen) else {
             return Next::Stay;
         };
-        let row = &rows[self.chosen];
         let words = format!("tasting {} by {}", row.beer.cap_mark, row.taster.name);
         let what = Removable::Notes(row.notes.clone());
-        self.chosen = 0;
+        *self = Self::default();
         Next::Open(Box::new(remove_question(what, &words, Then::Back)))
-=======
+    }
+
     /// Reads on until `count` notes are there, or all.
     fn read_up_to(&mut self, count: usize, home: &Home) -> Result<(), WorkflowError> {
         while self.rest == Rest::Unread && self.rows.len() < count {
@@ -97,7 +93,6 @@ impl NotesScreen {
             self.rows.extend(more);
         }
         Ok(())
->>>>>>> a
     }
 }
 
