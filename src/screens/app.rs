@@ -78,6 +78,11 @@ impl App {
         }
     }
 
+    /// Reads ahead what the next key may ask for, while nobody waits.
+    pub fn get_ready(&self) {
+        self.home.get_ready();
+    }
+
     /// True while a watch runs on the top screen.
     #[must_use]
     pub fn is_ticking(&self) -> bool {

@@ -206,6 +206,10 @@ impl View for AppView {
         if let Some(text) = pasted(&event) {
             return self.press(&Press::Paste(text.to_owned()));
         }
+        if event == Event::Refresh {
+            open(&self.app).get_ready();
+            return EventResult::consumed();
+        }
         if event == Event::CtrlChar('c') {
             return EventResult::with_cb(cursive::Cursive::quit);
         }

@@ -1,5 +1,6 @@
 //! Opening the app on the terminal, from the first frame to the last.
 
+use std::cell::Cell;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 use std::sync::atomic::Ordering;
@@ -34,7 +35,12 @@ pub fn show(app: App, environment: &Environment) -> Result<Ended, TerminalError>
     // The title names the program only: nothing of a beer may stand in a window title.
     siv.set_window_title("thirdglass");
     siv.add_fullscreen_layer(AppView::new(app, environment, Arc::clone(&ticking)));
+    let begun = Cell::new(false);
     run(&mut siv, environment, |_| {
+        // The first tick comes as soon as the first picture stands; a key that is there already goes before it.
+        if !begun.replace(true) {
+            return Some(Duration::ZERO);
+        }
         ticking.load(Ordering::Relaxed).then_some(TICK)
     })
 }

@@ -17,8 +17,7 @@ use crate::storage::own_files;
 use crate::workflow::Home;
 use crate::workflow::PhotographRefused;
 use crate::workflow::WorkflowError;
-use crate::workflow::home::Library;
-use crate::workflow::home::library;
+use crate::workflow::library::Library;
 
 /// An archive that was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -91,7 +90,7 @@ impl Home {
             .transpose()?;
         // What stood in the folder before counts as well as what came, and must go together with it.
         let library = match folder {
-            Some(folder) => library(Some(folder))?,
+            Some(folder) => Library::open(Some(folder))?,
             None => staged.library,
         };
         self.store.take_in(&staged.store)?;
@@ -106,11 +105,11 @@ impl Home {
     /// The wheel and the ingredients as they are with these files of one's own.
     fn library_of(&mut self, own: &[OwnFile]) -> Result<Library, WorkflowError> {
         if own.is_empty() {
-            return library(None);
+            return Library::open(None);
         }
         let folder = TempFolder::make(&format!("thirdglass-archive-{}", self.draw_id()))?;
         PutFiles::put(folder.path(), own)?.keep();
-        library(Some(folder.path()))
+        Library::open(Some(folder.path()))
     }
 
     /// Reads everything of an archive as the program would later: what a stranger wrote into it must not be

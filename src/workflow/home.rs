@@ -16,29 +16,15 @@ use crate::domain::RecipeVersionId;
 use crate::domain::Settings;
 use crate::domain::Wheel;
 use crate::formats::Problem;
-use crate::formats::document_hash;
-use crate::formats::read_catalogue;
-use crate::formats::read_hints;
-use crate::formats::read_wheel;
-use crate::formats::readable_settings;
 use crate::profile::FamilyGifts;
 use crate::statistics::Dice;
 use crate::storage::Store;
-use crate::storage::builtin_hints;
-use crate::storage::builtin_ingredient_files;
-use crate::storage::builtin_wheel_files;
 use crate::storage::default_home;
-use crate::storage::user_hint_files;
-use crate::storage::user_ingredient_files;
-use crate::storage::user_settings_file;
-use crate::storage::user_wheel_files;
 use crate::workflow::Clock;
 use crate::workflow::Listener;
 use crate::workflow::WorkflowError;
+use crate::workflow::library::Library;
 use crate::workflow::local_day;
-
-/// Letters of the hash that names a version of wheel and ingredients.
-const VERSION_LETTERS: usize = 12;
 
 /// The opened data folder.
 pub struct Home {
@@ -62,7 +48,7 @@ impl Home {
     /// The folder or its file cannot be opened, or a descriptor file of the user has problems.
     pub fn open(folder: &Path, mut clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
         let store = Store::open(folder, &clock.now())?;
-        let library = library(Some(folder))?;
+        let library = Library::open(Some(folder))?;
         Ok(Self {
             store,
             clock,
@@ -79,7 +65,7 @@ impl Home {
     /// # Errors
     /// The store cannot be made.
     pub fn in_memory(clock: Clock, dice: Dice) -> Result<Self, WorkflowError> {
-        let library = library(None)?;
+        let library = Library::open(None)?;
         Ok(Self {
             store: Store::in_memory()?,
             clock,
@@ -113,14 +99,14 @@ impl Home {
 
     /// The wheel.
     #[must_use]
-    pub const fn wheel(&self) -> &Wheel {
-        &self.library.wheel
+    pub fn wheel(&self) -> &Wheel {
+        self.library.wheel()
     }
 
     /// The ingredient catalogue.
     #[must_use]
-    pub const fn catalogue(&self) -> &Catalogue {
-        &self.library.catalogue
+    pub fn catalogue(&self) -> &Catalogue {
+        self.library.catalogue()
     }
 
     /// What this kitchen settled for itself.
@@ -137,17 +123,17 @@ impl Home {
 
     /// Every hint that a log may give.
     pub(super) fn hints(&self) -> &[Hint] {
-        &self.library.hints
+        self.library.hints()
     }
 
     /// What families of ingredients usually bring.
-    pub(crate) const fn families(&self) -> &FamilyGifts {
-        &self.library.families
+    pub(crate) fn families(&self) -> &FamilyGifts {
+        self.library.families()
     }
 
     /// The version of wheel and ingredients: the first letters of the hash over all their texts.
     pub(crate) fn catalogue_version(&self) -> &str {
-        &self.library.version
+        self.library.version()
     }
 
     /// The data folder; none for a home in memory.
@@ -162,6 +148,12 @@ impl Home {
     /// The store cannot be read.
     pub fn is_new(&self) -> Result<bool, WorkflowError> {
         Ok(self.store.is_empty()?)
+    }
+
+    /// Reads ahead what the next key may ask for.
+    pub fn get_ready(&self) {
+        self.library.hints();
+        self.library.families();
     }
 
     /// The time now.
@@ -192,62 +184,4 @@ pub fn home_folder(
         Some(folder) => Ok(folder),
         None => Ok(default_home(lookup)?),
     }
-}
-
-/// Wheel and ingredients as built in, with the user's files after them.
-pub(super) struct Library {
-    wheel: Wheel,
-    catalogue: Catalogue,
-    families: FamilyGifts,
-    settings: Settings,
-    /// What of the settings file cannot be read; the usual holds for it.
-    unread: Vec<Problem>,
-    hints: Vec<Hint>,
-    version: String,
-}
-
-/// Reads wheel and ingredients.
-///
-/// # Errors
-/// Every problem of every file of one of the two.
-pub(super) fn library(folder: Option<&Path>) -> Result<Library, WorkflowError> {
-    let told = |problems| WorkflowError::Problems { problems };
-    let user = folder.map_or_else(|| Ok(Vec::new()), user_wheel_files)?;
-    let words = joined(builtin_wheel_files(), &user);
-    let wheel = read_wheel(&words).map_err(told)?;
-    let user = folder.map_or_else(|| Ok(Vec::new()), user_ingredient_files)?;
-    let ingredients = joined(builtin_ingredient_files(), &user);
-    let (builtin, own) = ingredients.split_at(builtin_ingredient_files().len());
-    let catalogue = read_catalogue(builtin, own, &wheel).map_err(told)?;
-    let user = folder.map_or_else(|| Ok(Vec::new()), user_hint_files)?;
-    let hints = read_hints(&joined(&[builtin_hints()], &user), &wheel).map_err(told)?;
-    let settings = folder.map_or(Ok(None), user_settings_file)?;
-    let settings = settings.map(|(file, text)| readable_settings(&file, &text));
-    let (settings, unread) = settings.unwrap_or_default();
-    let texts: Vec<&str> = words.iter().chain(&ingredients).map(|it| it.1).collect();
-    let mut version = document_hash(&texts.concat());
-    version.truncate(VERSION_LETTERS);
-    Ok(Library {
-        families: FamilyGifts::of(&catalogue),
-        settings,
-        unread,
-        hints,
-        wheel,
-        catalogue,
-        version,
-    })
-}
-
-fn joined<'a>(
-    builtin: &[(&'static str, &'static str)],
-    user: &'a [(String, String)],
-) -> Vec<(&'a str, &'a str)> {
-    builtin
-        .iter()
-        .copied()
-        .chain(
-            user.iter()
-                .map(|(name, text)| (name.as_str(), text.as_str())),
-        )
-        .collect()
 }

@@ -53,6 +53,7 @@ mod larder;
 mod learning;
 mod learnt;
 mod levers;
+mod library;
 mod listener;
 mod needed_words;
 mod new_files;

@@ -155,13 +155,11 @@ impl Home {
 
     fn panel_sitting(&self, asked: u32) -> Result<SittingId, WorkflowError> {
         let panels = self.store.panels()?;
-        match panels.iter().find(|it| it.number == asked) {
-            Some(panel) => Ok(panel.sitting.clone()),
-            None => {
-                let known = panels.iter().map(|it| it.number.to_string()).collect();
-                Err(PanelError::NoPanel { asked, known }.into())
-            }
+        if let Some(panel) = panels.iter().find(|it| it.number == asked) {
+            return Ok(panel.sitting.clone());
         }
+        let known = panels.iter().map(|it| it.number.to_string()).collect();
+        Err(PanelError::NoPanel { asked, known }.into())
     }
 
     fn beer_to_remove(&self, mark: &str) -> Result<(String, String), WorkflowError> {

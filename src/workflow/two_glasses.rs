@@ -72,6 +72,24 @@ impl TwoGlasses {
 }
 
 impl Home {
+    /// Stores changes to the open notes on two glasses, all or none, and applies them.
+    ///
+    /// # Errors
+    /// As for [`Home::change`]; both tastings are unchanged then.
+    pub fn change_two(
+        &mut self,
+        glasses: [(&mut Tasting, &[NotesChange]); 2],
+    ) -> Result<(), WorkflowError> {
+        self.store.in_one_go(|store| {
+            let mut glasses = glasses.iter();
+            glasses.try_for_each(|(tasting, changes)| change_open(store, tasting, changes))
+        })?;
+        for (tasting, changes) in glasses {
+            tasting.apply(changes);
+        }
+        Ok(())
+    }
+
     /// Opens a tasting of two beers beside each other, or resumes this taster's own, or joins the one
     /// that somebody else pours for the table.
     ///
