@@ -44,10 +44,11 @@ impl Table {
 
     /// Prints a row and holds it to its bounds.
     pub(crate) fn row(&mut self, what: &str, values: &[f64], bounds: &[Bound]) {
-        let cells: String = values
+        let cells: Vec<String> = values
             .iter()
             .map(|it| format!("{:>9}", shown(*it)))
             .collect();
+        let cells = cells.concat();
         let told: Vec<String> = bounds.iter().filter_map(|it| words(*it, values)).collect();
         println!("{what:<40}{cells}  {}", told.join(", "));
         for bound in bounds {

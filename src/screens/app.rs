@@ -168,9 +168,8 @@ impl App {
         let word = self.screens.last().map_or(0, |it| last_word(it.typed()));
         let most = if *press == Press::RubWord { word } else { MOST };
         for _ in 0..most {
-            let is_typed =
-                |it: &Box<dyn Screen>| it.is_typing() && works(it.as_ref(), Action::Undo);
-            if !self.screens.last().is_some_and(is_typed) {
+            let top = self.screens.last();
+            if !top.is_some_and(|it| it.is_typing() && works(it.as_ref(), Action::Undo)) {
                 break;
             }
             self.act(Act::Do(Action::Undo));

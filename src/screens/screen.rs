@@ -83,6 +83,10 @@ pub trait Screen: Send {
     }
 
     /// What is typed, where a word of it can be rubbed out at once.
+    #[allow(
+        clippy::unnecessary_literal_bound,
+        reason = "screens with a field lend what is typed in it"
+    )]
     fn typed(&self) -> &str {
         ""
     }

@@ -132,12 +132,12 @@ impl Home {
             Err(other) => return Err(other),
         };
         Ok(Conversion {
-            contradictions,
-            remarks,
             place,
             recipe,
             document,
             mapped,
+            remarks,
+            contradictions,
         })
     }
 
