@@ -132,12 +132,12 @@ impl Home {
             Err(other) => return Err(other),
         };
         Ok(Conversion {
-            contradictions,
-            remarks,
             place,
             recipe,
             document,
             mapped,
+            remarks,
+            contradictions,
         })
     }
 
@@ -290,7 +290,7 @@ mod tests {
             ("pale.xml", XML, "thirdglass recipe convert"),
             (
                 "broken.xml",
-                &XML[..XML.len() / 2],
+                "<html><p>no beer",
                 "cannot be read as a recipe",
             ),
             (
