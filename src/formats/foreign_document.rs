@@ -312,7 +312,8 @@ impl Written<'_> {
         let own: Vec<Mapped> = self
             .mapped
             .iter()
-            .filter(|it| it.taken == TakenFor::Own && !recipe.declares(it.kind, &it.name))
+            .filter(|it| matches!(it.taken, TakenFor::Own | TakenFor::NoneNear))
+            .filter(|it| !recipe.declares(it.kind, &it.name))
             .cloned()
             .collect();
         for it in own {

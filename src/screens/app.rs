@@ -165,11 +165,16 @@ impl App {
 
     /// Rubs out the last word that is typed, or all of it, and never an answer that was given before.
     fn rub_out(&mut self, press: &Press) {
-        let word = self.screens.last().map_or(0, |it| last_word(it.typed()));
+        let word = self
+            .screens
+            .last()
+            .and_then(|it| it.typed())
+            .map_or(0, last_word);
         let most = if *press == Press::RubWord { word } else { MOST };
         for _ in 0..most {
             let top = self.screens.last();
-            if !top.is_some_and(|it| it.is_typing() && works(it.as_ref(), Action::Undo)) {
+            let is_typed = |it: &dyn Screen| it.is_typing() && works(it, Action::Undo);
+            if !top.is_some_and(|it| is_typed(it.as_ref())) {
                 break;
             }
             self.act(Act::Do(Action::Undo));

@@ -172,8 +172,8 @@ impl Screen for PrintScreen {
         Input::Text
     }
 
-    fn typed(&self) -> &str {
-        self.entry.text()
+    fn typed(&self) -> Option<&str> {
+        Some(self.entry.text())
     }
 
     fn is_typing(&self) -> bool {
@@ -278,7 +278,7 @@ mod tests {
         app.press(&Press::RubWord);
         let left = told(&mut app);
         assert!(
-            left.contains("> two ") && !left.contains("cards.pdf"),
+            left.contains("> two") && !left.contains("cards.pdf"),
             "{left}"
         );
         app.press(&Press::RubWord);

@@ -94,8 +94,8 @@ impl<Q: Question> Screen for Q {
         }
     }
 
-    fn typed(&self) -> &str {
-        self.asking().text()
+    fn typed(&self) -> Option<&str> {
+        Some(self.asking().text())
     }
 
     fn is_typing(&self) -> bool {

@@ -83,12 +83,8 @@ pub trait Screen: Send {
     }
 
     /// What is typed, where a word of it can be rubbed out at once.
-    #[allow(
-        clippy::unnecessary_literal_bound,
-        reason = "screens with a field lend what is typed in it"
-    )]
-    fn typed(&self) -> &str {
-        ""
+    fn typed(&self) -> Option<&str> {
+        None
     }
 
     /// True while something is typed that Enter would accept.

@@ -155,11 +155,12 @@ impl Home {
 
     fn panel_sitting(&self, asked: u32) -> Result<SittingId, WorkflowError> {
         let panels = self.store.panels()?;
-        if let Some(panel) = panels.iter().find(|it| it.number == asked) {
-            return Ok(panel.sitting.clone());
-        }
-        let known = panels.iter().map(|it| it.number.to_string()).collect();
-        Err(PanelError::NoPanel { asked, known }.into())
+        let found = panels.iter().find(|it| it.number == asked);
+        let sitting = found.map(|it| it.sitting.clone());
+        Ok(sitting.ok_or_else(|| PanelError::NoPanel {
+            asked,
+            known: panels.iter().map(|it| it.number.to_string()).collect(),
+        })?)
     }
 
     fn beer_to_remove(&self, mark: &str) -> Result<(String, String), WorkflowError> {
