@@ -440,10 +440,9 @@ fn whatever_is_removed_is_out_of_the_archive_and_comes_back_byte_for_byte() {
     // What is part of a course stays while the course does.
     let course = Removable::Course("Winter".to_owned());
     let course = open(home.path()).remove(&course).unwrap();
-    let practice = removables(home.path()).into_iter();
-    let practice = practice
-        .filter(|it| it.kind() == RemovedKind::Practice)
-        .next_back()
+    let mut practices = removables(home.path()).into_iter();
+    let practice = practices
+        .rfind(|it| it.kind() == RemovedKind::Practice)
         .unwrap();
     let removed = open(home.path()).remove(&practice).unwrap();
     for number in [removed.removal.number, course.removal.number] {
