@@ -194,11 +194,13 @@ impl TastingScreen {
             NotesChange::Formed(notes.form),
             NotesChange::Moved(field),
         ];
-        // The glass that waits learns it first: whenever this ends, the one in hand is behind.
-        if let Some(other) = &mut self.other {
-            home.change(&mut other.tasting, &same)?;
-        }
-        self.commit(home, changes)
+        let back = self.undoing(changes);
+        let Some(other) = &mut self.other else {
+            return self.commit(home, changes);
+        };
+        home.change_two([(&mut other.tasting, &same), (&mut self.tasting, changes)])?;
+        self.keep_undoing(back);
+        Ok(())
     }
 }
 

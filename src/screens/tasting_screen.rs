@@ -131,6 +131,19 @@ impl TastingScreen {
         home: &mut Home,
         changes: &[NotesChange],
     ) -> Result<(), WorkflowError> {
+        let back = self.undoing(changes);
+        home.change(&mut self.tasting, changes)?;
+        self.keep_undoing(back);
+        Ok(())
+    }
+
+    /// Keeps what takes changes of this glass back.
+    pub(super) fn keep_undoing(&mut self, back: Vec<NotesChange>) {
+        self.undo.push((self.tasting.notes.id.clone(), back));
+    }
+
+    /// What takes changes of this glass back, the last one first.
+    pub(super) fn undoing(&self, changes: &[NotesChange]) -> Vec<NotesChange> {
         let mut notes = self.tasting.notes.clone();
         let mut back: Vec<NotesChange> = Vec::new();
         for change in changes {
@@ -138,9 +151,7 @@ impl TastingScreen {
             notes.apply(change);
         }
         back.reverse();
-        home.change(&mut self.tasting, changes)?;
-        self.undo.push((self.tasting.notes.id.clone(), back));
-        Ok(())
+        back
     }
 
     /// Stores changes and goes to a question.

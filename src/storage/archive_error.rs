@@ -91,7 +91,7 @@ pub enum ArchiveError {
         most: &'static str,
     },
     /// The packing failed.
-    #[error("could not write {}: {found}; make room on the disk and try again", file.display())]
+    #[error("could not write {}: {found}; see that there is room and that you may write there, and try again", file.display())]
     NotWritten {
         /// The archive.
         file: PathBuf,

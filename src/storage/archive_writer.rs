@@ -30,6 +30,8 @@ use crate::storage::archive_line::line_of;
 use crate::storage::archive_tables::TableForm;
 use crate::storage::archive_tables::tables;
 use crate::storage::schema;
+use crate::storage::steady_writer::FirstError;
+use crate::storage::steady_writer::SteadyWriter;
 use crate::storage::user_files::new_private_file_filled;
 
 /// What was tried, for messages.
@@ -200,7 +202,8 @@ fn too_much(entry: &str, found: &str, most: &'static str) -> StorageError {
 
 /// An archive that is being written.
 struct Writing<'a, W: Write + Seek> {
-    zip: ZipWriter<W>,
+    zip: ZipWriter<SteadyWriter<W>>,
+    failed: FirstError,
     file: &'a Path,
     files: u64,
     contents: ArchiveContents,
@@ -208,7 +211,9 @@ struct Writing<'a, W: Write + Seek> {
 
 impl<'a, W: Write + Seek> Writing<'a, W> {
     fn new(out: W, file: &'a Path) -> Self {
+        let out = SteadyWriter::new(out);
         Self {
+            failed: out.failed(),
             zip: ZipWriter::new(out),
             file,
             files: 0,
@@ -228,12 +233,12 @@ impl<'a, W: Write + Seek> Writing<'a, W> {
             .last_modified_time(DateTime::default())
             .unix_permissions(0o600);
         let begun = self.zip.start_file(name, options);
-        begun.map_err(|error| not_written(self.file, &error))
+        self.unless_failed(begun)
     }
 
     fn add(&mut self, bytes: &[u8]) -> Result<(), StorageError> {
         let added = self.zip.write_all(bytes);
-        added.map_err(|error| not_written(self.file, &error))
+        self.unless_failed(added)
     }
 
     fn whole(&mut self, name: &str, bytes: &[u8]) -> Result<(), StorageError> {
@@ -242,17 +247,33 @@ impl<'a, W: Write + Seek> Writing<'a, W> {
     }
 
     fn finish(self) -> Result<(), StorageError> {
+        let (failed, file) = (self.failed, self.file);
         let mut out = self
             .zip
             .finish()
-            .map_err(|error| not_written(self.file, &error))?;
-        out.flush().map_err(|error| not_written(self.file, &error))
+            .map_err(|it| not_written(file, &it.to_string()))?;
+        let flushed = out.flush().map_err(|it| not_written(file, &it.to_string()));
+        told(&failed, file).and(flushed)
+    }
+
+    /// What was done, unless the disk has refused something so far.
+    fn unless_failed<E: std::error::Error>(&self, done: Result<(), E>) -> Result<(), StorageError> {
+        told(&self.failed, self.file)?;
+        done.map_err(|error| not_written(self.file, &error.to_string()))
     }
 }
 
-fn not_written(file: &Path, error: &dyn std::error::Error) -> StorageError {
+/// What the disk refused first.
+fn told(failed: &FirstError, file: &Path) -> Result<(), StorageError> {
+    match failed.borrow().as_ref() {
+        Some(found) => Err(not_written(file, found)),
+        None => Ok(()),
+    }
+}
+
+fn not_written(file: &Path, found: &str) -> StorageError {
     StorageError::from(ArchiveError::NotWritten {
         file: file.to_owned(),
-        found: error.to_string(),
+        found: found.to_owned(),
     })
 }

@@ -1,13 +1,11 @@
 //! A new folder of files for the user alone: all of them, or no folder.
 
 use std::fs;
-use std::fs::DirBuilder;
-use std::os::unix::fs::DirBuilderExt;
 use std::path::Path;
-use std::path::PathBuf;
 
 use crate::storage::StorageError;
 use crate::storage::user_files::write_new_private_file;
+use crate::storage::whole_file::Unfinished;
 
 /// Lets pass only if a new folder can stand there: nothing of that name, or an empty folder.
 ///
@@ -31,23 +29,11 @@ pub fn ensure_free_folder(folder: &Path) -> Result<(), StorageError> {
 /// The folder is there already and not empty, or the disk refuses; nothing stays then.
 pub fn write_new_folder(folder: &Path, files: &[(String, String)]) -> Result<(), StorageError> {
     ensure_free_folder(folder)?;
-    let mut beside = folder.components().as_path().as_os_str().to_owned();
-    beside.push(".part");
-    let beside = PathBuf::from(beside);
-    let remedy = "see that you may write there, and that nothing of that name is left";
-    let failed = |step| move |error| StorageError::file(folder, step, &error, remedy);
-    DirBuilder::new()
-        .mode(0o700)
-        .create(&beside)
-        .map_err(failed("make the folder"))?;
-    let written = files
-        .iter()
-        .try_for_each(|(name, text)| write_new_private_file(&beside.join(name), text))
-        .and_then(|()| fs::rename(&beside, folder).map_err(failed("make the folder")));
-    if written.is_err() {
-        fs::remove_dir_all(&beside).ok();
+    let unfinished = Unfinished::folder(folder)?;
+    for (name, text) in files {
+        write_new_private_file(&unfinished.beside.join(name), text)?;
     }
-    written
+    unfinished.finish_folder()
 }
 
 #[cfg(test)]

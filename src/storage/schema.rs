@@ -8,8 +8,8 @@ use rusqlite::TransactionBehavior;
 
 use crate::domain::Moment;
 use crate::storage::StorageError;
-use crate::storage::user_files::new_private_file;
-use crate::storage::user_files::sync_file;
+use crate::storage::user_files::new_private_file_beside;
+use crate::storage::whole_file::clear_unfinished;
 
 /// Marks the file as ours: the letters `TGls`.
 pub(super) const APPLICATION_ID: i32 = 0x5447_6c73;
@@ -77,7 +77,11 @@ pub(super) fn copy_before(
     match version(connection, file, migrations.len())? {
         0 => Ok(()),
         newest if newest == migrations.len() => Ok(()),
-        older => copy(connection, file, &copy_name(file, older + 1, stamp)),
+        older => {
+            // An earlier try may have been cut short.
+            file.parent().into_iter().for_each(clear_unfinished);
+            copy(connection, file, &copy_name(file, older + 1, stamp))
+        }
     }
 }
 
@@ -124,23 +128,18 @@ fn copy_name(file: &Path, next: usize, stamp: &Moment) -> PathBuf {
 pub(super) fn copy(connection: &Connection, file: &Path, to: &Path) -> Result<(), StorageError> {
     let to = std::path::absolute(to)
         .map_err(|error| StorageError::file(to, "find", &error, "name a file in a folder"))?;
-    let name = to.to_str().ok_or_else(|| StorageError::File {
-        file: to.clone(),
-        step: "name",
-        found: "the path is not UTF-8 text".to_owned(),
-        remedy: "choose a path in UTF-8",
-    })?;
-    new_private_file(&to)?;
-    let copied = connection
-        .execute("VACUUM INTO ?1", [name])
-        .map_err(|error| StorageError::database(file, "make a copy", error))
-        // SQLite leaves it to the caller to see that the copy reaches the disk.
-        .and_then(|_| sync_file(&to));
-    if copied.is_err() {
-        // The copy is ours and unfinished; that it cannot be taken away changes nothing.
-        std::fs::remove_file(&to).ok();
-    }
-    copied
+    new_private_file_beside(&to, |beside| {
+        let name = beside.to_str().ok_or_else(|| StorageError::File {
+            file: to.clone(),
+            step: "name",
+            found: "the path is not UTF-8 text".to_owned(),
+            remedy: "choose a path in UTF-8",
+        })?;
+        let copied = connection.execute("VACUUM INTO ?1", [name]);
+        copied
+            .map(drop)
+            .map_err(|error| StorageError::database(file, "make a copy", error))
+    })
 }
 
 #[cfg(test)]

@@ -12,6 +12,8 @@ use std::path::Path;
 use std::path::PathBuf;
 
 use crate::storage::StorageError;
+use crate::storage::whole_file::Unfinished;
+use crate::storage::whole_file::clear_beside;
 
 /// The longest file that is read: 4 MiB, far beyond any recipe or word list.
 const MOST: u64 = 4 * 1024 * 1024;
@@ -225,6 +227,16 @@ pub fn write_new_private_bytes(path: &Path, bytes: &[u8]) -> Result<(), StorageE
     write_new(path, bytes, FOR_THE_USER)
 }
 
+/// Whether a file says just this already, such as after a try that was cut short; the name that it had meanwhile goes.
+#[must_use]
+pub fn is_written(path: &Path, text: &str) -> bool {
+    let is_there = read_file(path).is_ok_and(|it| it == text);
+    if is_there {
+        clear_beside(path);
+    }
+    is_there
+}
+
 /// Takes a file away again that was just written here, because what belongs to it could not be kept; one that will
 /// not go stays.
 pub fn take_back_new_file(path: &Path) {
@@ -255,34 +267,22 @@ fn filled(
     mode: u32,
     write: impl FnOnce(&mut File) -> Result<(), StorageError>,
 ) -> Result<(), StorageError> {
-    claim(path, mode)?;
-    let written = fill(path, mode, write);
-    if written.is_err() {
-        // The empty file is ours; that it cannot be taken away changes nothing.
-        take_back_new_file(path);
-    }
-    written
+    let mut unfinished = Unfinished::file(path, mode)?;
+    write(&mut unfinished.file)?;
+    unfinished.finish_file()
 }
 
-/// Writes beside the place and then moves the file there, so that nobody finds half of it.
-fn fill(
+/// Makes a new file for the user alone in the same way, of which `write` is told the name that it has meanwhile.
+///
+/// # Errors
+/// As for [`new_private_file_filled`].
+pub(super) fn new_private_file_beside(
     path: &Path,
-    mode: u32,
-    write: impl FnOnce(&mut File) -> Result<(), StorageError>,
+    write: impl FnOnce(&Path) -> Result<(), StorageError>,
 ) -> Result<(), StorageError> {
-    let failed =
-        |error| StorageError::file(path, "write", &error, "nothing was written; try again");
-    let mut beside = path.as_os_str().to_owned();
-    beside.push(".part");
-    let beside = PathBuf::from(beside);
-    let mut file = claim(&beside, mode)?;
-    let written = write(&mut file)
-        .and_then(|()| file.sync_all().map_err(failed))
-        .and_then(|()| fs::rename(&beside, path).map_err(failed));
-    if written.is_err() {
-        fs::remove_file(&beside).ok();
-    }
-    written
+    let unfinished = Unfinished::file(path, FOR_THE_USER)?;
+    write(&unfinished.beside)?;
+    unfinished.finish_file()
 }
 
 /// Makes a new, empty file that only the user may read and write.
@@ -290,22 +290,12 @@ fn fill(
 /// # Errors
 /// Something of that name is there already, or the disk refuses.
 pub(super) fn new_private_file(path: &Path) -> Result<(), StorageError> {
-    claim(path, FOR_THE_USER).map(drop)
-}
-
-/// Waits until a file is on the disk.
-pub(super) fn sync_file(path: &Path) -> Result<(), StorageError> {
-    File::open(path)
-        .and_then(|file| file.sync_all())
-        .map_err(|error| StorageError::file(path, "keep", &error, "try again"))
-}
-
-fn claim(path: &Path, mode: u32) -> Result<File, StorageError> {
     OpenOptions::new()
         .write(true)
         .create_new(true)
-        .mode(mode)
+        .mode(FOR_THE_USER)
         .open(path)
+        .map(drop)
         .map_err(|error| {
             if error.kind() == ErrorKind::AlreadyExists {
                 let file = path.to_owned();
@@ -385,10 +375,21 @@ mod tests {
     }
 
     #[test]
+    fn a_file_that_a_killed_program_wrote_whole_is_known_and_its_second_name_goes() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("next.toml");
+        write_new_file(&path, "text").unwrap();
+        fs::hard_link(&path, folder.path().join("next.toml.thirdglass-part")).unwrap();
+        assert!(!is_written(&path, "another text"));
+        assert!(is_written(&path, "text"));
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
     fn a_file_that_cannot_be_written_leaves_nothing_behind() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("report.md");
-        fs::create_dir(folder.path().join("report.md.part")).unwrap();
+        fs::create_dir(folder.path().join("report.md.thirdglass-part")).unwrap();
         assert!(write_new_file(&path, "text").is_err());
         assert!(!path.exists());
     }

@@ -20,6 +20,7 @@ use crate::storage::read_file;
 use crate::workflow::BatchLog;
 use crate::workflow::Home;
 use crate::workflow::ReadRecipe;
+use crate::workflow::VersionOf;
 use crate::workflow::WorkflowError;
 
 /// The hope for a batch, and when it was written.
@@ -54,10 +55,11 @@ impl Home {
             None => self.free_mark(&read.recipe)?,
         };
         let beer = self.beer_to_attach(&cap_mark)?;
-        let version = self.keep_version(read)?;
+        let version = self.version_of_document(read)?;
+        let (VersionOf::Kept(of) | VersionOf::New(of)) = &version;
         let batch = Batch {
             id: BatchId::new(self.draw_id()),
-            version: version.id,
+            version: of.id.clone(),
             cap_mark,
             made_at: self.now(),
         };
@@ -65,7 +67,12 @@ impl Home {
             batch: Some(batch.id.clone()),
             ..beer
         };
-        self.store.add_batch(&batch, &beer)?;
+        self.store.in_one_go(|store| {
+            if let VersionOf::New(version) = &version {
+                store.add_recipe_version(version)?;
+            }
+            store.add_batch(&batch, &beer)
+        })?;
         Ok(batch)
     }
 

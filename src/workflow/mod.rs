@@ -238,6 +238,7 @@ pub use recipe_history::{
     HistoryBatch, HistoryPromise, HistoryTold, HistoryVersion, HopesMet, RecipeHistory,
 };
 pub use recipes::ReadRecipe;
+pub(crate) use recipes::VersionOf;
 pub use remedies::{Remedy, Suspect};
 pub use removal_error::RemovalError;
 pub use removals::{Removable, RemovedRow};

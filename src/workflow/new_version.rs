@@ -15,6 +15,7 @@ use crate::formats::NewVersion;
 use crate::formats::changed_document;
 use crate::formats::document_hash;
 use crate::formats::line_diff;
+use crate::storage::is_written;
 use crate::storage::take_back_new_file;
 use crate::storage::write_new_file;
 use crate::workflow::Home;
@@ -105,7 +106,7 @@ impl Home {
     /// Writes a drafted version into a new file and keeps what was promised of it; nothing is overwritten.
     ///
     /// # Errors
-    /// Something has this file name already, or the disk or the store refuses: then neither is there.
+    /// Something else has this file name already, or the disk or the store refuses: then neither is there.
     pub fn write_version(
         &mut self,
         next: &NextRecipe,
@@ -123,6 +124,10 @@ impl Home {
             proposed: draft.proposed.clone(),
             made_at: self.now(),
         };
+        if is_written(file, &draft.document) {
+            // By an earlier try that was cut short before the proposal was kept.
+            return self.keep_proposal(&kept);
+        }
         write_new_file(file, &draft.document)?;
         self.keep_proposal(&kept).inspect_err(|_| {
             // What is kept of it is told with it or not at all; the message is that of the store.

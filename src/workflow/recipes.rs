@@ -32,6 +32,14 @@ pub struct ReadRecipe {
     pub recipe: Recipe,
 }
 
+/// The version that a document is.
+pub(crate) enum VersionOf {
+    /// It is kept already.
+    Kept(RecipeVersion),
+    /// It is to be kept with what is made of it.
+    New(RecipeVersion),
+}
+
 impl Home {
     /// Reads a recipe file; nothing is kept.
     ///
@@ -110,14 +118,17 @@ impl Home {
         Ok(written.not_kept)
     }
 
-    /// Keeps a recipe as a version, or finds the one kept before with the same contents.
-    pub(crate) fn keep_version(
+    /// The version that a document is, as it is kept or is to be kept.
+    ///
+    /// # Errors
+    /// Another document is kept as this version already, or the store cannot be read.
+    pub(crate) fn version_of_document(
         &mut self,
         read: &ReadRecipe,
-    ) -> Result<RecipeVersion, WorkflowError> {
+    ) -> Result<VersionOf, WorkflowError> {
         let hash = document_hash(&read.document);
         if let Some(kept) = self.store.recipe_version_with_hash(&hash)? {
-            return Ok(kept);
+            return Ok(VersionOf::Kept(kept));
         }
         let (name, version) = (&read.recipe.name, &read.recipe.version);
         if self.store.recipe_version_named(name, version)?.is_some() {
@@ -130,7 +141,7 @@ impl Home {
             Some(parent) => self.store.recipe_version_named(name, parent)?,
             None => None,
         };
-        let kept = RecipeVersion {
+        Ok(VersionOf::New(RecipeVersion {
             id: RecipeVersionId::new(self.draw_id()),
             parent: parent.map(|it| it.id),
             reason: read.recipe.reason.clone(),
@@ -139,9 +150,7 @@ impl Home {
             document: read.document.clone(),
             hash,
             made_at: self.now(),
-        };
-        self.store.add_recipe_version(&kept)?;
-        Ok(kept)
+        }))
     }
 
     /// The recipe of a batch, as its document was read when the batch was added.

@@ -258,6 +258,24 @@ impl Home {
         Ok(())
     }
 
+    /// Stores changes to the open notes on two glasses, all or none, and applies them.
+    ///
+    /// # Errors
+    /// As for [`Home::change`]; both tastings are unchanged then.
+    pub fn change_two(
+        &mut self,
+        glasses: [(&mut Tasting, &[NotesChange]); 2],
+    ) -> Result<(), WorkflowError> {
+        self.store.in_one_go(|store| {
+            let mut glasses = glasses.iter();
+            glasses.try_for_each(|(tasting, changes)| change_open(store, tasting, changes))
+        })?;
+        for (tasting, changes) in glasses {
+            tasting.apply(changes);
+        }
+        Ok(())
+    }
+
     /// An id for a new mark.
     pub fn new_mark(&mut self) -> MarkId {
         MarkId::new(self.draw_id())

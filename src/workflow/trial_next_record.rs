@@ -110,6 +110,20 @@ fn a_written_version_is_a_new_file_with_its_promise_kept_and_the_next_one_has_an
 }
 
 #[test]
+fn a_version_whose_promise_was_lost_with_the_power_is_written_by_trying_again() {
+    let (mut home, _folder) = demo();
+    let it = next(&mut home, "OD1");
+    let draft = home.draft_numbered(&it, 1).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join(&draft.file_name);
+    std::fs::write(&file, &draft.document).unwrap();
+    home.write_version(&it, &draft, &file).unwrap();
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), draft.document);
+    let kept = home.kept_proposal_for(&draft.name, &draft.version);
+    assert!(kept.unwrap().is_some());
+}
+
+#[test]
 fn what_is_not_proposed_cannot_be_written() {
     let (mut home, _folder) = demo();
     let it = next(&mut home, "OD2");

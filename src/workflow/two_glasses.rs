@@ -320,6 +320,21 @@ mod tests {
         NotesChange::Rated(scale, Some(Rating::Rated(value)))
     }
 
+    #[test]
+    fn what_is_stored_for_both_glasses_is_stored_for_neither_if_one_refuses() {
+        let mut home = Home::trial();
+        let mut two = opened(&mut home, "Ana");
+        let [first, second] = &mut two.tastings;
+        let before = first.notes.clone();
+        // No notes of this name are kept, as if the second glass had been taken away.
+        second.notes.id = NotesId::new("gone");
+        let bitter = [rated("bitter", 4.0)];
+        let refused = home.change_two([(&mut *first, &bitter), (second, &bitter)]);
+        assert!(refused.is_err());
+        assert_eq!(first.notes, before);
+        assert_eq!(home.tasting(&before.id).unwrap().notes, before);
+    }
+
     fn opened(home: &mut Home, taster: &str) -> TwoGlasses {
         let taster = home.taster_or_new(taster).unwrap();
         let marks = ["Gate", "Barn"];

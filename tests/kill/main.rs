@@ -1,10 +1,14 @@
-//! The program killed at random moments: what it has acknowledged is on disk, and nothing is there by half.
+//! The program ended at random moments, and several of it on one file: nothing acknowledged is lost, nothing is half.
 
 #[path = "../kitchen/mod.rs"]
 mod kitchen;
 #[path = "../pty/mod.rs"]
 mod pty;
+
+mod file;
+mod keys;
 mod script;
+mod together;
 
 use std::io::Read;
 use std::io::Write;
@@ -14,23 +18,20 @@ use std::process::ChildStdout;
 use std::process::Stdio;
 use std::thread;
 
+use file::assert_sound;
+use file::kept;
+use keys::keys;
 use kitchen::Kitchen;
 use pty::Signal;
 use rusqlite::Connection;
-use rusqlite::OptionalExtension;
-use script::Kept;
 use script::Script;
 use thirdglass::statistics::Dice;
 
-/// How often the program is killed, line by line and on a terminal.
-const KILLS: usize = 300;
+/// How often the program is ended line by line, and killed on a terminal.
+const ENDS: usize = 10;
 const KILLS_ON_A_TERMINAL: usize = 10;
 
-/// The kills are shared out among as many threads, each with a kitchen and dice of its own.
-const THREADS: usize = 4;
-
-/// POSIX `kill` numbers them; a shell tells 128 more.
-const KILLED: i32 = 9;
+/// POSIX `kill` numbers it; a shell tells 128 more.
 const TERMINATED: i32 = 15;
 
 /// How a page of the line-by-line mode ends.
@@ -85,8 +86,8 @@ impl Table {
             .expect("the program runs")
     }
 
-    /// Types some lines at once, kills the program while it works on them, and looks at the file.
-    fn kill_once(&mut self, signal: Signal) {
+    /// Types some lines at once, ends the program while it works on them, and looks at the file.
+    fn end_once(&mut self) {
         let from = self.script.go_on(self.lines);
         let rest = &self.script.steps[from..];
         let most = u32::try_from(rest.len().min(12)).expect("it is at most 12");
@@ -103,14 +104,12 @@ impl Table {
         for _ in 0..self.dice.whole(0, 400) {
             thread::yield_now();
         }
-        rustix::process::kill_process(rustix::process::Pid::from_child(&child), signal)
-            .expect("it is there");
+        let child_id = rustix::process::Pid::from_child(&child);
+        rustix::process::kill_process(child_id, Signal::TERM).expect("it is there");
         let pages = output.all();
         let status = child.wait().expect("it ends");
-        assert_eq!(
-            status.signal().or(status.code().map(|code| code - 128)),
-            Some(signal.as_raw())
-        );
+        let ended = status.signal().or(status.code().map(|code| code - 128));
+        assert_eq!(ended, Some(TERMINATED));
         self.look(from, pages);
     }
 
@@ -203,120 +202,13 @@ impl Pages {
     }
 }
 
-/// The file is whole: by its own checks, and no sitting is open in which nobody tastes.
-fn assert_sound(file: &Connection, place: &str) {
-    let integrity: String = file
-        .query_row("PRAGMA integrity_check", [], |row| row.get(0))
-        .expect("it can be checked");
-    assert_eq!(integrity, "ok", "{place}");
-    let broken: i64 = file
-        .query_row("SELECT count(*) FROM pragma_foreign_key_check", [], |row| {
-            row.get(0)
-        })
-        .expect("it can be checked");
-    assert_eq!(broken, 0, "{place}: references that lead nowhere");
-    let done = "SELECT count(*) FROM sitting WHERE closed_at IS NULL AND id NOT IN
-        (SELECT sitting FROM seat JOIN notes ON notes.seat = seat.id
-         WHERE locked_at IS NULL AND left_at IS NULL)";
-    let forgotten: i64 = file
-        .query_row(done, [], |row| row.get(0))
-        .expect("it can be checked");
-    assert_eq!(forgotten, 0, "{place}: a sitting is open and nobody tastes");
-}
-
-/// What the file holds of the one tasting of a bottle; none if it was never opened.
-fn kept(file: &Connection, mark: &str) -> Option<Kept> {
-    let query = "SELECT notes.id, current_field, knew, nose, remark, locked_at IS NOT NULL
-        FROM notes JOIN sample ON sample.id = notes.sample JOIN beer ON beer.id = sample.beer
-        WHERE cap_mark = ?1";
-    let there = file
-        .prepare("SELECT 1 FROM sqlite_schema WHERE name = 'notes'")
-        .and_then(|mut statement| statement.exists([]))
-        .expect("it can be read");
-    if !there {
-        return None;
-    }
-    let found = file
-        .query_row(query, [mark], |row| {
-            let kept = Kept {
-                field: row.get(1)?,
-                knew: row.get(2)?,
-                nose: row.get(3)?,
-                remark: row.get(4)?,
-                locked: row.get(5)?,
-                ..Kept::default()
-            };
-            Ok((row.get::<_, String>(0)?, kept))
-        })
-        .optional()
-        .expect("it can be read");
-    let (id, mut kept) = found?;
-    kept.ratings = rows(file, &id, "SELECT scale, state, value FROM rating", |row| {
-        Ok((row.get(0)?, row.get(1)?, row.get(2)?))
-    });
-    kept.marks = rows(
-        file,
-        &id,
-        "SELECT stage, descriptor, intensity FROM mark",
-        |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
-    );
-    Some(kept)
-}
-
-fn rows<T>(
-    file: &Connection,
-    notes: &str,
-    select: &str,
-    read: impl FnMut(&rusqlite::Row<'_>) -> rusqlite::Result<T>,
-) -> Vec<T> {
-    let query = format!("{select} WHERE notes = ?1 ORDER BY position");
-    let mut statement = file.prepare(&query).expect("it can be read");
-    let rows = statement.query_map([notes], read).expect("it can be read");
-    rows.collect::<Result<_, _>>().expect("it can be read")
-}
-
-#[test]
-fn killed_at_three_hundred_moments_nothing_acknowledged_is_lost_and_nothing_is_half() {
-    let work = |seed: u64| {
-        let mut table = Table::new(seed);
-        for _ in 0..KILLS / THREADS {
-            table.kill_once(Signal::KILL);
-        }
-        table.finish();
-    };
-    thread::scope(|scope| {
-        for seed in 1..=THREADS as u64 {
-            scope.spawn(move || work(seed));
-        }
-    });
-    assert_eq!(Signal::KILL.as_raw(), KILLED);
-}
-
 #[test]
 fn ended_by_a_signal_line_by_line_nothing_acknowledged_is_lost() {
     let mut table = Table::new(20);
-    for _ in 0..10 {
-        table.kill_once(Signal::TERM);
+    for _ in 0..ENDS {
+        table.end_once();
     }
     table.finish();
-    assert_eq!(Signal::TERM.as_raw(), TERMINATED);
-}
-
-/// The keys of a script, each with how many lines of it are answered before and after.
-fn keys(script: &Script) -> Vec<(String, usize)> {
-    let mut keys = Vec::new();
-    for (index, step) in script.steps.iter().enumerate() {
-        let word = match step.line.as_str() {
-            "/skip" => " ".to_owned(),
-            "/cannot-tell" => "-".to_owned(),
-            line if line.len() == 1 => line.to_owned(),
-            line => format!("{line}\r"),
-        };
-        let last = word.chars().count() - 1;
-        let typed = word.chars().enumerate();
-        keys.extend(typed.map(|(at, key)| (key.to_string(), index + usize::from(at == last))));
-    }
-    keys
 }
 
 /// Presses keys on a terminal up to one that is not waited for, and lets a signal fall then.

@@ -1,5 +1,6 @@
 //! Opening the file: whose it is, which version, who may read it.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
@@ -8,8 +9,12 @@ use std::sync::Barrier;
 use std::thread;
 
 use rusqlite::Connection;
+use rusqlite::types::Value;
+use thirdglass::statistics::Dice;
 use thirdglass::storage::StorageError;
 use thirdglass::storage::Store;
+use thirdglass::workflow::Clock;
+use thirdglass::workflow::Home;
 
 use crate::blind_test;
 use crate::course;
@@ -153,6 +158,87 @@ fn a_file_of_schema_8_opens_today_and_keeps_its_rows() {
     import::assert_panel_laid(&store);
     proposal::assert_proposal_laid(&store);
     photograph::assert_photograph_laid(&store);
+}
+
+/// Every row of every table, cell by cell as it is stored, by the name of the table.
+fn rows_of(path: &Path) -> BTreeMap<String, Vec<Vec<Value>>> {
+    let connection = Connection::open(path).unwrap();
+    let mut names = connection
+        .prepare("SELECT name FROM sqlite_schema WHERE type = 'table'")
+        .unwrap();
+    let names = names.query_map([], |row| row.get(0)).unwrap();
+    let rows = |name: rusqlite::Result<String>| {
+        let name = name.unwrap();
+        let mut select = connection
+            .prepare(&format!("SELECT * FROM \"{name}\""))
+            .unwrap();
+        let columns = select.column_count();
+        let rows = select
+            .query_map([], |row| (0..columns).map(|it| row.get(it)).collect())
+            .unwrap()
+            .collect::<Result<_, _>>()
+            .unwrap();
+        (name, rows)
+    };
+    names.map(rows).collect()
+}
+
+/// A file of an earlier schema, with a prediction and a drawn order added as the program of then would have.
+fn fixture_with_plans(schema: u32, home: &Path) {
+    fs::copy(fixture(schema), file_in(home)).unwrap();
+    let file = Connection::open(file_in(home)).unwrap();
+    // A document of a model that no program knows any more, with a line end and figures of its own.
+    file.execute_batch(
+        "INSERT INTO prediction SELECT 'p-' || id, id, NULL, '0.1', 'none', '{\"lines\": [0.1e1]}\r\n', made_at
+             FROM recipe_version;
+         INSERT INTO serving SELECT seat.id, 2, row_number() OVER (PARTITION BY seat.id ORDER BY code DESC), sample.id
+             FROM seat JOIN sample USING (sitting);",
+    )
+    .unwrap();
+}
+
+/// Tables that hold what was drawn, told or answered, each with the schema that has it first and rows in its fixture.
+const KEPT_FOR_EVER: &[(&str, u32)] = &[
+    ("prediction", 1),
+    ("serving", 1),
+    ("sample", 1),
+    ("rating", 1),
+    ("mark", 1),
+    ("second_sniff", 2),
+    ("test", 3),
+    ("test_set", 3),
+    ("answer", 3),
+    ("practice_item", 4),
+    ("practice_answer", 4),
+    ("strength_glass", 5),
+    ("strength_answer", 5),
+    ("import_rating", 6),
+    ("panel", 6),
+    ("proposal", 7),
+    ("photograph", 8),
+];
+
+#[test]
+fn every_row_of_every_earlier_schema_stays_as_it_is_to_the_last_byte() {
+    for schema in 1..=8 {
+        let folder = tempfile::tempdir().unwrap();
+        fixture_with_plans(schema, folder.path());
+        let before = rows_of(&file_in(folder.path()));
+        for (table, since) in KEPT_FOR_EVER.iter().filter(|it| it.1 <= schema) {
+            assert!(!before[*table].is_empty(), "{schema} ({since}): no {table}");
+        }
+        // The whole program opens it and looks around, not the store alone.
+        let clock = Clock::from_fn(|| table::at(0));
+        let mut home = Home::open(folder.path(), clock, Dice::from_seed(1)).unwrap();
+        home.test_rows().unwrap();
+        home.panel_tables().unwrap();
+        home.batch_rows().unwrap();
+        drop(home);
+        let after = rows_of(&file_in(folder.path()));
+        for (table, rows) in &before {
+            assert_eq!(after.get(table), Some(rows), "{table} of schema {schema}");
+        }
+    }
 }
 
 #[test]
