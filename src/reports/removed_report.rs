@@ -42,7 +42,15 @@ pub fn remove_lines(row: &RemovedRow, cells: usize) -> Vec<Line> {
 #[must_use]
 pub fn brought_back_lines(row: &RemovedRow, cells: usize) -> Vec<Line> {
     let told = format!("Brought back: {}, as it was.", removed_words(row));
-    wrapped(Ink::Plain, &told, cells)
+    let mut lines = wrapped(Ink::Plain, &told, cells);
+    if !row.marked.is_empty() {
+        let marked = format!(
+            "Nothing was sealed while it was away, so what {} noted and has not locked carries the mark of a broken seal for ever.",
+            row.marked.join(" and ")
+        );
+        lines.extend(wrapped(Ink::Alert, &marked, cells));
+    }
+    lines
 }
 
 /// That something is gone, and where its bytes are still in the file, that too.
@@ -105,6 +113,7 @@ mod tests {
         let row = RemovedRow {
             removal,
             days_left: 1,
+            marked: Vec::new(),
         };
         let told = |bytes: Bytes| -> Vec<String> {
             let lines = thrown_out_lines(&(row.clone(), bytes), 200);

@@ -95,6 +95,16 @@ impl Decoder {
     }
 }
 
+/// All that bytes mean which came in these pieces, with nothing after them.
+pub fn decoded<'a>(pieces: impl IntoIterator<Item = &'a [u8]>) -> Vec<Input> {
+    let mut decoder = Decoder::default();
+    for piece in pieces {
+        decoder.advance(piece);
+    }
+    decoder.settle();
+    decoder.ready.into()
+}
+
 /// Looks at the first bytes; the answer does not depend on how they were cut into pieces.
 fn step(bytes: &[u8]) -> Step {
     match bytes.first() {

@@ -15,6 +15,7 @@ mod tty;
 
 pub use ascii::ascii;
 pub use colour::Colour;
+pub use decoder::decoded;
 pub use environment::Charset;
 pub use environment::ColourDepth;
 pub use environment::Environment;

@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use crate::domain::Day;
 use crate::workflow::known_names::known_names;
+use crate::workflow::typed_word;
 
 /// Why something could not be removed or brought back.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -19,7 +20,7 @@ pub enum RemovalError {
         held: Vec<(u32, &'static str)>,
     },
     /// A beer that is a batch of one's own.
-    #[error("“{mark}” was not removed: it is a batch; type thirdglass remove batch {mark}")]
+    #[error("“{mark}” was not removed: it is a batch; type thirdglass remove batch {}", typed_word(.mark))]
     IsABatch {
         /// Its cap mark.
         mark: String,
@@ -34,7 +35,8 @@ pub enum RemovalError {
     },
     /// The taster has not tasted the beer.
     #[error(
-        "{taster} has no tasting of “{mark}” that could be removed; thirdglass taster show {taster} lists those that there are"
+        "{taster} has no tasting of “{mark}” that could be removed; thirdglass taster show {} lists those that there are",
+        typed_word(.taster)
     )]
     NoTasting {
         /// The cap mark.

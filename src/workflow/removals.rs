@@ -14,6 +14,9 @@ use crate::workflow::RemovalError;
 use crate::workflow::WorkflowError;
 use crate::workflow::local_day;
 
+/// Stands for the name of a recipe while a batch is tasted, which may be of that recipe.
+const SEALED_NAME: &str = "whose name is sealed while a batch is tasted";
+
 /// Something that shall be removed, as people name it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Removable {
@@ -87,6 +90,8 @@ pub struct RemovedRow {
     pub removal: Removal,
     /// Whole days left; less than one is none.
     pub days_left: u16,
+    /// Whose notes carry the mark of a broken seal since it came back, because they are not locked.
+    pub marked: Vec<String>,
 }
 
 impl Home {
@@ -185,6 +190,7 @@ impl Home {
                 && it.version.as_str().eq_ignore_ascii_case(version)
         });
         let Some(found) = found else {
+            self.ensure_no_batch_is_tasted()?;
             let known = all.iter().map(|it| format!("{} {}", it.name, it.version));
             return Err(RemovalError::NoVersion {
                 asked: format!("{name} {version}"),
@@ -237,16 +243,23 @@ impl Home {
         let now = self.now();
         let found = self.store.removals()?.into_iter();
         let kept = found.filter(|it| it.days_left(now).is_some());
-        Ok(kept.map(|it| row_of(it, now)).collect())
+        let mut rows: Vec<RemovedRow> = kept.map(|it| row_of(it, now)).collect();
+        if self.is_a_batch_tasted()? {
+            let recipes = rows.iter_mut().map(|it| &mut it.removal);
+            let recipes = recipes.filter(|it| it.kind == RemovedKind::Recipe);
+            recipes.for_each(|it| SEALED_NAME.clone_into(&mut it.name));
+        }
+        Ok(rows)
     }
 
-    /// Brings something back as it was.
+    /// Brings something back as it was; but whoever has not locked notes in it carries the mark of a broken seal from
+    /// then on, since nothing was sealed while it was away.
     ///
     /// # Errors
     /// Nothing kept has the number, something has its place, or what it belongs to is gone; nothing is changed then.
     pub fn bring_back(&mut self, number: u32) -> Result<RemovedRow, WorkflowError> {
-        let row = self.removed_numbered(number)?;
-        self.store.bring_back(&row.removal)?;
+        let mut row = self.removed_numbered(number)?;
+        row.marked = self.with_new_seals_broken(|store| store.bring_back(&row.removal))?;
         if row.removal.kind == RemovedKind::Import {
             // Sums are counted again by whoever reads them, should this fail.
             self.recount_imports().ok();
@@ -298,5 +311,6 @@ fn row_of(removal: Removal, now: Moment) -> RemovedRow {
     RemovedRow {
         days_left: removal.days_left(now).unwrap_or(0),
         removal,
+        marked: Vec::new(),
     }
 }

@@ -4,11 +4,14 @@ use std::collections::HashSet;
 
 use crate::domain::Beer;
 use crate::domain::BeerId;
+use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::NotesChange;
 use crate::domain::NotesId;
 use crate::domain::RecipeVersionId;
 use crate::domain::SeatId;
+use crate::storage::StorageError;
+use crate::storage::Store;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -59,21 +62,32 @@ impl Home {
     /// while their seal is whole. Every glass of a panel seals until it is told, because what is
     /// known of one would give away the others.
     fn all_sealing(&self) -> Result<Vec<Sealing>, WorkflowError> {
-        let mut open = self.store.open_notes()?;
-        open.retain(|row| row.seal_broken_at.is_none());
-        let mut waiting = self.store.waiting_glasses()?;
-        waiting.retain(|it| it.key_seen_at.is_none());
-        let open = open.into_iter().map(|row| Sealing {
-            by: SealedBy::Notes(row.notes),
-            taster: row.taster.name,
-            beer: row.beer,
-        });
-        let waiting = waiting.into_iter().map(|it| Sealing {
-            by: SealedBy::Seat(it.seat, it.number),
-            taster: it.taster.name,
-            beer: it.beer,
-        });
-        Ok(open.chain(waiting).collect())
+        Ok(sealing_in(&self.store)?)
+    }
+
+    /// True while anybody tastes a batch: then not even the names of recipes are told.
+    pub(super) fn is_a_batch_tasted(&self) -> Result<bool, WorkflowError> {
+        Ok(self.all_sealing()?.iter().any(|it| it.beer.batch.is_some()))
+    }
+
+    /// Brings something back into the file. What seals from then on carries the mark of a broken seal: while it was
+    /// away nothing sealed, and whoever wanted to could read the plan. Gives the names of those whose notes are marked.
+    ///
+    /// # Errors
+    /// It does not come back, or the store cannot be written; nothing is changed then.
+    pub(super) fn with_new_seals_broken(
+        &mut self,
+        bring_back: impl FnOnce(&mut Store) -> Result<(), StorageError>,
+    ) -> Result<Vec<String>, WorkflowError> {
+        let now = self.now();
+        self.store.in_one_go(|store| {
+            let before = sealing_in(store)?;
+            bring_back(store)?;
+            let mut new = sealing_in(store)?;
+            new.retain(|it| before.iter().all(|other| other.by != it.by));
+            mark_broken(store, &new, now)?;
+            Ok(names(&new))
+        })
     }
 
     /// True while anything in this home may not be told yet: a glass is tasted, a test is open, somebody practises.
@@ -179,12 +193,8 @@ impl Home {
         let beer = self.beer(mark)?;
         let now = self.now();
         let sealing = self.sealing_plan(&beer)?;
-        self.store.in_one_go(|store| {
-            sealing.iter().try_for_each(|it| match &it.by {
-                SealedBy::Notes(id) => store.change_notes(id, &[NotesChange::SealBroken(now)]),
-                SealedBy::Seat(seat, _) => store.break_seat_seal(seat, now),
-            })
-        })?;
+        self.store
+            .in_one_go(|store| mark_broken(store, &sealing, now))?;
         Ok(names(&sealing))
     }
 }
@@ -222,7 +232,35 @@ struct Sealing {
     beer: Beer,
 }
 
+/// What seals in a file.
+fn sealing_in(store: &Store) -> Result<Vec<Sealing>, StorageError> {
+    let mut open = store.open_notes()?;
+    open.retain(|row| row.seal_broken_at.is_none());
+    let mut waiting = store.waiting_glasses()?;
+    waiting.retain(|it| it.key_seen_at.is_none());
+    let open = open.into_iter().map(|row| Sealing {
+        by: SealedBy::Notes(row.notes),
+        taster: row.taster.name,
+        beer: row.beer,
+    });
+    let waiting = waiting.into_iter().map(|it| Sealing {
+        by: SealedBy::Seat(it.seat, it.number),
+        taster: it.taster.name,
+        beer: it.beer,
+    });
+    Ok(open.chain(waiting).collect())
+}
+
+/// Writes the mark of a broken seal on all that seals.
+fn mark_broken(store: &mut Store, sealing: &[Sealing], now: Moment) -> Result<(), StorageError> {
+    sealing.iter().try_for_each(|it| match &it.by {
+        SealedBy::Notes(id) => store.change_notes(id, &[NotesChange::SealBroken(now)]),
+        SealedBy::Seat(seat, _) => store.break_seat_seal(seat, now),
+    })
+}
+
 /// What carries the mark when a seal is broken.
+#[derive(PartialEq, Eq)]
 enum SealedBy {
     /// Open notes.
     Notes(NotesId),
