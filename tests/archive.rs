@@ -312,6 +312,22 @@ fn a_copy_is_brought_back_where_the_file_is_damaged_and_a_damaged_copy_is_refuse
             .done(&["home", "check"])
             .contains("All of it is sound.")
     );
+    // A page in the middle: the file opens, but cannot be read through.
+    let mut bytes = fs::read(kitchen.file()).unwrap();
+    let middle = bytes.len() / 2;
+    bytes[middle..middle + 40_000].fill(0xa5);
+    fs::write(kitchen.file(), &bytes).unwrap();
+    let found = kitchen.run(&["home", "check"]);
+    assert!(
+        found.code == 1 && found.out.contains("the file is damaged"),
+        "{found:?}"
+    );
+    kitchen.done(&["home", "restore", copy.to_str().unwrap(), "--replace"]);
+    assert!(
+        kitchen
+            .done(&["home", "check"])
+            .contains("All of it is sound.")
+    );
     let mut broken = fs::read(&copy).unwrap();
     let middle = broken.len() / 2;
     broken[middle..middle + 3_000].fill(0xa5);

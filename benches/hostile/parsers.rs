@@ -99,7 +99,8 @@ pub(crate) const PARSERS: &[Parser] = &[
     plain("hints", 30_000, |_| Text::over(hint_seeds(), hints())),
     plain("settings", 100_000, |_| {
         Text::over(settings_seeds(), |text| {
-            Fate::of(&formats::read_settings("s.toml", text))
+            let (_, problems) = formats::readable_settings("s.toml", text);
+            Fate::of(&problems.first().map_or(Ok(()), Err))
         })
     }),
     plain("larder", 100_000, |_| Text::over(larder_seeds(), larder())),

@@ -96,9 +96,10 @@ impl Invalid {
     }
 }
 
-/// A number as a person reads it: with four figures, and with all of them where a bound is as near as that.
+/// A number as a person reads it: a whole one as it is, others with four figures, and with all of them where a bound is
+/// as near as that.
 fn shown(found: f64, bounds: [f64; 2]) -> String {
-    let rounded = if found == 0.0 || !found.is_finite() {
+    let rounded = if found.fract() == 0.0 || !found.is_finite() {
         found
     } else {
         let places = 3.0 - found.abs().log10().floor();

@@ -74,7 +74,7 @@ pub fn home_check_json(it: &HomeCheck) -> Value {
 #[must_use]
 pub fn copied_lines(file: &str, cells: usize) -> Vec<Line> {
     let told = format!(
-        "Written: {file}, a whole copy of this home's file, for your eyes alone. Words and ingredients of your own are files beside it and are not in it. To bring it back: thirdglass home restore {file}"
+        "Written: {file}, a whole copy of this home's file, for your eyes alone. Nothing in it is sealed: keep it where nobody who still tastes looks into it. Words and ingredients of your own are files beside it and are not in it. To bring it back: thirdglass home restore {file}"
     );
     wrapped(Ink::Plain, &told, cells)
 }

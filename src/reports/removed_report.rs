@@ -56,7 +56,10 @@ pub fn brought_back_lines(row: &RemovedRow, cells: usize) -> Vec<Line> {
 /// That something is gone, and where its bytes are still in the file, that too.
 #[must_use]
 pub fn thrown_out_lines((row, bytes): &(RemovedRow, Bytes), cells: usize) -> Vec<Line> {
-    let told = format!("Thrown out for good: {}.", removed_words(row));
+    let told = format!(
+        "Thrown out for good: {}. Copies that were made before still hold it.",
+        removed_words(row)
+    );
     let mut lines = wrapped(Ink::Plain, &told, cells);
     if let Bytes::Later(reason) = bytes {
         let later = format!("Its bytes leave the file at the next start: {reason}");
@@ -119,7 +122,8 @@ mod tests {
             let lines = thrown_out_lines(&(row.clone(), bytes), 200);
             lines.iter().map(Line::text).collect()
         };
-        let thrown = "Thrown out for good: photograph 2 of T1.";
+        let thrown =
+            "Thrown out for good: photograph 2 of T1. Copies that were made before still hold it.";
         assert_eq!(told(Bytes::RubbedOut), [thrown]);
         let later = told(Bytes::Later("another window reads the file".to_owned()));
         assert_eq!((later.len(), later[0].as_str()), (2, thrown));

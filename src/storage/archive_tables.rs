@@ -45,7 +45,8 @@ impl TableForm {
     /// Reads every row in the order of the archive.
     pub(super) fn select(&self) -> String {
         let (columns, table) = (self.column_list(), quoted(&self.name));
-        format!("SELECT {columns} FROM {table} ORDER BY {}", self.order)
+        let (kept, order) = (kept(&self.name), &self.order);
+        format!("SELECT {columns} FROM {table} WHERE {kept} ORDER BY {order}")
     }
 
     /// Adds a row.
@@ -119,7 +120,8 @@ impl TableForm {
 
     /// Counts the rows.
     pub(super) fn count(&self) -> String {
-        format!("SELECT count(*) FROM {}", quoted(&self.name))
+        let kept = kept(&self.name);
+        format!("SELECT count(*) FROM {} WHERE {kept}", quoted(&self.name))
     }
 
     /// Finds out whether there is a row.
@@ -135,6 +137,21 @@ impl TableForm {
     fn column_list(&self) -> String {
         let names: Vec<String> = self.columns.iter().map(|it| quoted(&it.0)).collect();
         names.join(", ")
+    }
+}
+
+/// Which rows of a table count: an import that was removed stays in its tables for a while, and is none of them.
+fn kept(table: &str) -> &'static str {
+    match table {
+        "import" => "removed_at IS NULL",
+        "import_sitting" | "import_sample" | "import_line" | "import_taster" => {
+            "import IN (SELECT number FROM import WHERE removed_at IS NULL)"
+        }
+        "import_rating" | "import_seat" => {
+            "sitting IN (SELECT import_sitting.number FROM import_sitting
+                 JOIN import ON import.number = import_sitting.import WHERE import.removed_at IS NULL)"
+        }
+        _ => "TRUE",
     }
 }
 

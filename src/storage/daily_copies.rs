@@ -11,6 +11,7 @@ use std::path::PathBuf;
 use crate::domain::Day;
 use crate::storage::StorageError;
 use crate::storage::Store;
+use crate::storage::whole_file::clear_unfinished;
 
 /// The folder of the copies, in the home.
 const FOLDER: &str = "copies";
@@ -31,8 +32,6 @@ pub struct DailyCopy {
     pub day: Day,
     /// The file.
     pub file: PathBuf,
-    /// How many bytes it has.
-    pub bytes: u64,
 }
 
 impl Store {
@@ -73,8 +72,11 @@ impl Store {
             }
             _ => {}
         }
+        clear_unfinished(&folder);
         self.backup_to(&file)?;
-        let copies = self.daily_copies();
+        // Days to come were written by a clock that was wrong; they take nobody's place.
+        let mut copies = self.daily_copies();
+        copies.retain(|it| it.day <= day);
         let kept = kept(&copies.iter().map(|it| it.day).collect::<Vec<_>>());
         for old in copies.iter().filter(|it| !kept.contains(&it.day)) {
             // One that will not go is tried again tomorrow.
@@ -95,7 +97,6 @@ fn daily_copy(file: &Path) -> Option<DailyCopy> {
     let day = name.strip_prefix(BEGINNING)?.strip_suffix(".db")?;
     Some(DailyCopy {
         day: Day::parse(day).ok()?,
-        bytes: fs::metadata(file).ok()?.len(),
         file: file.to_owned(),
     })
 }

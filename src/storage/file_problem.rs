@@ -11,7 +11,7 @@ use crate::storage::Store;
 pub enum FileProblem {
     /// A page, an index or a value is damaged.
     #[error(
-        "the file is damaged: {found}; keep a copy of it, then bring back a backup: thirdglass home restore FILE"
+        "the file is damaged: {found}; keep a copy of it, then bring back a copy: thirdglass home restore FILE"
     )]
     Damaged {
         /// What `SQLite` found.
@@ -19,7 +19,7 @@ pub enum FileProblem {
     },
     /// A row points at one that is not there.
     #[error(
-        "a row of {table} points at a row of {parent} that is not there; bring back a backup: thirdglass home restore FILE"
+        "a row of {table} points at a row of {parent} that is not there; bring back a copy: thirdglass home restore FILE"
     )]
     Orphan {
         /// The table of the row.

@@ -82,7 +82,8 @@ impl Store {
         let step = "mark an import";
         let changed = self.run(
             step,
-            "UPDATE import SET removed_at = ?2 WHERE number = ?1",
+            "UPDATE import SET removed_at = ?2
+             WHERE number = ?1 AND (removed_at IS NULL) = (?2 IS NOT NULL)",
             params![number.parse::<u32>().ok(), removed.map(|it| it.to_string())],
         )?;
         if changed == 0 {
@@ -95,9 +96,13 @@ impl Store {
         Ok(())
     }
 
-    /// Takes an import out for good, with all its ratings and sums.
-    pub(super) fn delete_import(&mut self, import: u32) -> Result<(), StorageError> {
+    /// Takes an import that was removed out for good, with all its ratings and sums.
+    pub(super) fn delete_removed_import(&mut self, import: u32) -> Result<(), StorageError> {
         self.in_one_go(|store| {
+            let live = "SELECT 1 FROM import WHERE number = ?1 AND removed_at IS NULL";
+            if store.first("throw out an import", live, [import], |_| Ok(()))?.is_some() {
+                return Ok(());
+            }
             for sql in [
                 "DELETE FROM summary WHERE line IN (SELECT number FROM import_line WHERE import = ?1)",
                 "DELETE FROM import_rating

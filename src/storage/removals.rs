@@ -61,44 +61,53 @@ impl Store {
     /// Takes something out of its tables, with what belongs to it, and keeps it apart under the next number.
     ///
     /// # Errors
-    /// Something else still stands on it, or the file refuses; nothing is removed then.
+    /// It is not there (any more), something else still stands on it, or the file refuses; nothing is removed then.
     pub fn remove(
         &mut self,
         (kind, root): (RemovedKind, &str),
         name: &str,
         now: Moment,
     ) -> Result<Removal, StorageError> {
+        self.pragma(REMOVE, "secure_delete", "on")?;
         self.in_one_go(|store| {
-            let next = "SELECT coalesce(max(number), 0) + 1 FROM removal";
-            let removal = Removal {
-                number: store
-                    .first(REMOVE, next, [], |row| row.get(0))?
-                    .unwrap_or(1),
-                kind,
-                root: root.to_owned(),
-                name: name.to_owned(),
-                removed_at: now,
-            };
-            store.add_removal(&removal)?;
+            let removal = store.add_removal((kind, root), name, now)?;
             if kind == RemovedKind::Import {
                 store.mark_import(root, Some(now))?;
+                return Ok(removal);
             }
             let connection = store.raw();
-            connection
+            let taken = connection
                 .pragma_update(None, "defer_foreign_keys", true)
                 .and_then(|()| without_triggers(connection, || take_out(connection, &removal)))
                 .map_err(|error| StorageError::database(store.path(), REMOVE, error))?;
+            if taken == 0 {
+                return Err(StorageError::Missing {
+                    step: REMOVE,
+                    what: kind.word(),
+                    id: name.to_owned(),
+                });
+            }
             Ok(removal)
         })
     }
 
-    fn add_removal(&self, it: &Removal) -> Result<(), StorageError> {
-        self.run(
+    fn add_removal(
+        &self,
+        (kind, root): (RemovedKind, &str),
+        name: &str,
+        now: Moment,
+    ) -> Result<Removal, StorageError> {
+        let added = self.first(
             REMOVE,
-            "INSERT INTO removal (number, kind, root, name, removed_at) VALUES (?1, ?2, ?3, ?4, ?5)",
-            params![it.number, it.kind.id(), it.root, it.name, it.removed_at.to_string()],
+            "INSERT INTO removal (kind, root, name, removed_at) VALUES (?1, ?2, ?3, ?4) RETURNING *",
+            params![kind.id(), root, name, now.to_string()],
+            removal,
         )?;
-        Ok(())
+        added.ok_or(StorageError::Missing {
+            step: REMOVE,
+            what: kind.word(),
+            id: name.to_owned(),
+        })
     }
 
     /// What was removed and is still kept, the latest first.
@@ -116,10 +125,11 @@ impl Store {
     /// Something has its place by now, or what it stood on is gone; nothing is changed then.
     pub fn bring_back(&mut self, removal: &Removal) -> Result<(), StorageError> {
         self.in_one_go(|store| {
+            let rows = store.removed_rows(removal)?;
+            store.strike_off(removal, BRING_BACK)?;
             if removal.kind == RemovedKind::Import {
                 store.bring_back_import(removal)?;
             }
-            let rows = store.removed_rows(removal)?;
             let connection = store.raw();
             connection
                 .pragma_update(None, "defer_foreign_keys", true)
@@ -131,13 +141,7 @@ impl Store {
                     },
                     _ => StorageError::database(store.path(), BRING_BACK, error),
                 })?;
-            store.stands_on_something(removal)?;
-            store.run(
-                BRING_BACK,
-                "DELETE FROM removal WHERE number = ?1",
-                [removal.number],
-            )?;
-            Ok(())
+            store.stands_on_something(removal)
         })
     }
 
@@ -204,49 +208,77 @@ impl Store {
         Ok(rows)
     }
 
-    /// Throws out for good what was removed; its bytes are overwritten.
+    /// Takes a removal off the list; another window may have done so meanwhile.
+    fn strike_off(&self, removal: &Removal, step: &'static str) -> Result<(), StorageError> {
+        let struck = self.run(
+            step,
+            "DELETE FROM removal WHERE number = ?1 AND root = ?2",
+            params![removal.number, removal.root],
+        )?;
+        if struck == 0 {
+            return Err(StorageError::Missing {
+                step,
+                what: removal.kind.word(),
+                id: removal.name.clone(),
+            });
+        }
+        Ok(())
+    }
+
+    /// Throws out for good what was removed. Its bytes are still to be rubbed out, with [`Store::rub_out`].
     ///
     /// # Errors
-    /// The file refuses.
+    /// It was brought back or thrown out meanwhile, or the file refuses.
     pub fn throw_out(&mut self, removal: &Removal) -> Result<(), StorageError> {
         let step = "throw out what was removed";
-        self.pragma(step, "secure_delete", "on")?;
+        self.leave_no_bytes(step)?;
         self.in_one_go(|store| {
+            store.strike_off(removal, step)?;
             if let (RemovedKind::Import, Ok(import)) = (removal.kind, removal.root.parse()) {
-                store.delete_import(import)?;
+                store.delete_removed_import(import)?;
             }
-            store.run(
-                step,
-                "DELETE FROM removal WHERE number = ?1",
-                [removal.number],
-            )?;
             Ok(())
         })
     }
 
-    /// Throws out everything removed in which a taster is found; returns what it was. Their rows must still be there.
-    pub(super) fn throw_out_with(&mut self, taster: &TasterId) -> Result<(), StorageError> {
+    /// Throws out everything removed in which a taster is found, however it hangs on them: by a seat or by notes that
+    /// are still in their tables, or that were removed too.
+    pub(super) fn throw_out_with(&self, taster: &TasterId) -> Result<(), StorageError> {
         self.run(
             "forget a taster",
-            "DELETE FROM removal WHERE number IN
-                 (SELECT removal FROM removed_cell WHERE value = ?1
-                  OR value IN (SELECT id FROM seat WHERE taster = ?1)
-                  OR value IN (SELECT notes.id FROM notes JOIN seat ON seat.id = notes.seat
-                      WHERE seat.taster = ?1))",
+            "WITH RECURSIVE own (id) AS (
+                 SELECT ?1
+                 UNION SELECT id FROM seat WHERE taster = ?1
+                 UNION SELECT notes.id FROM notes JOIN seat ON seat.id = notes.seat WHERE seat.taster = ?1
+                 UNION SELECT of_row.value FROM own
+                     JOIN removed_cell AS found ON found.value = own.id
+                         AND found.column_name IN ('taster', 'seat')
+                     JOIN removed_cell AS of_row ON of_row.removal = found.removal
+                         AND of_row.row_number = found.row_number AND of_row.column_name = 'id')
+             DELETE FROM removal WHERE number IN
+                 (SELECT removal FROM removed_cell JOIN own ON own.id = removed_cell.value)",
             [taster.as_str()],
         )?;
         Ok(())
     }
 
-    /// The highest number that anything removed has in a table whose rows are numbered for people.
+    /// The highest number of a removed blind test.
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn last_removed_number(&self, kind: RemovedKind) -> Result<u32, StorageError> {
-        let table = match kind {
-            RemovedKind::Test => "test",
-            _ => "panel",
-        };
+    pub fn last_removed_test(&self) -> Result<u32, StorageError> {
+        self.last_removed_number("test")
+    }
+
+    /// The highest number of a removed panel.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn last_removed_panel(&self) -> Result<u32, StorageError> {
+        self.last_removed_number("panel")
+    }
+
+    fn last_removed_number(&self, table: &str) -> Result<u32, StorageError> {
         let last = self.first(
             LIST,
             "SELECT max(value) FROM removed_cell WHERE table_name = ?1 AND column_name = 'number'",
@@ -271,8 +303,8 @@ impl Store {
     }
 }
 
-/// Copies every row that goes, and takes it away.
-fn take_out(connection: &Connection, removal: &Removal) -> rusqlite::Result<()> {
+/// Copies every row that goes, and takes it away; returns how many went.
+fn take_out(connection: &Connection, removal: &Removal) -> rusqlite::Result<u32> {
     let mut written = 0;
     for it in going_with(removal.kind) {
         let table = table_named(connection, it.table)?;
@@ -284,7 +316,7 @@ fn take_out(connection: &Connection, removal: &Removal) -> rusqlite::Result<()> 
         }
         connection.execute(&table.delete(it.fitting), [&removal.root])?;
     }
-    Ok(())
+    Ok(written)
 }
 
 fn copy_row(

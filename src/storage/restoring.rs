@@ -3,11 +3,13 @@
 use std::fs;
 use std::path::Path;
 use std::path::PathBuf;
+use std::thread;
 use std::time::Duration;
 
 use rusqlite::Connection;
 use rusqlite::OpenFlags;
 use rusqlite::backup::Backup;
+use rusqlite::backup::StepResult;
 
 use crate::domain::Moment;
 use crate::storage::StorageError;
@@ -15,6 +17,8 @@ use crate::storage::Store;
 use crate::storage::file_problem::problems_of;
 use crate::storage::home_folder;
 use crate::storage::schema;
+use crate::storage::store::PATIENCE;
+use crate::storage::user_files::new_private_file;
 
 /// What was tried, for messages.
 const STEP: &str = "bring back a copy";
@@ -87,7 +91,7 @@ impl SoundCopy {
     /// which is returned; none where there was nothing.
     ///
     /// # Errors
-    /// The disk refuses or another program keeps the file busy; the home is then as it was.
+    /// The disk refuses, another program keeps the file busy, or a newer program wrote it; what was there stays.
     pub fn put_in_place(
         &self,
         home: &Path,
@@ -95,64 +99,97 @@ impl SoundCopy {
     ) -> Result<Option<PathBuf>, StorageError> {
         let stamp_words = stamp.to_string().replace(':', "-");
         let aside = home.join(format!("thirdglass-before-restore-{stamp_words}.db"));
-        match Store::open(home, stamp) {
-            Ok(mut store) => {
-                let kept = store.ensure_empty().is_err();
-                if kept {
-                    store.backup_to(&aside)?;
-                }
-                store.overwrite_with(&self.connection, &self.file)?;
-                Ok(kept.then_some(aside))
+        match self.put_over(home, stamp, &aside) {
+            Err(
+                StorageError::NotADatabase { .. }
+                | StorageError::Damaged { .. }
+                | StorageError::Foreign { .. },
+            ) => {
+                // What cannot be read cannot be copied page by page: it is kept as it is.
+                self.put_instead(home, &aside)?;
+                Ok(Some(aside))
             }
-            Err(StorageError::Busy { file, step }) => Err(StorageError::Busy { file, step }),
-            // What cannot be opened cannot be copied either: it is moved aside as it is.
-            Err(_) => {
-                let file = home_folder::make(home)?;
-                let names = move_aside(&file, &aside)?;
-                let put = Store::open(home, stamp)
-                    .and_then(|mut store| store.overwrite_with(&self.connection, &self.file));
-                if put.is_err() {
-                    for (from, to) in names {
-                        fs::rename(to, from).ok();
-                    }
-                }
-                put.map(|()| Some(aside))
+            done => done,
+        }
+    }
+
+    /// Into a file that is sound, in one transaction, so that other windows see all of it or nothing.
+    fn put_over(
+        &self,
+        home: &Path,
+        stamp: &Moment,
+        aside: &Path,
+    ) -> Result<Option<PathBuf>, StorageError> {
+        let mut store = Store::open(home, stamp)?;
+        let kept = store.ensure_empty().is_err();
+        if kept {
+            store.backup_to(aside)?;
+        }
+        store.apart(STEP, "SELECT 1")?;
+        copy_pages(&self.connection, store.raw_mut(), &self.file)?;
+        Ok(kept.then(|| aside.to_owned()))
+    }
+
+    /// In the place of a damaged file, which bears a second name before it loses its first.
+    fn put_instead(&self, home: &Path, aside: &Path) -> Result<(), StorageError> {
+        let file = home_folder::make(home)?;
+        let new = beside(&file, ".restored");
+        fs::remove_file(&new).ok();
+        new_private_file(&new)?;
+        let failed = |error| StorageError::database(&new, STEP, error);
+        let mut connection = Connection::open(&new).map_err(failed)?;
+        copy_pages(&self.connection, &mut connection, &self.file)?;
+        connection.close().map_err(|(_, error)| failed(error))?;
+        let refused = |error: std::io::Error| {
+            let remedy = "see that you may write to the home; what was there is there still";
+            StorageError::file(&file, "put a copy in the place of", &error, remedy)
+        };
+        fs::File::open(&new)
+            .and_then(|it| it.sync_all())
+            .map_err(refused)?;
+        for end in ["", "-wal"] {
+            let (from, to) = (beside(&file, end), beside(aside, end));
+            if from.exists() {
+                fs::hard_link(&from, &to).map_err(refused)?;
             }
+        }
+        // The log of the damaged file must not be played into the new one.
+        for end in ["-wal", "-shm"] {
+            let old = beside(&file, end);
+            if old.exists() {
+                fs::remove_file(&old).map_err(refused)?;
+            }
+        }
+        fs::rename(&new, &file).map_err(refused)
+    }
+}
+
+/// Copies every page of a file into another.
+fn copy_pages(from: &Connection, to: &mut Connection, file: &Path) -> Result<(), StorageError> {
+    let failed = |error| StorageError::database(file, STEP, error);
+    let backup = Backup::new(from, to).map_err(failed)?;
+    let mut tries = PATIENCE.as_millis() / PAUSE.as_millis();
+    loop {
+        match backup.step(PAGES).map_err(failed)? {
+            StepResult::Done => return Ok(()),
+            StepResult::Busy | StepResult::Locked if tries == 0 => {
+                return Err(StorageError::Busy {
+                    file: file.to_owned(),
+                    step: STEP,
+                });
+            }
+            StepResult::Busy | StepResult::Locked => {
+                tries -= 1;
+                thread::sleep(PAUSE);
+            }
+            _ => {}
         }
     }
 }
 
-impl Store {
-    /// Copies every page of another file into this one, in one transaction.
-    fn overwrite_with(&mut self, from: &Connection, file: &Path) -> Result<(), StorageError> {
-        let failed = |error| StorageError::database(file, STEP, error);
-        self.apart(STEP, "SELECT 1")?;
-        let backup = Backup::new(from, self.raw_mut()).map_err(failed)?;
-        backup.run_to_completion(PAGES, PAUSE, None).map_err(failed)
-    }
-}
-
-/// Moves a file and what `SQLite` keeps beside it to another name; returns both names of each.
-fn move_aside(file: &Path, aside: &Path) -> Result<Vec<(PathBuf, PathBuf)>, StorageError> {
-    let beside = |file: &Path, end: &str| {
-        let mut name = file.as_os_str().to_owned();
-        name.push(end);
-        PathBuf::from(name)
-    };
-    let mut moved = Vec::new();
-    for end in ["", "-wal", "-shm"] {
-        let (from, to) = (beside(file, end), beside(aside, end));
-        if from.exists() {
-            fs::rename(&from, &to).map_err(|error| {
-                StorageError::file(
-                    &from,
-                    "move aside",
-                    &error,
-                    "see that you may write to the home",
-                )
-            })?;
-            moved.push((from, to));
-        }
-    }
-    Ok(moved)
+/// A file whose name goes on after that of another.
+fn beside(file: &Path, end: &str) -> PathBuf {
+    let mut name = file.as_os_str().to_owned();
+    name.push(end);
+    PathBuf::from(name)
 }

@@ -130,9 +130,22 @@ pub enum StorageError {
         /// What to do.
         remedy: &'static str,
     },
+    /// A file with damaged pages.
+    #[error(
+        "could not {step} in {}: {found}; the file is damaged: keep a copy of it, then bring back a copy of an earlier day with thirdglass home restore FILE",
+        file.display()
+    )]
+    Damaged {
+        /// The file.
+        file: PathBuf,
+        /// What was tried.
+        step: &'static str,
+        /// What the database said.
+        found: String,
+    },
     /// A stored value that the trade does not allow.
     #[error(
-        "could not {step} from {}: {found}; keep a copy of the file, then bring back a backup: thirdglass home restore FILE",
+        "could not {step} from {}: {found}; keep a copy of the file, then bring back a copy: thirdglass home restore FILE",
         file.display()
     )]
     Unreadable {
@@ -246,6 +259,7 @@ impl StorageError {
         match code {
             ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked => Self::Busy { file, step },
             ErrorCode::NotADatabase => Self::NotADatabase { file },
+            ErrorCode::DatabaseCorrupt => Self::Damaged { file, step, found },
             _ => Self::Database {
                 file,
                 step,
@@ -262,9 +276,6 @@ const fn remedy(code: ErrorCode) -> &'static str {
         ErrorCode::DiskFull => "make room on the disk and try again",
         ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen => {
             "see who may write to the file and its folder"
-        }
-        ErrorCode::DatabaseCorrupt => {
-            "the file is damaged: keep a copy of it, then bring back a backup with thirdglass home restore FILE"
         }
         ErrorCode::ConstraintViolation => "nothing was stored; correct the value and try again",
         _ => "nothing was stored; try again, and see whether disk and folder are sound if it stays",

@@ -20,7 +20,7 @@ use crate::storage::home_folder;
 use crate::storage::schema;
 
 /// How long a program waits for another one that writes.
-const PATIENCE: Duration = Duration::from_secs(5);
+pub(super) const PATIENCE: Duration = Duration::from_secs(5);
 
 /// How long between two tries where `SQLite` itself does not wait; 250 of them are our patience.
 const PAUSE: Duration = Duration::from_millis(20);

@@ -28,6 +28,10 @@ impl Store {
                 return Err(ArchiveError::NotEmpty { there }.into());
             }
         }
+        if !self.removals()?.is_empty() {
+            let there = "something was removed that can still come back".to_owned();
+            return Err(ArchiveError::NotEmpty { there }.into());
+        }
         Ok(())
     }
 

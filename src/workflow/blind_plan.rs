@@ -16,7 +16,6 @@ use crate::domain::Millilitres;
 use crate::domain::Name;
 use crate::domain::Pouring;
 use crate::domain::Purpose;
-use crate::domain::RemovedKind;
 use crate::domain::Sitting;
 use crate::domain::SittingId;
 use crate::domain::SittingKind;
@@ -129,7 +128,7 @@ impl Home {
 
     fn next_test_number(&self) -> Result<u32, WorkflowError> {
         let number = self.store.tests()?.iter().map(|it| it.number).max();
-        let removed = self.store.last_removed_number(RemovedKind::Test)?;
+        let removed = self.store.last_removed_test()?;
         Ok(number.unwrap_or(0).max(removed) + 1)
     }
 

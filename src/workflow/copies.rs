@@ -41,18 +41,18 @@ impl Home {
         Ok(self.store.backup_to(file)?)
     }
 
-    /// Does what is due once a day, if anything was changed: throws out what was removed thirty days ago, and makes
-    /// the copy of the day. What cannot be done today is done another day; `home check` tells how old the last copy is.
+    /// Does what is due once a day, if anything was changed: makes the copy of the day, and throws out what was
+    /// removed thirty days ago. What cannot be done today is done another day; `home check` tells how old the last copy is.
     pub fn end_the_day(&mut self) {
         if !self.store.was_written_to() {
             return;
         }
         let day = self.today();
-        let begun = self.store.daily_copies().first().map(|it| it.day);
-        if begun == Some(day) || self.throw_out_the_old().is_err() {
+        let copies = self.store.daily_copies();
+        if copies.iter().any(|it| it.day == day) || self.store.copy_of_day(day).is_err() {
             return;
         }
-        self.store.copy_of_day(day).ok();
+        self.throw_out_the_old().ok();
     }
 }
 

@@ -34,17 +34,25 @@ impl Home {
     /// # Errors
     /// The file cannot be read at all.
     pub fn check(&mut self) -> Result<HomeCheck, WorkflowError> {
-        let (rows, tables) = self.store.rows_in_tables()?;
-        let mut problems: Vec<String> = self
-            .store
-            .check()?
-            .iter()
-            .map(FileProblem::to_string)
-            .collect();
+        let damage = self.store.check()?;
+        let mut problems: Vec<String> = damage.iter().map(FileProblem::to_string).collect();
+        // What is damaged cannot be read further, and would be told twice.
         if problems.is_empty() {
             problems.extend(self.unreadable());
         }
-        let (sums, wrong) = self.wrong_sums()?;
+        let mut tell = |error: WorkflowError| problems.push(error.to_string());
+        let (rows, tables) = self.store.rows_in_tables().unwrap_or_else(|error| {
+            tell(error.into());
+            (0, 0)
+        });
+        let (sums, wrong) = self.wrong_sums().unwrap_or_else(|error| {
+            tell(error);
+            (0, 0)
+        });
+        let photographs = self.store.every_photograph().unwrap_or_else(|error| {
+            tell(error.into());
+            Vec::new()
+        });
         if wrong > 0 {
             problems.push(format!(
                 "{wrong} of {sums} sums over imports are not those of their ratings; put right by: thirdglass taster imports --recount"
@@ -58,7 +66,7 @@ impl Home {
             rows,
             tables,
             sums,
-            photographs: self.store.every_photograph()?.len(),
+            photographs: photographs.len(),
             copied_on,
             copy_is_old: is_old && self.folder().is_some(),
         })
@@ -70,9 +78,13 @@ impl Home {
         self.read_everything(&mut found);
         let mut problems: Vec<String> = found.into_iter().map(|it| it.found).collect();
         for version in self.store.recipe_versions().unwrap_or_default() {
-            if let Err(error) = self.parse_recipe(version.name.as_str(), &version.document) {
+            if self
+                .parse_recipe(version.name.as_str(), &version.document)
+                .is_err()
+            {
+                // What exactly would tell of a recipe that may be sealed.
                 problems.push(format!(
-                    "the recipe {} {} cannot be read any more, because a word or an ingredient of your own is gone or has changed: {error}",
+                    "the recipe {} {} cannot be read any more: a word or an ingredient of your own is gone or has changed; put it back",
                     version.name, version.version
                 ));
             }

@@ -6,7 +6,6 @@ use crate::domain::Form;
 use crate::domain::Millilitres;
 use crate::domain::Name;
 use crate::domain::Panel;
-use crate::domain::RemovedKind;
 use crate::domain::Seat;
 use crate::domain::SeatRole;
 use crate::domain::Sitting;
@@ -157,7 +156,7 @@ impl Home {
         self.store.in_one_go(|store| {
             know(store, &draft.beers, &tasters)?;
             let last = store.panels()?.last().map_or(0, |it| it.number);
-            let removed = store.last_removed_number(RemovedKind::Panel)?;
+            let removed = store.last_removed_panel()?;
             panel.number = last.max(removed) + 1;
             store.add_panel(&panel, &sitting, &glasses.samples, &seats)
         })?;

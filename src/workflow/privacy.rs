@@ -97,9 +97,10 @@ impl Home {
         let now = self.now();
         let (store, dice) = (&mut self.store, &mut self.dice);
         let draw = || TasterId::new(dice.letters(Self::ID_LETTERS));
-        store.forget_taster(&forgetting.taster.id, now, draw)?;
+        // Should it end between the two, there is one copy less and nobody forgotten, which can be tried again.
         let taster = &forgetting.taster;
         store.take_away_daily_copies(&taster.id, &taster.name);
+        store.forget_taster(&taster.id, now, draw)?;
         // The sums of the others held this taster's answers and went with them. Should counting again fail, whoever
         // reads them counts again.
         self.recount_imports().ok();

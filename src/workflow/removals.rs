@@ -293,10 +293,13 @@ impl Home {
     /// The store cannot be written.
     pub(super) fn throw_out_the_old(&mut self) -> Result<(), WorkflowError> {
         let now = self.now();
-        for it in self.store.removals()? {
-            if it.days_left(now).is_none() {
-                self.store.throw_out(&it)?;
-            }
+        let mut old = self.store.removals()?;
+        old.retain(|it| it.days_left(now).is_none());
+        for it in &old {
+            self.store.throw_out(it)?;
+        }
+        if !old.is_empty() {
+            self.store.rub_out()?;
         }
         Ok(())
     }

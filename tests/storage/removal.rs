@@ -88,10 +88,14 @@ fn a_removed_photograph_keeps_its_number_comes_back_and_leaves_no_byte_when_it_i
     let removal = store.removals().unwrap().remove(0);
     store.throw_out(&removal).unwrap();
     store.rub_out().unwrap();
-    assert!(
-        store.bring_back(&removal).is_ok()
-            && store.photographs(&table::beer().id).unwrap().len() == 2
-    );
+    // What is thrown out, or was brought back in another window, is neither brought back nor thrown out again.
+    for again in [store.bring_back(&removal), store.throw_out(&removal)] {
+        assert!(
+            matches!(again, Err(StorageError::Missing { .. })),
+            "{again:?}"
+        );
+    }
+    assert_eq!(store.photographs(&table::beer().id).unwrap().len(), 2);
     drop(store);
     assert!(holds(home.path(), b"sheet of the one") && !holds(home.path(), b"sheet of the other"));
 }
@@ -179,4 +183,55 @@ fn what_stands_on_a_batch_is_counted_before_it_goes() {
     let refused = store.remove((RemovedKind::Batch, "batch-1"), "Öse 7", table::at(57));
     assert!(refused.is_err());
     assert!(store.removals().unwrap().is_empty() && store.batches().unwrap().len() == 1);
+}
+
+#[test]
+fn something_is_removed_once_and_its_number_is_never_given_again() {
+    let mut store = Store::in_memory().unwrap();
+    lay_everything(&mut store);
+    lay_removal(&mut store);
+    let again = store.remove(PHOTOGRAPH, "3 of Öse 7", table::at(58));
+    assert!(
+        matches!(again, Err(StorageError::Missing { .. })),
+        "{again:?}"
+    );
+    let removal = store.removals().unwrap().remove(0);
+    store.bring_back(&removal).unwrap();
+    lay_removal(&mut store);
+    assert_eq!(store.removals().unwrap()[0].number, 2);
+}
+
+#[test]
+fn what_hung_on_removed_notes_is_forgotten_with_their_taster() {
+    let home = tempfile::tempdir().unwrap();
+    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
+    lay_everything(&mut store);
+    let sheet = (RemovedKind::Photograph, "photograph-2");
+    store.remove(sheet, "2 of Öse 7", table::at(57)).unwrap();
+    let notes = (RemovedKind::Tasting, "notes-1");
+    store.remove(notes, "Öse 7", table::at(58)).unwrap();
+    let ana = table::taster("Ana").id;
+    let draw = || TasterId::new("nobody");
+    store.forget_taster(&ana, table::at(59), draw).unwrap();
+    store.rub_out().unwrap();
+    assert_eq!(store.removals(), Ok(Vec::new()));
+    drop(store);
+    assert!(!holds(home.path(), b"sheet of the one"));
+}
+
+#[test]
+fn a_home_of_which_all_was_removed_is_not_empty() {
+    let mut store = Store::in_memory().unwrap();
+    table::lay(&mut store);
+    let batch = store.batches().unwrap().remove(0);
+    assert!(store.ensure_empty().is_err());
+    store
+        .remove(
+            (RemovedKind::Batch, batch.id.as_str()),
+            "Öse 7",
+            table::at(57),
+        )
+        .unwrap();
+    let refused = store.ensure_empty().unwrap_err();
+    assert!(!refused.to_string().is_empty());
 }

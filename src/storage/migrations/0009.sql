@@ -1,8 +1,8 @@
 -- Schema 9. What was removed, kept for a while so that it can be brought back; and an index.
 
--- `root` is the id of what was removed, or the number of an import; `name` is what people call it.
+-- A number is never given twice, so that nobody brings back what they do not mean. `root` is the id of what was removed, or the number of an import; `name` is what people call it.
 CREATE TABLE removal (
-    number     INTEGER PRIMARY KEY NOT NULL,
+    number     INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL,
     kind       TEXT NOT NULL,
     root       TEXT NOT NULL,
     name       TEXT NOT NULL,
