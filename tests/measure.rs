@@ -163,8 +163,8 @@ fn looking_a_table_through_keeps_nothing_and_reading_it_in_twice_is_refused() {
     let refused = kitchen.run(&["taster", "import", &bad]);
     assert_eq!(refused.code, 1);
     assert!(!kitchen.done(&["taster", "list"]).contains("Ana"));
-    let removed = kitchen.done(&["taster", "imports", "--remove", "1"]);
-    assert!(removed.contains("import 1, panel.csv"), "{removed}");
+    let removed = kitchen.done(&["remove", "import", "1"]);
+    assert!(removed.contains("import 1 (panel.csv)"), "{removed}");
     assert_eq!(page(&kitchen, "A1")["imported"], 0);
 }
 

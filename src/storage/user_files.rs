@@ -389,7 +389,9 @@ mod tests {
     fn a_file_that_cannot_be_written_leaves_nothing_behind() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("report.md");
-        fs::create_dir(folder.path().join("report.md.thirdglass-part")).unwrap();
+        // Another program is just making it.
+        let part = File::create(folder.path().join("report.md.thirdglass-part")).unwrap();
+        part.lock().unwrap();
         assert!(write_new_file(&path, "text").is_err());
         assert!(!path.exists());
     }
