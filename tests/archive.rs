@@ -761,6 +761,11 @@ fn no_name_leads_out_of_an_archive() {
         "descriptors\\up.toml",
         "c:up.toml",
         "descriptors/./up.toml",
+        "descriptors//up.toml",
+        "descriptors/a\0up.toml",
+        "descriptors/\u{1b}up.toml",
+        "//host/share/up.toml",
+        "\\\\?\\c.toml",
     ] {
         let mut archive = packed(&vec![("x".repeat(name.len()), b"x".to_vec())]);
         // The writer mends names itself, so that they are put in as bytes.
@@ -776,6 +781,43 @@ fn no_name_leads_out_of_an_archive() {
         .unwrap();
     let refused = imported(&zip.finish().unwrap().into_inner()).unwrap_err();
     assert!(refused.contains("a link to another file"), "{refused}");
+    // A folder that is a link, through which the next file would go.
+    let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+    zip.add_symlink("descriptors", "/tmp", SimpleFileOptions::default())
+        .unwrap();
+    zip.start_file("descriptors/up.toml", SimpleFileOptions::default())
+        .unwrap();
+    let refused = imported(&zip.finish().unwrap().into_inner()).unwrap_err();
+    assert!(refused.contains("a link to another file"), "{refused}");
+}
+
+/// Names that mean a device, a stream or the same file elsewhere are files like any other here, inside the home.
+#[test]
+fn names_of_devices_and_twins_in_capitals_stay_in_the_home() {
+    let mut files = files_of(&exported(tempfile::tempdir().unwrap().path()));
+    for name in [
+        "con", "NUL", "aux.txt", "lpt1", "Twin", "twin", "~root", "-rf",
+    ] {
+        let name = format!("descriptors/hints/{name}.toml");
+        files.push((name, b"# Nothing.\n".to_vec()));
+    }
+    let home = imported(&packed(&files)).unwrap();
+    let mut found: Vec<String> = fs::read_dir(home.path().join("descriptors/hints"))
+        .unwrap()
+        .map(|it| it.unwrap().file_name().into_string().unwrap())
+        .collect();
+    found.sort();
+    let expected = [
+        "-rf.toml",
+        "NUL.toml",
+        "Twin.toml",
+        "aux.txt.toml",
+        "con.toml",
+        "lpt1.toml",
+        "twin.toml",
+        "~root.toml",
+    ];
+    assert_eq!(found, expected);
 }
 
 /// Writes another name of the same length wherever one stands.
