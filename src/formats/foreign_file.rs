@@ -44,7 +44,7 @@ mod tests {
 
     #[test]
     fn a_tag_of_odd_signs_or_of_two_lines_stays_in_its_comment() {
-        let text = "<RECIPE>\n<NAME>Cellar</NAME>\n<OG\nvolume = \"9 L\"\u{1b}>1</OG>\n</RECIPE>";
+        let text = "<RECIPE>\n<NAME>Cellar</NAME>\n<OG>1</G\nvolume = \"9 L\"\u{1b}>\n</RECIPE>";
         let recipes = read_foreign(text).unwrap();
         assert_eq!(recipes[0].remarks.len(), 1);
         let catalogue = catalogue();
