@@ -95,7 +95,7 @@ pub(crate) fn ingredients() -> Vec<Vec<u8>> {
 pub(crate) fn words() -> Vec<Vec<u8>> {
     let mut text =
         "[place]\nid = \"trial-yard\"\nname = \"Trial yard\"\nmet = \"In a test.\"\n".to_owned();
-    for shelf in ["lamps", "gates"] {
+    for shelf in ["lamps", "gates", "tiles"] {
         text += &format!(
             "[[shelf]]\nid = \"trial-{shelf}\"\nname = \"Trial {shelf}\"\nmet = \"In a test.\"\n"
         );
