@@ -299,7 +299,7 @@ impl Typist {
                     .any(|it| it.is_ascii_uppercase() || it.is_ascii_digit())
                 && chance.once_in(2)
             {
-                *word = chance.one(&KNOWN).to_owned();
+                chance.one(&KNOWN).clone_into(word);
             }
         }
         for _ in 0..chance.below(4) {

@@ -104,7 +104,7 @@ const NESTS: [(&str, &str); 6] = [
     ("[[a.b]]\n", ""),
 ];
 
-/// Chance from a seed: SplitMix64 (Steele, Lea, Flood 2014, Fast splittable pseudorandom number generators).
+/// Chance from a seed: `SplitMix64` (Steele, Lea, Flood 2014, Fast splittable pseudorandom number generators).
 #[derive(Debug, Clone)]
 pub(crate) struct Chance(u64);
 
@@ -198,7 +198,7 @@ impl Chance {
                 let part = bytes[from..to].repeat(2 + self.below(6));
                 drop(bytes.splice(to..to, part));
             }
-            7 | 8 | 9 => self.put_number(bytes, from),
+            7..=9 => self.put_number(bytes, from),
             10 | 11 => {
                 let sign = self.sign();
                 drop(bytes.splice(from..from, sign.bytes()));

@@ -93,22 +93,23 @@ pub(crate) fn ingredients() -> Vec<Vec<u8>> {
 
 /// Words of one's own that need no other file.
 pub(crate) fn words() -> Vec<Vec<u8>> {
-    let mut text =
-        "[place]\nid = \"trial-yard\"\nname = \"Trial yard\"\nmet = \"In a test.\"\n".to_owned();
-    for shelf in ["lamps", "gates"] {
-        text += &format!(
+    let place = "[place]\nid = \"trial-yard\"\nname = \"Trial yard\"\nmet = \"In a test.\"\n";
+    let mut parts = vec![place.to_owned()];
+    for shelf in ["lamps", "gates", "tiles"] {
+        parts.push(format!(
             "[[shelf]]\nid = \"trial-{shelf}\"\nname = \"Trial {shelf}\"\nmet = \"In a test.\"\n"
-        );
+        ));
         for word in 0..3 {
             let other = (word + 1) % 3;
-            text += &format!(
+            parts.push(format!(
                 "[[descriptor]]\nid = \"trial-{shelf}-{word}\"\nshelf = \"trial-{shelf}\"\n\
                  word = \"trial {shelf} {word}\"\ndefinition = \"Invented.\"\nstages = [\"aroma\", \"flavour\"]\n\
                  [[descriptor.look_alike]]\nid = \"trial-{shelf}-{other}\"\ntell = \"It is sweeter.\"\n\
                  [descriptor.no_jar]\nwhy = \"It was invented.\"\ninstead = \"Think of it.\"\n"
-            );
+            ));
         }
     }
+    let text = parts.concat();
     let shipped = thirdglass::storage::builtin_wheel_files()[0].1;
     let start = shipped.find("[[descriptor]]").unwrap_or(0);
     let some = tables(shipped, "descriptor");

@@ -1,5 +1,7 @@
 //! Finding what was meant by what was typed: beginnings first, then slips of the finger, then loose matches.
 
+use std::collections::HashMap;
+
 use nucleo_matcher::Config;
 use nucleo_matcher::Matcher;
 use nucleo_matcher::pattern::CaseMatching;
@@ -122,9 +124,10 @@ pub fn nearest_names<'a>(
     const NEAR_THE_BEST: f64 = 0.7;
     let typed = plain(typed);
     let names: Vec<(String, &str)> = names.map(|name| (plain(name), name)).collect();
+    let mut weights = Weights::of(&names);
     let mut rated: Vec<(f64, &str, &str)> = names
         .iter()
-        .map(|(plain, name)| (likeness(&typed, plain, &names), plain.as_str(), *name))
+        .map(|(plain, name)| (likeness(&typed, plain, &mut weights), plain.as_str(), *name))
         .filter(|(likeness, ..)| *likeness >= LIKE_ENOUGH)
         .collect();
     rated.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
@@ -139,21 +142,26 @@ pub fn nearest_names<'a>(
 }
 
 /// 1 for the same name, 0 for one that has nothing in common with what was typed.
-fn likeness(typed: &str, name: &str, names: &[(String, &str)]) -> f64 {
+fn likeness<'a>(typed: &'a str, name: &'a str, weights: &mut Weights<'a>) -> f64 {
     /// So many slips, in so much of the same letters, leave a name the same (judgement).
     const SLIPS: usize = 2;
     const SAME_LETTERS: f64 = 0.6;
     let whole = strsim::normalized_damerau_levenshtein(typed, name);
     let slip = whole >= SAME_LETTERS && strsim::osa_distance(typed, name) <= SLIPS;
-    by_words(typed, name, names).max(if slip { whole } else { 0.0 })
+    by_words(typed, name, weights).max(if slip { whole } else { 0.0 })
 }
 
 /// How much of either is found in the other, the harmonic mean of both shares.
-fn by_words(typed: &str, name: &str, names: &[(String, &str)]) -> f64 {
-    let share = |of: &str, within: &str| {
+fn by_words<'a>(typed: &'a str, name: &'a str, weights: &mut Weights<'a>) -> f64 {
+    let same = |it: &str| typed.split(' ').any(|word| same_word(word, it) > 0.0);
+    if !name.split(' ').any(same) {
+        // Nothing is found of either, whatever its words weigh.
+        return 0.0;
+    }
+    let mut share = |of: &'a str, within: &str| {
         let (mut found, mut all) = (0.0, 0.0);
         for word in of.split(' ') {
-            let weight = weight(word, names);
+            let weight = weights.weight(word);
             all += weight;
             found += weight
                 * within
@@ -171,22 +179,43 @@ fn by_words(typed: &str, name: &str, names: &[(String, &str)]) -> f64 {
     }
 }
 
-/// A word's inverse document frequency (Spärck Jones 1972), among the names to choose from.
-fn weight(word: &str, names: &[(String, &str)]) -> f64 {
-    let having = |(name, _): &&(String, &str)| name.split(' ').any(|it| same_word(word, it) > 0.0);
-    let count = names.iter().filter(having).count().max(1);
-    (1.0 + names.len() as f64 / count as f64).ln()
+/// What words weigh among the names to choose from, each weighed once.
+struct Weights<'a> {
+    names: &'a [(String, &'a str)],
+    known: HashMap<&'a str, f64>,
+}
+
+impl<'a> Weights<'a> {
+    fn of(names: &'a [(String, &'a str)]) -> Self {
+        Self {
+            names,
+            known: HashMap::new(),
+        }
+    }
+
+    /// A word's inverse document frequency (Spärck Jones 1972).
+    fn weight(&mut self, word: &'a str) -> f64 {
+        let names = self.names;
+        *self.known.entry(word).or_insert_with(|| {
+            let having =
+                |(name, _): &&(String, &str)| name.split(' ').any(|it| same_word(word, it) > 0.0);
+            let count = names.iter().filter(having).count().max(1);
+            (1.0 + names.len() as f64 / count as f64).ln()
+        })
+    }
 }
 
 /// 1 for the same word, less for one slip (from three letters on) or two (from six on), else 0.
 pub(super) fn same_word(one: &str, other: &str) -> f64 {
-    let shorter = one.chars().count().min(other.chars().count());
+    let (long, other_long) = (one.chars().count(), other.chars().count());
+    let shorter = long.min(other_long);
     let allowed = match shorter {
         0..=2 => 0,
         3..=5 => 1,
         _ => 2,
     };
-    if strsim::osa_distance(one, other) <= allowed {
+    // Each letter more is a slip more.
+    if long.abs_diff(other_long) <= allowed && strsim::osa_distance(one, other) <= allowed {
         strsim::normalized_damerau_levenshtein(one, other)
     } else {
         0.0

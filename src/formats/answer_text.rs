@@ -212,15 +212,22 @@ pub(crate) fn find_amount(
     words: &[String],
     from: usize,
 ) -> Option<Range<usize>> {
+    (from..words.len()).find_map(|start| amount_at(measured, words, start))
+}
+
+/// How far the amount goes that begins at `start`; none if none does.
+pub(crate) fn amount_at(
+    measured: &Measured,
+    words: &[String],
+    start: usize,
+) -> Option<Range<usize>> {
     const MOST_WORDS: usize = 4;
-    (from..words.len()).find_map(|start| {
-        let ends = (start + 1..=words.len().min(start + MOST_WORDS)).rev();
-        ends.map(|end| start..end).find(|place| {
-            let window = &words[place.clone()];
-            // Where a number alone would do, it is told apart from an amount by its unit.
-            let unit_last = window.last().is_some_and(|it| !is_number(it));
-            unit_last && measured.read(&in_digits(window)).is_ok()
-        })
+    let ends = (start + 1..=words.len().min(start + MOST_WORDS)).rev();
+    ends.map(|end| start..end).find(|place| {
+        let window = &words[place.clone()];
+        // Where a number alone would do, it is told apart from an amount by its unit.
+        let unit_last = window.last().is_some_and(|it| !is_number(it));
+        unit_last && measured.read(&in_digits(window)).is_ok()
     })
 }
 

@@ -4,6 +4,7 @@ use crate::domain::Catalogue;
 use crate::domain::FermentableFamily;
 use crate::domain::Identity;
 use crate::domain::NEAR;
+use crate::domain::hides;
 use crate::domain::nearness;
 use crate::formats::answer_text::quoted;
 use crate::formats::beyond_document::with_beyond;
@@ -216,6 +217,9 @@ impl Written<'_> {
 
     fn head(&mut self, recipe: &ForeignRecipe) {
         for remark in &recipe.remarks {
+            // A tag may be called by anything, a line break among it: a comment stays one line.
+            let seen = |sign: char| if hides(sign) { ' ' } else { sign };
+            let remark: String = remark.chars().map(seen).collect();
             self.line(&format!("# {remark}"));
         }
         self.value("name", &recipe.name);

@@ -43,6 +43,18 @@ mod tests {
     }
 
     #[test]
+    fn a_tag_of_odd_signs_or_of_two_lines_stays_in_its_comment() {
+        let text = "<RECIPE>\n<NAME>Cellar</NAME>\n<OG>1</G\nvolume = \"9 L\"\u{1b}>\n</RECIPE>";
+        let recipes = read_foreign(text).unwrap();
+        assert_eq!(recipes[0].remarks.len(), 1);
+        let catalogue = catalogue();
+        let mapped = mapped(&recipes[0], &catalogue, &[]);
+        let written = foreign_document(&recipes[0], &mapped, &catalogue);
+        let table: toml::Table = written.parse().unwrap();
+        assert!(table.get("volume").is_none(), "{written}");
+    }
+
+    #[test]
     fn a_tag_closed_by_a_wrong_name_is_mended_and_told_with_its_line() {
         let text = "<RECIPE>\n<NAME>Cellar</NMAE>\n<BATCH_SIZE>5</BATCH_SIZE>\n</RECIPE>";
         let recipes = read_foreign(text).unwrap();

@@ -3,7 +3,7 @@
 use crate::domain::SCALES;
 use crate::domain::Scale;
 use crate::formats::answer_text::FILLERS;
-use crate::formats::answer_text::find_amount;
+use crate::formats::answer_text::amount_at;
 use crate::formats::answer_text::is_number;
 use crate::formats::answer_text::is_one_of;
 use crate::formats::answer_text::pieces;
@@ -174,7 +174,7 @@ impl<'a> Scan<'a> {
 
 /// A colour at the beginning of the words, in EBC, and how many words it takes.
 fn colour_in(words: &[String]) -> Option<(f64, usize)> {
-    if let Some(place) = find_amount(&COLOUR, words, 0).filter(|it| it.start == 0) {
+    if let Some(place) = amount_at(&COLOUR, words, 0) {
         let ebc = COLOUR.read(&words[place.clone()].join(" ")).ok()?;
         return Some((tenths(ebc), place.end));
     }

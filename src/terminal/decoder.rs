@@ -17,6 +17,10 @@ const ESCAPE: u8 = 0x1b;
 const PASTE_BEGINS: &[u8] = b"\x1b[200~";
 const PASTE_ENDS: &[u8] = b"\x1b[201~";
 
+/// What ends a string of the terminal's own: either of these (`xterm` control sequences).
+const BELL: u8 = 0x07;
+const STRING_ENDS: &[u8] = b"\x1b\\";
+
 /// No key sequence is longer; what is, is rubbish. Judgement.
 const LONGEST_SEQUENCE: usize = 64;
 
@@ -45,7 +49,11 @@ pub(super) struct Decoder {
 impl Decoder {
     /// Takes bytes as they come, in pieces of any size.
     pub(super) fn advance(&mut self, bytes: &[u8]) {
+        let known = self.pending.len();
         self.pending.extend_from_slice(bytes);
+        if still_open(&self.pending, known) {
+            return;
+        }
         let mut done = 0;
         while let Step::Took(count, input) = step(&self.pending[done..]) {
             self.ready.extend(input);
@@ -93,6 +101,20 @@ impl Decoder {
             _ => {}
         }
     }
+}
+
+/// Whether a paste or a string that had begun in the first `known` bytes does not end in what came behind them. Only
+/// that part is looked at: a long paste comes in thousands of pieces.
+fn still_open(pending: &[u8], known: usize) -> bool {
+    let new = |overlap: usize| &pending[known.saturating_sub(overlap)..];
+    let ends = |new: &[u8], end: &[u8]| new.windows(end.len()).any(|it| it == end);
+    let (begun, _) = pending.split_at(known);
+    if begun.starts_with(PASTE_BEGINS) {
+        return !ends(new(PASTE_ENDS.len() - 1), PASTE_ENDS);
+    }
+    matches!(begun, [ESCAPE, b']' | b'P' | b'_' | b'^' | b'X', ..])
+        && !ends(new(0), &[BELL])
+        && !ends(new(1), STRING_ENDS)
 }
 
 /// All that bytes mean which came in these pieces, with nothing after them.
@@ -179,11 +201,11 @@ fn after_escape(bytes: &[u8]) -> Step {
 
 /// A string the terminal sends by itself, up to its end; nothing in it is meant as keys.
 fn control_string(bytes: &[u8]) -> Step {
-    let bell = bytes.iter().position(|byte| *byte == 0x07).map(|at| at + 1);
+    let bell = bytes.iter().position(|byte| *byte == BELL).map(|at| at + 1);
     let terminator = bytes
-        .windows(2)
-        .position(|pair| pair == b"\x1b\\")
-        .map(|at| at + 2);
+        .windows(STRING_ENDS.len())
+        .position(|pair| pair == STRING_ENDS)
+        .map(|at| at + STRING_ENDS.len());
     match (bell, terminator) {
         (Some(one), Some(other)) => Step::Took(one.min(other), None),
         (Some(end), None) | (None, Some(end)) => Step::Took(end, None),
@@ -477,6 +499,22 @@ mod tests {
         let bytes = "\x1b[200~quit q\x1b[A\r\nliquid é\rend\x1b[201~x".as_bytes();
         let expected = Input::Paste("quit q\x1b[A\nliquid é\nend".to_owned());
         assert_eq!(decoded(bytes), [expected, key(Key::Char('x'))]);
+    }
+
+    #[test]
+    fn a_paste_of_megabytes_in_thousands_of_pieces_arrives_whole() {
+        // Were every piece looked at together with all before it, this would take hours.
+        let text = "x".repeat(64 << 20);
+        let mut decoder = Decoder::default();
+        decoder.advance(b"\x1b[200~");
+        for piece in text.as_bytes().chunks(1_024) {
+            decoder.advance(piece);
+        }
+        for byte in b"\x1b[201~q" {
+            decoder.advance(&[*byte]);
+        }
+        let inputs = drained(&mut decoder);
+        assert!(inputs == [Input::Paste(text), key(Key::Char('q'))]);
     }
 
     #[test]

@@ -181,8 +181,10 @@ impl Home {
                 side: if above { Drift::Up } else { Drift::Down },
             });
         }
+        // What would be chosen now stands before a taster who practises, under codes.
+        let practises = !self.store.open_practices(&taster.id)?.is_empty();
         let jars = self.jars_to_name(taster, JARS)?;
-        if !jars.is_empty() {
+        if !jars.is_empty() && !practises {
             all.push(ToPractise::Jars(jars));
         }
         Ok(all)

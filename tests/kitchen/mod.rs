@@ -148,7 +148,8 @@ impl Kitchen {
     }
 }
 
-fn told(output: Output) -> Told {
+/// What a program that has ended told.
+pub(crate) fn told(output: Output) -> Told {
     let text = |bytes| String::from_utf8(bytes).expect("the program writes UTF-8");
     Told {
         code: output.status.code().expect("it ended by itself"),

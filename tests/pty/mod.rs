@@ -88,6 +88,13 @@ impl Launch {
         self
     }
 
+    /// Where it is started.
+    #[must_use]
+    pub(crate) fn in_folder(mut self, folder: impl AsRef<OsStr>) -> Self {
+        self.command.cwd(folder);
+        self
+    }
+
     /// Columns and rows; either may be zero, as on terminals that do not tell.
     #[must_use]
     pub(crate) fn size(mut self, columns: u16, rows: u16) -> Self {
@@ -223,6 +230,11 @@ impl Pty {
         ends.master
             .resize(pty_size(size))
             .expect("the terminal takes a size");
+    }
+
+    /// The number of the program's process.
+    pub(crate) fn process(&self) -> i32 {
+        self.pid.as_raw_nonzero().get()
     }
 
     /// Sends a signal to the program.

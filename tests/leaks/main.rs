@@ -1,7 +1,11 @@
 //! Notes before numbers: from the opening of a tasting to its lock nothing of the plan and of the others is told anywhere.
 
+mod journeys;
+#[path = "../kitchen/mod.rs"]
 mod kitchen;
+#[path = "../pty/mod.rs"]
 mod pty;
+mod walls;
 
 use kitchen::Kitchen;
 use pty::Pty;
@@ -249,19 +253,94 @@ impl Planted {
                 ..it
             }));
         }
-        heard.push(Heard::new("file names", &self.kitchen.names().join("\n")));
+        heard.extend(self.writing_commands());
+        heard.extend(walls::folders(&self.kitchen));
+        heard
+    }
+
+    /// What is told by commands that write something, print, remove, or look through everything.
+    fn writing_commands(&self) -> Vec<Heard> {
+        let picture = self.kitchen.folder().join("picture.png");
+        let white = image::RgbImage::from_pixel(4, 3, image::Rgb([255; 3]));
+        white.save(&picture).expect("there is room for a picture");
+        let picture = picture.to_string_lossy();
+        let add = ["photo", "add", "T1", &picture, "--of", "label"];
+        let mut heard = Vec::from(self.asked(&add));
+        for line in WRITING {
+            let words: Vec<&str> = line.split(' ').collect();
+            heard.extend(self.asked(&words));
+        }
         heard
     }
 
     /// What a command says on its two outputs.
-    fn asked(&self, command: &[&str]) -> [Heard; 2] {
-        let told = self.kitchen.run(command);
-        [
-            Heard::new(format!("{command:?}"), &told.out),
-            Heard::new(format!("complaint of {command:?}"), &told.err),
-        ]
+    fn asked(&self, command: &[&str]) -> [Heard; 3] {
+        asked(&self.kitchen, command)
     }
 }
+
+/// What a command says on its two outputs, and what of it people are to type.
+fn asked(kitchen: &Kitchen, command: &[&str]) -> [Heard; 3] {
+    let told = walls::run(kitchen, command);
+    let typed = walls::to_be_typed(&format!("{} {}", told.out, told.err));
+    [
+        Heard::new(format!("{command:?}"), &told.out),
+        Heard::new(format!("complaint of {command:?}"), &told.err),
+        Heard::new(format!("what {command:?} tells people to type"), &typed),
+    ]
+}
+
+/// Commands that write something, print, remove, or look through everything.
+const WRITING: [&str; 48] = [
+    "batch weeks T1",
+    "batch weeks T1 --json",
+    "next T1",
+    "next T1 --all",
+    "next T1 --json",
+    "next T1 --write next.toml",
+    "compare T1 --markdown",
+    "compare T1 --svg t1.svg",
+    "recipe history Nothing",
+    "remove recipe Nothing 1",
+    "remove recipe Lantern 1",
+    "remove beer T1",
+    "remove batch T1",
+    "remove tasting T1 Dov",
+    "remove photo T1 9",
+    "removed",
+    "removed --json",
+    "removed --bring-back 77",
+    "photo list T1",
+    "photo list T1 --json",
+    "photo show T1 1 label.jpg",
+    "home check",
+    "home check --json",
+    "home backup asked-for-copy.db",
+    "home export all.zip",
+    "home tables tables",
+    "home tables tables-with-commas --csv",
+    "taster show Ben",
+    "taster show Ben --all --json",
+    "taster export Ben own-ben.json",
+    "taster export Ben own-ben-tables --csv",
+    "taster export Cleo own-cleo.json",
+    "taster measure",
+    "taster measure --json",
+    "taster imports",
+    "practice record Ben",
+    "print --help",
+    "print batch T1 batch.svg",
+    "print taster Ben taster.svg",
+    "print history Nothing history.svg",
+    "print wheel T1 wheel.svg",
+    "print wheel --taster Ben ben.svg",
+    "print tasting-sheet T1 sheet.svg",
+    "blind list",
+    "panel list",
+    "larder",
+    "settings",
+    "blind plan T1 T1 --tasters 7",
+];
 
 /// The values on the page of a batch, as they are written: after the name, before the range.
 fn figures(page: &str) -> Vec<String> {
@@ -284,7 +363,7 @@ struct Walk {
 
 impl Walk {
     fn start(kitchen: &Kitchen, arguments: &[&str], first: &str) -> Self {
-        let pty = kitchen.launch(arguments).start();
+        let pty = walls::launch(kitchen, arguments).start();
         let mut walk = Self {
             pty,
             heard: Vec::new(),
@@ -314,6 +393,7 @@ impl Walk {
                 )
             });
         }
+        self.heard.extend(walls::process(&self.pty));
     }
 
     /// Opens a line of the first screen by its name.
@@ -358,7 +438,20 @@ impl Walk {
             }
             self.notes();
         }
+        self.press("p", "Ben");
+        self.everything();
+        self.press(ESC, "Cleo");
         self.press(ESC, "Taste what you brewed");
+    }
+
+    /// The page of everything of this home, and what was removed; from the list of tasters and back.
+    fn everything(&mut self) {
+        self.press("e", "What was removed");
+        self.explain("What was removed");
+        self.choose("What was removed", "What was removed");
+        self.explain("What was removed");
+        self.press(ESC, "What was removed");
+        self.press(ESC, "Ben");
     }
 
     /// The chosen notes, the second sniff after them, and the plan beside them.
@@ -649,4 +742,63 @@ fn a_tasting_left_in_one_window_takes_no_answer_in_another() {
     first.press("\r", "was left without locking");
     let notes = planted.kitchen.done(&["compare", "T1", "--json"]);
     assert!(!notes.contains("Ana"), "{notes}");
+}
+
+#[test]
+fn who_removes_open_notes_reads_the_plan_and_brings_them_back_carries_the_mark_of_a_broken_seal() {
+    let planted = Planted::new();
+    planted.tastes("Ana", "\n");
+    planted.kitchen.done(&["remove", "tasting", "T1", "Ana"]);
+    let plan = planted.kitchen.done(&["compare", "T1"]);
+    assert!(plan.contains("Lantern heron"), "{plan}");
+    let back = planted.kitchen.done(&["removed", "--bring-back", "1"]);
+    let back = back.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        back.contains("what Ana noted and has not locked carries the mark"),
+        "{back}"
+    );
+    planted.locks("Ana");
+    let told = planted.kitchen.done(&["compare", "T1"]);
+    assert_eq!(told.matches("SEAL BROKEN").count(), 1, "{told}");
+}
+
+#[test]
+fn locked_notes_come_back_without_a_mark() {
+    let planted = Planted::new();
+    planted.tastes("Ana", "\n");
+    planted.locks("Ana");
+    planted.kitchen.done(&["remove", "tasting", "T1", "Ana"]);
+    let back = planted.kitchen.done(&["removed", "--bring-back", "1"]);
+    assert!(!back.contains("mark of a broken seal"), "{back}");
+    let told = planted.kitchen.done(&["compare", "T1"]);
+    assert!(
+        told.contains("Ana") && !told.contains("SEAL BROKEN"),
+        "{told}"
+    );
+}
+
+#[test]
+fn while_a_batch_is_tasted_no_recipe_is_named_by_what_was_removed_of_it() {
+    let planted = Planted::new();
+    let other = RECIPE.replace("7-vole", "8-vole");
+    let other = planted.kitchen.write("r8.toml", other);
+    planted
+        .kitchen
+        .done(&["batch", "add", &other, "--mark", "T8"]);
+    planted.kitchen.done(&["remove", "batch", "T8"]);
+    planted
+        .kitchen
+        .done(&["remove", "recipe", "Lantern heron", "8-vole"]);
+    let list = planted.kitchen.done(&["removed"]);
+    assert!(list.contains("Lantern heron 8-vole"), "{list}");
+    planted.tastes("Ana", "\n");
+    let mut walk = Walk::start(&planted.kitchen, &[], "Ana tastes T1");
+    walk.choose("Notes", "Cleo");
+    walk.press("p", "Ben");
+    walk.everything();
+    let mut heard = walk.end();
+    heard.extend(planted.asked(&["removed"]));
+    heard.extend(planted.asked(&["removed", "--json"]));
+    heard.extend(planted.asked(&["remove", "recipe", "Nothing", "1"]));
+    planted.assert_silent(&heard);
 }
