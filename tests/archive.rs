@@ -569,7 +569,7 @@ fn every_table_of_the_file_is_in_the_archive_but_what_is_counted_again_or_was_re
     there.extend(["removal", "removed_cell", "summary"].map(str::to_owned));
     there.sort();
     let file = Connection::open(home.path().join("thirdglass.db")).unwrap();
-    let sql = "SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name";
+    let sql = "SELECT name FROM sqlite_schema WHERE type = 'table' AND name <> 'sqlite_sequence' ORDER BY name";
     let mut statement = file.prepare(sql).unwrap();
     let names = statement.query_map([], |row| row.get(0)).unwrap();
     let names: Vec<String> = names.map(Result::unwrap).collect();

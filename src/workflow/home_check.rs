@@ -2,6 +2,7 @@
 
 use crate::domain::Day;
 use crate::storage::FileProblem;
+use crate::storage::StorageError;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::imports::counted_again;
@@ -34,8 +35,7 @@ impl Home {
     /// # Errors
     /// The file cannot be read at all.
     pub fn check(&mut self) -> Result<HomeCheck, WorkflowError> {
-        let damage = self.store.check()?;
-        let mut problems: Vec<String> = damage.iter().map(FileProblem::to_string).collect();
+        let mut problems = self.damage()?;
         // What is damaged cannot be read further, and would be told twice.
         if problems.is_empty() {
             problems.extend(self.unreadable());
@@ -70,6 +70,16 @@ impl Home {
             copied_on,
             copy_is_old: is_old && self.folder().is_some(),
         })
+    }
+
+    /// What is wrong with the file itself.
+    fn damage(&self) -> Result<Vec<String>, WorkflowError> {
+        match self.store.check() {
+            Ok(found) => Ok(found.iter().map(FileProblem::to_string).collect()),
+            // So damaged that not even the look through comes to its end.
+            Err(damaged @ StorageError::Damaged { .. }) => Ok(vec![damaged.to_string()]),
+            Err(error) => Err(error.into()),
+        }
     }
 
     /// What the trade does not allow, though the file is sound: each thing that cannot be read.
