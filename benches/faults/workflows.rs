@@ -206,10 +206,10 @@ pub(crate) static WORKFLOWS: &[Workflow] = &[
     typed!("panel taste", Brewed, "panel plan S1 S2 --tasters Ana,Ben --form short",
         => lines("panel taste --taster Ana --plain", PANEL)),
     typed!("panel sheet", Brewed, "panel plan S1 S2 --tasters Ana,Ben --form short",
-        => command("panel sheet --reader Ana")),
+        => command("panel sheet --reader Ana --yes")),
     typed!("panel tell", Brewed, "panel plan S1 S2 --tasters Ana,Ben --form short", => command("panel tell --early")),
     typed!("ratings read in", Brewed, => command("taster import ratings.csv")),
-    typed!("ratings removed", Brewed, "taster import ratings.csv", => command("taster imports --remove 1")),
+    typed!("ratings removed", Brewed, "taster import ratings.csv", => command("remove import 1")),
     Workflow {
         name: "photo add",
         base: Base::Tasted,
@@ -233,10 +233,14 @@ pub(crate) static WORKFLOWS: &[Workflow] = &[
         prepare: |kitchen| {
             picture(kitchen);
             kitchen.done("photo add S1 glass.png --of glass");
-            command("photo remove S1 1")
+            command("remove photo S1 1")
         },
     },
     typed!("next, proposal kept", Demo, "next OD1", => command("next OD1 --write next.toml")),
+    typed!("batch removed", Brewed, => command("remove batch S2")),
+    typed!("batch brought back", Brewed, "remove batch S2", => command("removed --bring-back 1")),
+    typed!("batch thrown out", Brewed, "remove batch S2", => command("removed --for-good 1")),
+    typed!("home backup", Tasted, => command("home backup copy.db")),
     typed!("settings", Brewed, => command("settings --write")),
     typed!("wheel drawn", Tasted, => command("wheel draw --svg wheel.svg")),
     typed!("printed", Tasted, => command("print tasting-sheet S1 tasting.pdf")),
