@@ -14,6 +14,10 @@ use crate::kitchen::PASSING;
 /// How many letters a drawn id has (`Home::ID_LETTERS`), and of which kind.
 const ID_LETTERS: usize = 20;
 
+/// Where the copies of days stand. They are made after everything that is acknowledged, and nobody is promised one, so
+/// that they need not be there; those that are there must be sound.
+const COPIES: &str = "home/copies";
+
 /// What stands in the tables, by their names.
 pub(crate) type Rows = BTreeMap<String, Vec<String>>;
 
@@ -32,6 +36,7 @@ impl State {
     pub(crate) fn of(kitchen: &Kitchen) -> Result<Self, String> {
         let mut files = Files::new();
         list(&kitchen.folder, &kitchen.folder, &mut files);
+        copies_are_sound(&kitchen.folder.join(COPIES)).map_err(|error| error.to_string())?;
         let rows = if kitchen.file().exists() {
             let apart = tempfile::tempdir().expect("a folder can be made");
             rows_of(kitchen, apart.path()).map_err(|error| error.to_string())??
@@ -72,6 +77,21 @@ impl State {
     }
 }
 
+/// That every copy which bears its name is whole.
+fn copies_are_sound(folder: &Path) -> rusqlite::Result<()> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    for path in entries.map(|it| it.path()) {
+        if path.extension().is_some_and(|it| it == "db") {
+            let copy = Connection::open(&path)?;
+            let found: String = copy.query_row("PRAGMA integrity_check", [], |row| row.get(0))?;
+            let rows: u32 =
+                copy.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+            assert!(found == "ok" && rows > 0, "{}: {found}", path.display());
+        }
+    }
+    Ok(())
+}
+
 /// Every file but those of the store, by its path without times.
 fn list(top: &Path, folder: &Path, files: &mut Files) {
     for entry in fs::read_dir(folder).expect("the folder can be listed") {
@@ -81,7 +101,7 @@ fn list(top: &Path, folder: &Path, files: &mut Files) {
             .expect("it lies below")
             .to_string_lossy()
             .into_owned();
-        if name == PASSING || name.starts_with("home/thirdglass.db") {
+        if name == PASSING || name.starts_with("home/thirdglass.db") || name == COPIES {
             continue;
         }
         if path.is_dir() {
