@@ -30,10 +30,10 @@ mod tests {
 
     #[test]
     fn the_sign_of_ones_own_folder_is_read_at_the_beginning_alone() {
-        let own = Path::new("/home/ana");
+        let own = Path::new("/kitchen/ana");
         for (typed, is) in [
-            ("~/pale.xml", "/home/ana/pale.xml"),
-            (" ~/beer/pale.xml ", "/home/ana/beer/pale.xml"),
+            ("~/pale.xml", "/kitchen/ana/pale.xml"),
+            (" ~/beer/pale.xml ", "/kitchen/ana/beer/pale.xml"),
             ("pale.xml", "pale.xml"),
             ("a~/pale.xml", "a~/pale.xml"),
             ("/tmp/~/pale.xml", "/tmp/~/pale.xml"),
