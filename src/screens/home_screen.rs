@@ -45,27 +45,27 @@ const WISHES: [(Wish, &str, &str); 6] = [
     (
         Wish::With(FileWish::Export),
         "Everything into one file",
-        "an archive that another copy reads back to the last answer",
+        "an archive that another copy reads back",
     ),
     (
         Wish::With(FileWish::Import),
         "Read such a file in",
-        "into a home where nobody and nothing was added yet",
+        "only into a home where nothing was added",
     ),
     (
         Wish::With(FileWish::Tables),
         "Tables",
-        "notes, tests, practice, recipes for a spreadsheet; nothing sealed",
+        "for a spreadsheet; nothing that is sealed",
     ),
     (
         Wish::With(FileWish::Backup),
         "A copy",
-        "of the file of this home, such as onto a stick",
+        "of this home's file, such as onto a stick",
     ),
     (
         Wish::Check,
         "Look through it all",
-        "is everything sound, and how old is the last copy",
+        "is all sound, and how old is the last copy",
     ),
     (
         Wish::Removed,

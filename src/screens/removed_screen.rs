@@ -41,7 +41,7 @@ pub(super) fn remove_question(what: Removable, words: &str, then: Then) -> SureS
     SureScreen::new(
         "Remove it?".to_owned(),
         asked,
-        "What is removed is on no list and in no figure any more. It is kept apart for thirty days and comes back as it was: on the first screen 5, then p, then e, then What was removed.",
+        "What is removed is on no list and in no figure any more. It is kept apart for thirty days and comes back as it was: on the first screen e, then What was removed.",
         Box::new(does),
     )
 }
