@@ -27,6 +27,7 @@ mod table;
 mod words;
 
 use std::env;
+use std::path::Path;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -84,6 +85,13 @@ fn main() -> ExitCode {
     let asked = |word: &str| arguments.iter().any(|it| it == word);
     if asked(alone::WORD) {
         return alone::empty_app();
+    }
+    if let Some(at) = arguments.iter().position(|it| it == "report") {
+        let [name, folder, rounds] = &arguments[at + 1..at + 4] else {
+            unreachable!("three words follow");
+        };
+        reports::repeat(name, Path::new(folder), rounds.parse().expect("a number"));
+        return ExitCode::SUCCESS;
     }
     let extent = if asked("short") {
         Extent::Short

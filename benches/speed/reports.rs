@@ -59,6 +59,14 @@ const REPORTS: [Report; 6] = [
     ("tables of everything", tables, Some(EVERYTHING)),
 ];
 
+/// One report over and over, for whoever looks at it with a profiler: its name, the folder of a home, the rounds.
+pub(crate) fn repeat(name: &str, folder: &Path, rounds: usize) {
+    let found = REPORTS.iter().find(|it| it.0 == name);
+    let (_, report, _) = found.expect("a report is called so");
+    let mut home = opened(folder);
+    println!("{name}: {:.2} ms", middle(rounds, || report(&mut home)));
+}
+
 /// A row a report, with its ratio and its memory.
 pub(crate) fn measure(table: &mut Table, kitchens: &[Kitchen]) {
     for (name, report, floor) in REPORTS {

@@ -267,7 +267,6 @@ fn test(row: &Row<'_>) -> rusqlite::Result<BlindTest> {
     let beta: f64 = row.get("beta")?;
     let pd: f64 = row.get("pd")?;
     let glass: f64 = row.get("glass_ml")?;
-    let unreadable = row::unreadable;
     let attribute: Option<String> = row.get("attribute")?;
     let expected = row::text_or_none(row, "expected", BeerSide::from_id)?;
     Ok(BlindTest {
@@ -281,9 +280,9 @@ fn test(row: &Row<'_>) -> rusqlite::Result<BlindTest> {
         method: row.get("method")?,
         purpose: row::text(row, "purpose", Purpose::from_id)?,
         aims: Aims {
-            alpha: Risk::new(alpha).map_err(|it| unreadable("alpha", &it))?,
-            beta: Risk::new(beta).map_err(|it| unreadable("beta", &it))?,
-            pd: Share::new(pd).map_err(|it| unreadable("pd", &it))?,
+            alpha: Risk::new(alpha).map_err(|it| row::unreadable("alpha", &it))?,
+            beta: Risk::new(beta).map_err(|it| row::unreadable("beta", &it))?,
+            pd: Share::new(pd).map_err(|it| row::unreadable("pd", &it))?,
         },
         direction: attribute.map(|attribute| Direction {
             expected,
@@ -293,7 +292,7 @@ fn test(row: &Row<'_>) -> rusqlite::Result<BlindTest> {
         pouring: row::text(row, "pouring", Pouring::from_id)?,
         places: row.get("places")?,
         rounds: row.get("rounds")?,
-        glass: Millilitres::new(glass).map_err(|it| unreadable("glass_ml", &it))?,
+        glass: Millilitres::new(glass).map_err(|it| row::unreadable("glass_ml", &it))?,
         seed: row::text(row, "seed", sittings::seed)?,
         salt: row.get("salt")?,
         commitment: row.get("commitment")?,

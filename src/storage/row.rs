@@ -1,6 +1,9 @@
 //! Columns into domain values; what does not fit is named by its column.
 
+use std::fmt::Display;
+
 use rusqlite::Row;
+use rusqlite::types::FromSqlResult;
 use rusqlite::types::Type;
 
 use crate::domain::Invalid;
@@ -13,8 +16,8 @@ pub(super) fn text<T>(
     column: &'static str,
     read: impl FnOnce(&str) -> Result<T, Invalid>,
 ) -> rusqlite::Result<T> {
-    let found: String = row.get(column)?;
-    read(&found).map_err(|invalid| unreadable(column, &invalid))
+    let found = of_column(column, row.get_ref(column)?.as_str())?;
+    read(found).map_err(|invalid| unreadable(column, &invalid))
 }
 
 /// A text column that may be NULL.
@@ -23,9 +26,9 @@ pub(super) fn text_or_none<T>(
     column: &'static str,
     read: impl FnOnce(&str) -> Result<T, Invalid>,
 ) -> rusqlite::Result<Option<T>> {
-    let found: Option<String> = row.get(column)?;
+    let found = of_column(column, row.get_ref(column)?.as_str_or_null())?;
     found
-        .map(|found| read(&found))
+        .map(read)
         .transpose()
         .map_err(|invalid| unreadable(column, &invalid))
 }
@@ -67,9 +70,14 @@ pub(super) fn moment_or_none(
     text_or_none(row, column, Moment::parse)
 }
 
+/// What a column holds, or the error that names it.
+fn of_column<T>(column: &'static str, found: FromSqlResult<T>) -> rusqlite::Result<T> {
+    found.map_err(|error| unreadable(column, error))
+}
+
 /// The error for a column whose value the trade does not allow.
-pub(super) fn unreadable(column: &'static str, invalid: &Invalid) -> rusqlite::Error {
-    let found = format!("column {column}: {invalid}");
+pub(super) fn unreadable(column: &'static str, found: impl Display) -> rusqlite::Error {
+    let found = format!("column {column}: {found}");
     rusqlite::Error::FromSqlConversionFailure(0, Type::Text, found.into())
 }
 
