@@ -74,7 +74,7 @@ pub use kept_prediction::{KeptPrediction, PredictedLine};
 pub use larder::{Larder, LarderItem};
 pub use moment::{Day, Moment};
 pub use name::{Name, Remark, hides};
-pub use name_nearness::{NEAR, nearness};
+pub use name_nearness::{NEAR, NearNames};
 pub use notes::{
     BottleFault, Knew, Mark, Nose, Notes, NotesSource, Prompting, Rating, Stopwatch, Subject,
 };

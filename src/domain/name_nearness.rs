@@ -1,5 +1,7 @@
 //! How near a name of elsewhere is to things of several names, word by word.
 
+use std::collections::HashMap;
+
 use crate::domain::word_search::plain;
 use crate::domain::word_search::same_word;
 
@@ -9,59 +11,137 @@ pub const NEAR: f64 = 0.55;
 /// Words as short as this that nothing is called by, such as a country in short, say nothing.
 const SHORT: usize = 3;
 
-/// How near a name is to each of several things that are given by all their names: 1 for the same words, 0 where none is
-/// shared. Letters alone make nothing near: “Citra” is no “Ultra”. What stands in brackets counts only where the rest
-/// says nothing.
-#[must_use]
-pub fn nearness(name: &str, things: &[Vec<&str>]) -> Vec<f64> {
-    let things: Vec<Vec<Vec<String>>> = things
-        .iter()
-        .map(|names| names.iter().map(|it| words(it)).collect())
-        .collect();
-    let outside = rate(&words(&without_brackets(name)), &things);
-    if outside.iter().any(|it| *it >= NEAR) {
-        outside
-    } else {
-        rate(&words(name), &things)
+/// Several things to choose from, each given by all its names, made ready once for many names of elsewhere.
+pub struct NearNames {
+    words: Vec<Word>,
+    /// How much it says that a word is shared, word by word.
+    weights: Vec<f64>,
+    /// The names of each thing, as places of their words.
+    things: Vec<Vec<Vec<usize>>>,
+}
+
+/// A word with what tells at once that it is another one.
+struct Word {
+    text: String,
+    /// A bit for each letter in it, however often; several letters may share one.
+    letters: u32,
+}
+
+impl Word {
+    fn new(text: String) -> Self {
+        let letters = text
+            .chars()
+            .fold(0, |all, it| all | 1 << (u32::from(it) % 32));
+        Self { text, letters }
+    }
+
+    /// As [`same_word`] has it. Two slips change four kinds of letters at most: two that go and two that come.
+    fn sameness(&self, other: &Self) -> f64 {
+        if (self.letters ^ other.letters).count_ones() > 4 {
+            return 0.0;
+        }
+        same_word(&self.text, &other.text)
     }
 }
 
-fn rate(name: &[String], things: &[Vec<Vec<String>>]) -> Vec<f64> {
-    let all: Vec<&Vec<String>> = things.iter().flatten().collect();
-    // A word's inverse document frequency (Spärck Jones 1972), among the names to choose from.
-    let weight = |word: &str| {
-        let having = all.iter().filter(|it| best(word, it) > 0.0).count();
-        if having == 0 && word.chars().count() <= SHORT {
+impl NearNames {
+    /// Makes things ready.
+    #[must_use]
+    pub fn new(things: &[Vec<&str>]) -> Self {
+        let mut places: HashMap<String, usize> = HashMap::new();
+        let things: Vec<Vec<Vec<usize>>> = things
+            .iter()
+            .map(|names| {
+                let names = names.iter().map(|name| {
+                    let words = words(name).into_iter().map(|word| {
+                        let next = places.len();
+                        *places.entry(word).or_insert(next)
+                    });
+                    words.collect()
+                });
+                names.collect()
+            })
+            .collect();
+        let mut in_order: Vec<(String, usize)> = places.into_iter().collect();
+        in_order.sort_by_key(|it| it.1);
+        let mut near = Self {
+            words: in_order.into_iter().map(|it| Word::new(it.0)).collect(),
+            weights: Vec::new(),
+            things,
+        };
+        let of = |it: &Word| near.weight(&near.likeness(it), it.text.chars().count());
+        near.weights = near.words.iter().map(of).collect();
+        near
+    }
+
+    /// How near a name is to each thing: 1 for the same words, 0 where none is shared. Letters alone make nothing near:
+    /// “Citra” is no “Ultra”. What stands in brackets counts only where the rest says nothing.
+    #[must_use]
+    pub fn nearness(&self, name: &str) -> Vec<f64> {
+        let outside = self.rate(words(&without_brackets(name)));
+        if outside.iter().any(|it| *it >= NEAR) {
+            outside
+        } else {
+            self.rate(words(name))
+        }
+    }
+
+    /// How well a word is found in each word of the names.
+    fn likeness(&self, word: &Word) -> Vec<f64> {
+        self.words.iter().map(|it| word.sameness(it)).collect()
+    }
+
+    /// A word's inverse document frequency (Spärck Jones 1972), among the names to choose from.
+    fn weight(&self, likeness: &[f64], letters: usize) -> f64 {
+        let names = self.things.iter().flatten();
+        let having = names.clone().filter(|it| best(likeness, it) > 0.0).count();
+        if having == 0 && letters <= SHORT {
             return 0.0;
         }
-        (1.0 + all.len() as f64 / having.max(1) as f64).ln()
-    };
-    let share = |of: &[String], within: &[String]| {
-        let weights = of.iter().map(|it| (weight(it), best(it, within)));
-        let (found, all) = weights.fold((0.0, 0.0), |sum, (weight, found)| {
-            (weight.mul_add(found, sum.0), sum.1 + weight)
+        (1.0 + names.count() as f64 / having.max(1) as f64).ln()
+    }
+
+    fn rate(&self, name: Vec<String>) -> Vec<f64> {
+        let name: Vec<(f64, Vec<f64>)> = name
+            .into_iter()
+            .map(|it| {
+                let letters = it.chars().count();
+                let likeness = self.likeness(&Word::new(it));
+                (self.weight(&likeness, letters), likeness)
+            })
+            .collect();
+        let rated = self.things.iter().map(|names| {
+            // What one name leaves unsaid, another name of the same thing may say.
+            let all = names.concat();
+            let given = share(name.iter().map(|it| (it.0, best(&it.1, &all))));
+            let covered = names.iter().map(|of| {
+                share(of.iter().map(|word| {
+                    let found = name.iter().map(|it| it.1[*word]);
+                    (self.weights[*word], found.fold(0.0, f64::max))
+                }))
+            });
+            let covered = covered.fold(0.0, f64::max);
+            if given + covered > 0.0 {
+                2.0 * given * covered / (given + covered)
+            } else {
+                0.0
+            }
         });
-        if all > 0.0 { found / all } else { 0.0 }
-    };
-    let rated = things.iter().map(|names| {
-        // What one name leaves unsaid, another name of the same thing may say.
-        let given = share(name, &names.concat());
-        let covered = names.iter().map(|it| share(it, name)).fold(0.0, f64::max);
-        if given + covered > 0.0 {
-            2.0 * given * covered / (given + covered)
-        } else {
-            0.0
-        }
-    });
-    rated.collect()
+        rated.collect()
+    }
 }
 
-/// How well a word is found among others.
-fn best(word: &str, within: &[String]) -> f64 {
-    within
-        .iter()
-        .map(|it| same_word(word, it))
-        .fold(0.0, f64::max)
+/// How well a word is found among some of the words.
+fn best(likeness: &[f64], among: &[usize]) -> f64 {
+    among.iter().map(|it| likeness[*it]).fold(0.0, f64::max)
+}
+
+/// How much of all weights is found.
+fn share(weights: impl Iterator<Item = (f64, f64)>) -> f64 {
+    let (found, all) = weights.fold((0.0, 0.0), |sum, (weight, found)| {
+        (weight.mul_add(found, sum.0), sum.1 + weight)
+    });
+    if all > 0.0 { found / all } else { 0.0 }
 }
 
 /// The words of a name; a number of rows is written in letters or as a digit.
@@ -97,9 +177,23 @@ mod tests {
 
     /// The nearest thing, by its first name; none where nothing is near.
     fn nearest<'a>(name: &str, things: &[Vec<&'a str>]) -> Option<&'a str> {
-        let near = nearness(name, things);
+        let near = NearNames::new(things).nearness(name);
         let best = (0..things.len()).max_by(|a, b| near[*a].total_cmp(&near[*b]))?;
         (near[best] >= NEAR).then(|| things[best][0])
+    }
+
+    #[test]
+    fn no_word_that_is_the_same_but_for_slips_is_turned_away_at_once() {
+        // Each pair is two slips apart, of those that change the most letters.
+        for (one, other) in [
+            ("saazer", "cbazer"),
+            ("golden", "goldenxy"),
+            ("pilsner", "plisenr"),
+            ("abcdef", "xycdef"),
+        ] {
+            let (one, other) = (Word::new(one.to_owned()), Word::new(other.to_owned()));
+            assert!(one.sameness(&other) > 0.0);
+        }
     }
 
     #[test]

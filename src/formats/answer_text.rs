@@ -47,7 +47,9 @@ pub(crate) fn known(answer: &str) -> Option<String> {
 
 /// A TOML text in quotes; what is longer than a name is cut.
 pub(crate) fn quoted(text: &str) -> String {
-    let cut: String = text.trim().chars().take(Name::MOST).collect();
+    // A line feed or a bell in a name of elsewhere would be no text of a recipe file.
+    let visible = |it: char| if it.is_control() { ' ' } else { it };
+    let cut: String = text.trim().chars().take(Name::MOST).map(visible).collect();
     let escaped = cut.trim_end().replace('\\', "\\\\").replace('"', "\\\"");
     format!("\"{escaped}\"")
 }
@@ -341,6 +343,25 @@ mod tests {
     use super::*;
     use crate::formats::quantity_text::TEMPERATURE;
     use crate::formats::quantity_text::VOLUME;
+
+    #[test]
+    fn whatever_a_name_of_elsewhere_holds_it_is_one_text_of_a_recipe_file() {
+        for name in [
+            "a\u{7f}b",
+            "a\u{0}b",
+            "a\nb\tc",
+            "\u{1b}[1m",
+            "\"\\",
+            "  ",
+            "\u{85}",
+        ] {
+            let line = format!("name = {}", quoted(name));
+            assert!(
+                toml::from_str::<toml::Table>(&line).is_ok(),
+                "{name:?}: {line}"
+            );
+        }
+    }
 
     #[test]
     fn not_knowing_is_understood_however_it_is_said() {

@@ -4,8 +4,8 @@ use crate::domain::Catalogue;
 use crate::domain::FermentableFamily;
 use crate::domain::Identity;
 use crate::domain::NEAR;
+use crate::domain::NearNames;
 use crate::domain::hides;
-use crate::domain::nearness;
 use crate::formats::answer_text::quoted;
 use crate::formats::beyond_document::with_beyond;
 use crate::formats::foreign_recipe::ForeignFermentable;
@@ -55,19 +55,23 @@ pub fn mapped(
     said: &[(String, Choice)],
 ) -> Vec<Mapped> {
     let mut all: Vec<Mapped> = Vec::new();
+    let mut kinds: Vec<(ForeignKind, Choices<'_>)> = Vec::new();
     for (kind, name) in names(recipe) {
         if all.iter().any(|it| it.kind == kind && it.name == name) {
             continue;
         }
-        let known = identities(kind, catalogue);
+        let at = kinds.iter().position(|it| it.0 == kind).unwrap_or_else(|| {
+            kinds.push((kind, Choices::new(kind, catalogue)));
+            kinds.len() - 1
+        });
+        let choices = &kinds[at].1;
         let said = said.iter().find(|it| it.0.eq_ignore_ascii_case(name));
         let taken = match said {
             Some((_, Choice::Own)) => TakenFor::Own,
-            Some((_, Choice::Take(other))) => {
-                called(&known, other).map_or(TakenFor::Own, |it| TakenFor::Known(it.name.clone()))
-            }
+            Some((_, Choice::Take(other))) => called(&choices.known, other)
+                .map_or(TakenFor::Own, |it| TakenFor::Known(it.name.clone())),
             None if recipe.declares(kind, name) => TakenFor::Own,
-            None => guessed(&known, name),
+            None => choices.guessed(name),
         };
         let name = name.to_owned();
         all.push(Mapped { kind, name, taken });
@@ -131,32 +135,46 @@ fn called<'a>(known: &[&'a Identity], name: &str) -> Option<&'a Identity> {
     known.iter().find(|it| it.answers_to(name)).copied()
 }
 
-fn guessed(known: &[&Identity], name: &str) -> TakenFor {
-    if let Some(it) = called(known, name) {
-        return TakenFor::Known(it.name.clone());
-    }
-    match by_nearness(known, name).first() {
-        Some((near, it)) if *near >= NEAR => TakenFor::Guess(it.name.clone()),
-        _ => TakenFor::NoneNear,
-    }
+/// The ingredients of a kind, made ready for many names.
+struct Choices<'a> {
+    known: Vec<&'a Identity>,
+    near: NearNames,
 }
 
-/// The ingredients of a kind, the nearest to a name first.
-fn by_nearness<'a>(known: &[&'a Identity], name: &str) -> Vec<(f64, &'a Identity)> {
-    let names = known.iter().map(|it| {
-        let synonyms = it.synonyms.iter().map(String::as_str);
-        std::iter::once(it.name.as_str()).chain(synonyms).collect()
-    });
-    let near = nearness(name, &names.collect::<Vec<_>>());
-    let mut rated: Vec<(f64, &Identity)> = near.into_iter().zip(known.iter().copied()).collect();
-    rated.sort_by(|a, b| b.0.total_cmp(&a.0));
-    rated
+impl<'a> Choices<'a> {
+    fn new(kind: ForeignKind, catalogue: &'a Catalogue) -> Self {
+        let known = identities(kind, catalogue);
+        let names = known.iter().map(|it| {
+            let synonyms = it.synonyms.iter().map(String::as_str);
+            std::iter::once(it.name.as_str()).chain(synonyms).collect()
+        });
+        let near = NearNames::new(&names.collect::<Vec<_>>());
+        Self { known, near }
+    }
+
+    fn guessed(&self, name: &str) -> TakenFor {
+        if let Some(it) = called(&self.known, name) {
+            return TakenFor::Known(it.name.clone());
+        }
+        match self.by_nearness(name).first() {
+            Some((near, it)) if *near >= NEAR => TakenFor::Guess(it.name.clone()),
+            _ => TakenFor::NoneNear,
+        }
+    }
+
+    /// The ingredients, the nearest to a name first.
+    fn by_nearness(&self, name: &str) -> Vec<(f64, &'a Identity)> {
+        let near = self.near.nearness(name).into_iter();
+        let mut rated: Vec<(f64, &Identity)> = near.zip(self.known.iter().copied()).collect();
+        rated.sort_by(|a, b| b.0.total_cmp(&a.0));
+        rated
+    }
 }
 
 /// What the catalogue calls its ingredients of a kind, the nearest to a name first.
 #[must_use]
 pub fn names_by_nearness(kind: ForeignKind, name: &str, catalogue: &Catalogue) -> Vec<String> {
-    let rated = by_nearness(&identities(kind, catalogue), name);
+    let rated = Choices::new(kind, catalogue).by_nearness(name);
     rated.into_iter().map(|it| it.1.name.clone()).collect()
 }
 
