@@ -1,12 +1,9 @@
 //! Rows as lines of JSON, and lines as rows: whole numbers stay whole, and every bit of the others is kept.
 
-use std::fmt::Write;
-
 use rusqlite::Row;
 use rusqlite::types::Value as Cell;
 use rusqlite::types::ValueRef;
 use serde_json::Map;
-use serde_json::Number;
 use serde_json::Value;
 
 use crate::storage::archive_tables::ColumnKind;
@@ -15,34 +12,39 @@ use crate::storage::archive_tables::TableForm;
 /// The key that names the file with the bytes.
 const FILE: &str = "file";
 
-/// A row as a line without its end.
+/// Appends a row as a line without its end.
 ///
 /// # Errors
 /// Text in it is no UTF-8, or a number is none.
-pub(super) fn line_of(table: &TableForm, row: &Row<'_>) -> Result<String, String> {
-    let mut line = "{".to_owned();
+pub(super) fn add_line(line: &mut Vec<u8>, table: &TableForm, row: &Row<'_>) -> Result<(), String> {
+    line.push(b'{');
     for (index, (column, _)) in table.columns.iter().enumerate() {
-        let comma = if index == 0 { "" } else { "," };
-        let cell = row.get_ref(index).map_err(|error| error.to_string())?;
-        let value = match cell {
-            ValueRef::Null => Value::Null,
-            ValueRef::Integer(whole) => Value::from(whole),
-            ValueRef::Real(real) => Number::from_f64(real)
-                .map(Value::Number)
-                .ok_or_else(|| format!("column {column} holds an amount without end"))?,
-            ValueRef::Text(text) => std::str::from_utf8(text)
-                .map(Value::from)
-                .map_err(|_| format!("column {column} holds a text that is not UTF-8"))?,
-            ValueRef::Blob(_) => Value::Object(Map::from_iter([(
-                FILE.to_owned(),
-                Value::from(bytes_file(table, row)?),
-            )])),
+        if index > 0 {
+            line.push(b',');
+        }
+        let key = serde_json::to_writer(&mut *line, column.as_str());
+        line.push(b':');
+        let cell = match row.get_ref(index).map_err(|error| error.to_string())? {
+            ValueRef::Null => serde_json::to_writer(&mut *line, &Value::Null),
+            ValueRef::Integer(whole) => serde_json::to_writer(&mut *line, &whole),
+            ValueRef::Real(real) if real.is_finite() => serde_json::to_writer(&mut *line, &real),
+            ValueRef::Real(_) => {
+                return Err(format!("column {column} holds an amount without end"));
+            }
+            ValueRef::Text(text) => {
+                let text = std::str::from_utf8(text)
+                    .map_err(|_| format!("column {column} holds a text that is not UTF-8"))?;
+                serde_json::to_writer(&mut *line, text)
+            }
+            ValueRef::Blob(_) => {
+                let file = (FILE.to_owned(), Value::from(bytes_file(table, row)?));
+                serde_json::to_writer(&mut *line, &Value::Object(Map::from_iter([file])))
+            }
         };
-        let key = Value::from(column.as_str());
-        write!(line, "{comma}{key}:{value}").map_err(|error| error.to_string())?;
+        key.and(cell).map_err(|error| error.to_string())?;
     }
-    line.push('}');
-    Ok(line)
+    line.push(b'}');
+    Ok(())
 }
 
 /// The file in which the bytes of a row stand: named by the first column, which is the id.
@@ -152,7 +154,11 @@ mod tests {
         let values = rusqlite::params_from_iter(row);
         connection.execute(&table.insert(), values).unwrap();
         let line = connection
-            .query_row(&table.select(), [], |row| Ok(line_of(&table, row)))
+            .query_row(&table.select(), [], |row| {
+                let mut line = Vec::new();
+                let added = add_line(&mut line, &table, row);
+                Ok(added.map(|()| String::from_utf8(line).unwrap()))
+            })
             .unwrap()
             .unwrap();
         cells_of(&table, &line, |file| Ok(file.as_bytes().to_vec())).unwrap()

@@ -25,8 +25,8 @@ use crate::storage::archive_form::MOST_TABLE;
 use crate::storage::archive_form::PAGE;
 use crate::storage::archive_form::page;
 use crate::storage::archive_form::table_file;
+use crate::storage::archive_line::add_line;
 use crate::storage::archive_line::bytes_file;
-use crate::storage::archive_line::line_of;
 use crate::storage::archive_tables::TableForm;
 use crate::storage::archive_tables::tables;
 use crate::storage::schema;
@@ -110,17 +110,20 @@ impl Store {
         let name = table_file(&table.name);
         writing.begin(&name)?;
         let (mut bytes, mut rows) = (0, 0);
+        let mut line = Vec::new();
         self.each_row(table, |row| {
-            let line = line_of(table, row).map_err(|found| self.unreadable(&table.name, &found))?;
-            let length = line.len() as u64 + 1;
+            line.clear();
+            add_line(&mut line, table, row)
+                .map_err(|found| self.unreadable(&table.name, &found))?;
+            line.push(b'\n');
+            let length = line.len() as u64;
             bytes += length;
             if length > MOST_LINE || bytes > MOST_TABLE {
                 let most = "lines of 9 MiB and tables of 1 GiB";
                 return Err(too_much(&name, "more", most));
             }
             rows += 1;
-            writing.add(line.as_bytes())?;
-            writing.add(b"\n")
+            writing.add(&line)
         })?;
         writing.contents.rows += rows;
         writing.contents.tables += u32::from(rows > 0);

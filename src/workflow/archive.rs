@@ -154,10 +154,15 @@ impl Home {
         tell(self.store.tests().map(drop).map_err(WorkflowError::from));
         tell(self.store.panels().map(drop).map_err(WorkflowError::from));
         tell(self.imports().map(drop));
-        let tasters = self.tasters().unwrap_or_default();
-        for taster in &tasters {
-            tell(self.taster_export(taster.name.as_str()).map(drop));
+        let tests = self.every_planned_test();
+        for taster in self.tasters().unwrap_or_default() {
+            tell(match &tests {
+                Ok(tests) => self.export_of(taster, tests).map(drop),
+                // What is wrong with the tests is told once, below.
+                Err(_) => Ok(()),
+            });
         }
+        tell(tests.map(drop));
         for batch in self.store.batches().unwrap_or_default() {
             tell(self.log_of(&batch.id).map(drop));
         }
