@@ -203,7 +203,9 @@ fn tables(
 ) -> Result<(), CliError> {
     home.ensure_free_folder(folder)?;
     let tables = home.home_tables()?;
-    home.write_tables(folder, &reports::table_files(&tables, wanted))?;
+    home.write_tables(folder, &reports::table_files(&tables, wanted), |it, out| {
+        it.write(out)
+    })?;
     let shown = folder.display().to_string();
     print(
         &reports::tables_written_lines(&shown, &tables, CELLS),

@@ -140,8 +140,7 @@ fn date_of(text: &str) -> Option<NaiveDate> {
     }
     let number = |digits: &[u8]| {
         digits.iter().try_fold(0_u32, |all, it| {
-            it.is_ascii_digit()
-                .then(|| 10 * all + u32::from(it - b'0'))
+            it.is_ascii_digit().then(|| 10 * all + u32::from(it - b'0'))
         })
     };
     let year = i32::try_from(number(&bytes[..4])?).ok()?;

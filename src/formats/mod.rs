@@ -81,7 +81,7 @@ pub use panel_file::RatingTable;
 pub use panel_file::read_panel;
 pub use panel_table::{PanelRow, write_panel};
 pub use photograph::{CleanPhotograph, PhotographError, bytes_hash, read_photograph};
-pub use plain_table::{defused, write_table};
+pub use plain_table::{TableWriter, defused};
 pub use prediction_file::write_prediction;
 pub use problem::{Problem, ProblemKind};
 pub use proposal_file::{read_proposal, write_proposal};

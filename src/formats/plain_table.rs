@@ -1,14 +1,17 @@
 //! Rows as a table with commas that a spreadsheet may open without doing what a cell says.
 
+use std::borrow::Cow;
+use std::fmt::Display;
+use std::fmt::Write as _;
+use std::io;
+use std::io::Write;
+
 use csv::WriterBuilder;
 
 /// What a spreadsheet takes for the beginning of a formula: the page of the OWASP on CSV injection, with its signs in
 /// the full width of East Asian letters.
 pub(super) const FORMULA: [char; 11] =
     ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
-
-/// Why writing into memory goes well.
-const IN_MEMORY: &str = "a vector takes every byte, and all rows have as many cells";
 
 /// Where a spreadsheet begins a new cell that is set otherwise than to commas, and so knows nothing of our quotes.
 const PARTS: [char; 4] = [';', '\t', '\n', '\r'];
@@ -21,7 +24,10 @@ fn is_sign(letter: char) -> bool {
 /// A text as a cell: wherever a spreadsheet would take it for a formula, at its beginning or behind a sign that parts
 /// cells for some of them, an apostrophe stands before. Numbers are no texts and stay as they are, those below zero too.
 #[must_use]
-pub fn defused(text: &str) -> String {
+pub fn defused(text: &str) -> Cow<'_, str> {
+    if !text.starts_with(FORMULA) && !text.contains(PARTS) {
+        return Cow::Borrowed(text);
+    }
     let mut cell = String::with_capacity(text.len());
     let mut begins = true;
     for (at, letter) in text.char_indices() {
@@ -32,22 +38,64 @@ pub fn defused(text: &str) -> String {
         // A quote behind such a sign is taken for one around the new cell.
         begins = PARTS.contains(&letter) || begins && at > 0 && letter == '"';
     }
-    cell
+    Cow::Owned(cell)
 }
 
-/// A table with its head row (RFC 4180, with line feeds); every row has a cell for each column.
-#[must_use]
-pub fn write_table(columns: &[&str], rows: &[Vec<String>]) -> String {
-    String::from_utf8_lossy(&written(columns, rows)).into_owned()
+/// A table with commas as it is written, cell by cell (RFC 4180, with line feeds). Every row has a cell for each
+/// column of the head row.
+pub struct TableWriter<W: Write> {
+    rows: csv::Writer<W>,
+    number: String,
 }
 
-fn written(columns: &[&str], rows: &[Vec<String>]) -> Vec<u8> {
-    let mut writer = WriterBuilder::new().from_writer(Vec::new());
-    writer.write_record(columns).expect(IN_MEMORY);
-    for row in rows {
-        writer.write_record(row).expect(IN_MEMORY);
+impl<W: Write> TableWriter<W> {
+    /// Writes the head row.
+    ///
+    /// # Errors
+    /// `out` takes no more.
+    pub fn new<'a>(out: W, columns: impl Iterator<Item = &'a str>) -> io::Result<Self> {
+        let mut rows = WriterBuilder::new().from_writer(out);
+        rows.write_record(columns)?;
+        Ok(Self {
+            rows,
+            number: String::new(),
+        })
     }
-    writer.into_inner().expect(IN_MEMORY)
+
+    /// Adds a cell with a text, so that no spreadsheet does what it says.
+    ///
+    /// # Errors
+    /// `out` takes no more.
+    pub fn text(&mut self, text: &str) -> io::Result<()> {
+        Ok(self.rows.write_field(&*defused(text))?)
+    }
+
+    /// Adds a cell with a number, or an empty one.
+    ///
+    /// # Errors
+    /// `out` takes no more.
+    pub fn number(&mut self, number: impl Display) -> io::Result<()> {
+        self.number.clear();
+        // Writing into a text does not fail.
+        write!(self.number, "{number}").unwrap_or_default();
+        Ok(self.rows.write_field(&self.number)?)
+    }
+
+    /// Ends a row.
+    ///
+    /// # Errors
+    /// `out` takes no more.
+    pub fn end_row(&mut self) -> io::Result<()> {
+        Ok(self.rows.write_record(None::<&[u8]>)?)
+    }
+
+    /// Ends the table.
+    ///
+    /// # Errors
+    /// `out` takes no more.
+    pub fn finish(mut self) -> io::Result<()> {
+        self.rows.flush()
+    }
 }
 
 #[cfg(test)]
@@ -102,9 +150,13 @@ mod tests {
         #[test]
         fn any_texts_come_back_cell_by_cell(cells in proptest::collection::vec(any::<String>(), 2..6)) {
             let columns = vec!["a"; cells.len()];
-            let row: Vec<String> = cells.iter().map(|it| defused(it)).collect();
-            let table = write_table(&columns, std::slice::from_ref(&row));
-            let mut reader = Reader::from_reader(table.as_bytes());
+            let row: Vec<String> = cells.iter().map(|it| defused(it).into_owned()).collect();
+            let mut table = Vec::new();
+            let mut writer = TableWriter::new(&mut table, columns.into_iter()).unwrap();
+            cells.iter().for_each(|it| writer.text(it).unwrap());
+            writer.end_row().unwrap();
+            writer.finish().unwrap();
+            let mut reader = Reader::from_reader(table.as_slice());
             let rows: Vec<Vec<String>> = reader
                 .records()
                 .map(|it| it.unwrap().iter().map(str::to_owned).collect())

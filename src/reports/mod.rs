@@ -159,7 +159,7 @@ pub use shapes::{SHAPES, shape, shapes_of};
 pub use sheet_report::{sheet_json, sheet_lines};
 pub use size_report::{friends_sentence, size_json, size_lines};
 pub use strength_report::{series_key_lines, strength_lines};
-pub use tables_report::{TableFiles, table_files, tables_help, tables_json, tables_written_lines};
+pub use tables_report::{TableFile, TableFiles, table_files, tables_help, tables_written_lines};
 pub use taster_json::taster_json;
 pub use taster_picture::{certainty_picture, taster_charts_picture};
 pub use taster_print::taster_printout;

@@ -1,8 +1,9 @@
 //! The readable tables of a home as files: with commas, as JSON, and what they are in words.
 
-use std::fmt::Write;
+use std::fmt::Write as _;
+use std::io;
+use std::io::Write;
 
-use serde_json::Map;
 use serde_json::Value;
 use serde_json::json;
 
@@ -13,6 +14,7 @@ use crate::workflow::Cell;
 use crate::workflow::HomeTable;
 use crate::workflow::HomeTables;
 use crate::workflow::TABLES;
+use crate::workflow::TableKind;
 
 /// The version of the JSON keys.
 const VERSION: u32 = 1;
@@ -31,35 +33,63 @@ pub enum TableFiles {
     Json,
 }
 
-/// The files, each a name and a text.
+/// One file: what is written into it.
+#[derive(Debug, Clone, Copy)]
+pub enum TableFile<'a> {
+    /// One table with commas.
+    Csv(HomeTable<'a>),
+    /// All tables as one JSON.
+    Json(&'a HomeTables),
+}
+
+impl TableFile<'_> {
+    /// Writes the file row by row, so that no more than one is held beside what was gathered.
+    ///
+    /// # Errors
+    /// `out` takes no more.
+    pub fn write(&self, out: &mut dyn Write) -> io::Result<()> {
+        match self {
+            Self::Csv(table) => table.write_csv(out),
+            Self::Json(tables) => write_json(tables, out),
+        }
+    }
+}
+
+/// The files with their names.
 #[must_use]
-pub fn table_files(it: &HomeTables, wanted: TableFiles) -> Vec<(String, String)> {
+pub fn table_files(it: &HomeTables, wanted: TableFiles) -> Vec<(String, TableFile<'_>)> {
     let mut files = Vec::new();
     if wanted != TableFiles::Json {
-        let tables = it.tables.iter();
-        files.extend(tables.map(|it| (format!("{}.csv", it.kind.name), it.csv())));
+        let tables = it.tables();
+        files.extend(tables.map(|it| (format!("{}.csv", it.kind.name), TableFile::Csv(it))));
     }
     if wanted != TableFiles::Csv {
-        files.push((JSON_FILE.to_owned(), format!("{:#}\n", tables_json(it))));
+        files.push((JSON_FILE.to_owned(), TableFile::Json(it)));
     }
     files
 }
 
-/// All tables, a list each.
-#[must_use]
-pub fn tables_json(it: &HomeTables) -> Value {
-    let mut all = Map::new();
-    all.insert("format".to_owned(), json!(VERSION));
-    all.insert("held_back".to_owned(), json!(it.held_back));
-    for table in &it.tables {
-        let rows = table.rows.iter().map(|row| row_json(table, row));
-        all.insert(table.kind.name.to_owned(), rows.collect());
+/// All tables, a list each, a row on each line.
+fn write_json(it: &HomeTables, out: &mut dyn Write) -> io::Result<()> {
+    write!(
+        out,
+        "{{\n\"format\": {VERSION},\n\"held_back\": {}",
+        json!(it.held_back)
+    )?;
+    for table in it.tables() {
+        write!(out, ",\n{}: [", json!(table.kind.name))?;
+        let mut before = "\n";
+        for row in table.rows() {
+            write!(out, "{before}{}", row_json(table.kind, &row))?;
+            before = ",\n";
+        }
+        write!(out, "\n]")?;
     }
-    Value::Object(all)
+    writeln!(out, "\n}}")
 }
 
-fn row_json(table: &HomeTable, row: &[Cell]) -> Value {
-    let cells = table.named(row).map(|(column, cell)| {
+fn row_json(kind: &TableKind, row: &[Cell<'_>]) -> Value {
+    let cells = kind.columns.iter().zip(row).map(|(column, cell)| {
         let value = match cell {
             Cell::Nothing => Value::Null,
             Cell::Text(text) => json!(text),
@@ -75,10 +105,10 @@ fn row_json(table: &HomeTable, row: &[Cell]) -> Value {
 /// What was written, and what was left out.
 #[must_use]
 pub fn tables_written_lines(folder: &str, it: &HomeTables, cells: usize) -> Vec<Line> {
-    let rows: usize = it.tables.iter().map(|it| it.rows.len()).sum();
+    let rows: usize = it.tables().map(|it| it.rows().count()).sum();
     let written = format!(
         "Written into {folder}, for your eyes alone: {rows} rows in {} tables.",
-        it.tables.len()
+        TABLES.len()
     );
     let mut lines = wrapped(Ink::Plain, &written, cells);
     if it.photographs > 0 {
@@ -124,11 +154,17 @@ mod tests {
     use crate::domain::NotesSource;
     use crate::workflow::Home;
 
+    fn text(file: TableFile<'_>) -> String {
+        let mut text = Vec::new();
+        file.write(&mut text).unwrap();
+        String::from_utf8(text).unwrap()
+    }
+
     #[test]
     fn every_column_is_in_the_head_row_in_json_and_in_the_help_and_no_other() {
         let mut home = Home::trial_demo();
         let tables = home.home_tables().unwrap();
-        let json = tables_json(&tables);
+        let json: Value = serde_json::from_str(&text(TableFile::Json(&tables))).unwrap();
         let help = tables_help();
         let mut listed = BTreeSet::new();
         let mut table = "";
@@ -142,9 +178,9 @@ mod tests {
         }
         let mut written = BTreeSet::new();
         let mut filled = Vec::new();
-        for it in &tables.tables {
+        for it in tables.tables() {
             let name = it.kind.name;
-            let csv = it.csv();
+            let csv = text(TableFile::Csv(it));
             let head: BTreeSet<&str> = csv.lines().next().unwrap().split(',').collect();
             for row in json[name].as_array().unwrap() {
                 let keys: BTreeSet<&str> = row
@@ -156,11 +192,11 @@ mod tests {
                 assert_eq!(keys, head, "{name}");
             }
             assert!(
-                it.rows.iter().all(|row| row.len() == it.kind.columns.len()),
+                it.rows().all(|row| row.len() == it.kind.columns.len()),
                 "{name}"
             );
             written.extend(head.iter().map(|it| format!("{name}.{it}")));
-            filled.extend((!it.rows.is_empty()).then_some(name));
+            filled.extend(it.rows().next().map(|_| name));
         }
         assert_eq!(listed, written);
         let expected = [
@@ -177,7 +213,8 @@ mod tests {
         home.lock(&mut tasting).unwrap();
         let texts = |home: &mut Home| {
             let tables = home.home_tables().unwrap();
-            let files = table_files(&tables, TableFiles::Both);
+            let files = table_files(&tables, TableFiles::Both).into_iter();
+            let files: Vec<(String, String)> = files.map(|(name, it)| (name, text(it))).collect();
             let told = tables_written_lines("f", &tables, 200);
             let told: Vec<String> = told.iter().map(Line::text).collect();
             (files, told.join("\n"))

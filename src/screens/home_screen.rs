@@ -198,7 +198,8 @@ impl Question for WishScreen {
             FileWish::Tables => {
                 home.ensure_free_folder(file)?;
                 let tables = home.home_tables()?;
-                home.write_tables(file, &reports::table_files(&tables, TableFiles::Both))?;
+                let files = reports::table_files(&tables, TableFiles::Both);
+                home.write_tables(file, &files, |it, out| it.write(out))?;
                 let lines = move |cells| reports::tables_written_lines(&shown, &tables, cells);
                 DoneScreen::then_back("Written", Box::new(lines))
             }

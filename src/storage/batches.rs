@@ -1,5 +1,7 @@
 //! Batches and their logs.
 
+use std::collections::HashMap;
+
 use rusqlite::Row;
 use rusqlite::params;
 
@@ -170,6 +172,27 @@ impl Store {
             [batch.as_str()],
             entry,
         )
+    }
+
+    /// The log of every batch, as [`Store::entries`] reads one.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn every_entry(&self) -> Result<HashMap<BatchId, Vec<BatchEntry>>, StorageError> {
+        let mut all: HashMap<BatchId, Vec<BatchEntry>> = HashMap::new();
+        self.all(
+            "read every log",
+            "SELECT batch, id, kind, value, at FROM batch_entry AS line
+             WHERE NOT EXISTS (SELECT 1 FROM batch_entry WHERE replaces = line.id)
+             ORDER BY written",
+            [],
+            |row| {
+                let batch = row::id(row, "batch", BatchId::new)?;
+                all.entry(batch).or_default().push(entry(row)?);
+                Ok(())
+            },
+        )?;
+        Ok(all)
     }
 }
 

@@ -1,5 +1,7 @@
 //! What fills a glass.
 
+use std::collections::HashMap;
+
 use rusqlite::Row;
 use rusqlite::params;
 
@@ -97,6 +99,29 @@ impl Store {
             [batch.as_str()],
             |row| beer(row, "id"),
         )
+    }
+
+    /// The beer of every batch, as [`Store::beer_of_batch`] finds one.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn beers_of_batches(&self) -> Result<HashMap<BatchId, Beer>, StorageError> {
+        let mut all = HashMap::new();
+        self.all(
+            "read the beers of all batches",
+            "SELECT beer.id, beer.cap_mark, beer.batch, beer.abv
+             FROM beer JOIN batch ON batch.id = beer.batch
+             WHERE beer.removed_at IS NULL
+             ORDER BY beer.folded_mark <> batch.folded_mark, beer.rowid",
+            [],
+            |row| {
+                let batch = row::id(row, "batch", BatchId::new)?;
+                // The first is the one with the mark of its batch.
+                all.entry(batch).or_insert(beer(row, "id")?);
+                Ok(())
+            },
+        )?;
+        Ok(all)
     }
 
     /// Says which batch a beer is, once that is known.

@@ -133,6 +133,23 @@ impl Store {
         self.all("list tests", &query, [], test)
     }
 
+    /// The tests at which a taster has a seat, by number.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn tests_of_taster(&self, taster: &TasterId) -> Result<Vec<BlindTest>, StorageError> {
+        let query = format!(
+            "{SELECT} AND test.sitting IN (SELECT sitting FROM seat WHERE taster = ?1)
+             ORDER BY test.number"
+        );
+        self.all(
+            "list the tests of a taster",
+            &query,
+            [taster.as_str()],
+            test,
+        )
+    }
+
     /// The sets of a test, by place and round.
     ///
     /// # Errors

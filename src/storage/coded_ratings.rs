@@ -17,7 +17,7 @@ use crate::domain::Subject;
 use crate::domain::TasterId;
 use crate::storage::StorageError;
 use crate::storage::Store;
-use crate::storage::notes::subject;
+use crate::storage::notes::subject_at;
 use crate::storage::row;
 
 /// One answer to one coded glass.
@@ -123,12 +123,12 @@ impl Store {
         );
         self.all("read answers to coded glasses", &sql, [], |row| {
             Ok(CodedRating {
-                sitting: row::id(row, "sitting", SittingId::new)?,
-                taster: row::id(row, "taster", TasterId::new)?,
-                beer: row::id(row, "beer", BeerId::new)?,
-                notes: row::id(row, "id", NotesId::new)?,
-                scale: row::text(row, "scale", Scale::from_id)?,
-                value: row.get("value")?,
+                sitting: row::id(row, 0, SittingId::new)?,
+                taster: row::id(row, 1, TasterId::new)?,
+                beer: row::id(row, 2, BeerId::new)?,
+                notes: row::id(row, 3, NotesId::new)?,
+                scale: row::text(row, 4, Scale::from_id)?,
+                value: row.get(5)?,
             })
         })
     }
@@ -148,9 +148,9 @@ impl Store {
         );
         self.all("read words for coded glasses", &sql, [], |row| {
             Ok(CodedMark {
-                notes: row::id(row, "id", NotesId::new)?,
-                stage: row::text(row, "stage", Stage::from_id)?,
-                subject: subject(row)?,
+                notes: row::id(row, 0, NotesId::new)?,
+                stage: row::text(row, 1, Stage::from_id)?,
+                subject: subject_at(row, [2, 3, 4, 5])?,
             })
         })
     }

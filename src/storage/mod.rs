@@ -52,6 +52,7 @@ mod test_answers;
 mod traces;
 mod user_files;
 mod whole_file;
+mod whole_notes;
 
 pub use archive_error::{ArchiveError, ArchiveProblem};
 pub use archive_reader::OpenedArchive;
@@ -83,6 +84,7 @@ pub use proposals::ProposalRow;
 pub use restoring::SoundCopy;
 pub use storage_error::StorageError;
 pub use store::Store;
+pub use store::StoreStamp;
 pub use temp_folder::TempFolder;
 pub use traces::Traces;
 pub use user_files::ensure_free_place;

@@ -1,10 +1,13 @@
 //! A new folder of files for the user alone: all of them, or no folder.
 
 use std::fs;
+use std::io;
+use std::io::BufWriter;
+use std::io::Write;
 use std::path::Path;
 
 use crate::storage::StorageError;
-use crate::storage::user_files::write_new_private_file;
+use crate::storage::user_files::new_private_file_filled;
 use crate::storage::whole_file::Unfinished;
 
 /// Lets pass only if a new folder can stand there: nothing of that name, or an empty folder.
@@ -23,15 +26,31 @@ pub fn ensure_free_folder(folder: &Path) -> Result<(), StorageError> {
     Err(StorageError::Exists { file })
 }
 
-/// Writes files, each a name and a text, into a new folder that only the user may open.
+/// Writes files into a new folder that only the user may open, each filled with what stands beside its name.
 ///
 /// # Errors
 /// The folder is there already and not empty, or the disk refuses; nothing stays then.
-pub fn write_new_folder(folder: &Path, files: &[(String, String)]) -> Result<(), StorageError> {
+pub fn write_new_folder<T>(
+    folder: &Path,
+    files: &[(String, T)],
+    mut fill: impl FnMut(&T, &mut dyn Write) -> io::Result<()>,
+) -> Result<(), StorageError> {
     ensure_free_folder(folder)?;
     let unfinished = Unfinished::folder(folder)?;
-    for (name, text) in files {
-        write_new_private_file(&unfinished.beside.join(name), text)?;
+    for (name, contents) in files {
+        let path = unfinished.beside.join(name);
+        new_private_file_filled(&path, |file| {
+            let mut out = BufWriter::new(file);
+            let filled = fill(contents, &mut out).and_then(|()| out.flush());
+            filled.map_err(|error| {
+                StorageError::file(
+                    &path,
+                    "write",
+                    &error,
+                    "nothing was written; look at the space on the disk and try again",
+                )
+            })
+        })?;
     }
     unfinished.finish_folder()
 }
@@ -42,26 +61,27 @@ mod tests {
 
     use super::*;
 
-    fn files(names: &[&str]) -> Vec<(String, String)> {
-        let files = names.iter().map(|it| ((*it).to_owned(), "text".to_owned()));
-        files.collect()
+    fn write(folder: &Path, names: &[&str]) -> Result<(), StorageError> {
+        let files: Vec<(String, &str)> =
+            names.iter().map(|it| ((*it).to_owned(), "text")).collect();
+        write_new_folder(folder, &files, |text, out| out.write_all(text.as_bytes()))
     }
 
     #[test]
     fn a_folder_is_made_whole_and_never_over_what_is_there() {
         let inside = tempfile::tempdir().unwrap();
         let folder = inside.path().join("tables/");
-        write_new_folder(&folder, &files(&["a.csv", "b.csv"])).unwrap();
+        write(&folder, &["a.csv", "b.csv"]).unwrap();
         assert_eq!(fs::read_dir(&folder).unwrap().count(), 2);
         let mode = fs::metadata(&folder).unwrap().permissions().mode();
         assert_eq!(mode & 0o777, 0o700);
-        assert!(write_new_folder(&folder, &files(&["c.csv"])).is_err());
+        assert!(write(&folder, &["c.csv"]).is_err());
         let empty = inside.path().join("empty");
         fs::create_dir(&empty).unwrap();
-        write_new_folder(&empty, &files(&["c.csv"])).unwrap();
+        write(&empty, &["c.csv"]).unwrap();
         assert!(empty.join("c.csv").is_file());
         let twice = inside.path().join("twice");
-        assert!(write_new_folder(&twice, &files(&["d.csv", "d.csv"])).is_err());
+        assert!(write(&twice, &["d.csv", "d.csv"]).is_err());
         assert_eq!(fs::read_dir(inside.path()).unwrap().count(), 2);
     }
 }

@@ -92,26 +92,26 @@ impl Store {
                 step,
                 "SELECT * FROM notes WHERE id = ?1",
                 [id.as_str()],
-                notes_alone,
+                |row| notes_alone(row, "id"),
             )?;
             let Some(mut notes) = alone else {
                 return Ok(None);
             };
             notes.ratings = self.all(
                 step,
-                "SELECT * FROM rating WHERE notes = ?1 ORDER BY position",
+                &format!("SELECT {RATING} FROM rating WHERE notes = ?1 ORDER BY position"),
                 [id.as_str()],
                 rating,
             )?;
             notes.marks = self.all(
                 step,
-                "SELECT * FROM mark WHERE notes = ?1 ORDER BY position",
+                &format!("SELECT {MARK} FROM mark WHERE notes = ?1 ORDER BY position"),
                 [id.as_str()],
                 mark,
             )?;
             notes.stopwatches = self.all(
                 step,
-                "SELECT * FROM stopwatch WHERE notes = ?1 ORDER BY position",
+                &format!("SELECT {STOPWATCH} FROM stopwatch WHERE notes = ?1 ORDER BY position"),
                 [id.as_str()],
                 stopwatch,
             )?;
@@ -120,9 +120,10 @@ impl Store {
     }
 }
 
-fn notes_alone(row: &Row<'_>) -> rusqlite::Result<Notes> {
+/// Notes without what hangs on them, from a row whose column `id` is theirs.
+pub(super) fn notes_alone(row: &Row<'_>, id: &'static str) -> rusqlite::Result<Notes> {
     Ok(Notes {
-        id: row::id(row, "id", NotesId::new)?,
+        id: row::id(row, id, NotesId::new)?,
         seat: row::id(row, "seat", SeatId::new)?,
         sample: row::id(row, "sample", SampleId::new)?,
         round: row.get("round")?,
@@ -143,10 +144,20 @@ fn notes_alone(row: &Row<'_>) -> rusqlite::Result<Notes> {
     })
 }
 
-fn rating(row: &Row<'_>) -> rusqlite::Result<(&'static Scale, Rating)> {
-    let scale = row::text(row, "scale", Scale::from_id)?;
-    let value: Option<f64> = row.get("value")?;
-    let rating = row::text(row, "state", |state| match (state, value) {
+/// What [`rating`] reads, by place: notes hold many of them.
+pub(super) const RATING: &str = "notes, position, scale, state, value";
+
+/// What [`mark`] reads, by place.
+pub(super) const MARK: &str =
+    "notes, position, id, stage, intensity, prompting, descriptor, shelf, place, free";
+
+/// What [`stopwatch`] reads, by place.
+pub(super) const STOPWATCH: &str = "notes, position, scale, started_at, stopped_at";
+
+pub(super) fn rating(row: &Row<'_>) -> rusqlite::Result<(&'static Scale, Rating)> {
+    let scale = row::text(row, 2, Scale::from_id)?;
+    let value: Option<f64> = row.get(4)?;
+    let rating = row::text(row, 3, |state| match (state, value) {
         ("rated", Some(value)) => Ok(Rating::Rated(value)),
         ("skipped", None) => Ok(Rating::Skipped),
         ("cannot-tell", None) => Ok(Rating::CannotTell),
@@ -171,33 +182,42 @@ pub(super) fn subject_columns(subject: &Subject) -> [Option<&str>; 4] {
 
 /// Reads the columns of what a mark names.
 pub(super) fn subject(row: &Row<'_>) -> rusqlite::Result<Subject> {
-    let descriptor = row::text_or_none(row, "descriptor", DescriptorId::new)?;
-    let shelf = row::text_or_none(row, "shelf", ShelfId::new)?;
-    let place = row::text_or_none(row, "place", PlaceId::new)?;
-    let free = row::text_or_none(row, "free", |found| Remark::new("a free word", found))?;
-    descriptor
-        .map(Subject::Descriptor)
-        .or(shelf.map(Subject::Shelf))
-        .or(place.map(Subject::Place))
-        .or(free.map(Subject::Free))
-        .ok_or_else(|| row::unreadable("descriptor", &Invalid::Empty { what: "a mark" }))
+    subject_at(row, ["descriptor", "shelf", "place", "free"])
 }
 
-fn mark(row: &Row<'_>) -> rusqlite::Result<Mark> {
-    let subject = subject(row)?;
+/// Reads what a mark names from these columns.
+pub(super) fn subject_at<C: row::Column>(
+    row: &Row<'_>,
+    [descriptor, shelf, place, free]: [C; 4],
+) -> rusqlite::Result<Subject> {
+    if let Some(id) = row::text_or_none(row, descriptor, DescriptorId::new)? {
+        return Ok(Subject::Descriptor(id));
+    }
+    if let Some(id) = row::text_or_none(row, shelf, ShelfId::new)? {
+        return Ok(Subject::Shelf(id));
+    }
+    if let Some(id) = row::text_or_none(row, place, PlaceId::new)? {
+        return Ok(Subject::Place(id));
+    }
+    let free = row::text_or_none(row, free, |found| Remark::new("a free word", found))?;
+    let nothing = || row::unreadable(descriptor, Invalid::Empty { what: "a mark" });
+    free.map(Subject::Free).ok_or_else(nothing)
+}
+
+pub(super) fn mark(row: &Row<'_>) -> rusqlite::Result<Mark> {
     Ok(Mark {
-        id: row::id(row, "id", MarkId::new)?,
-        stage: row::text(row, "stage", Stage::from_id)?,
-        subject,
-        intensity: row.get("intensity")?,
-        prompting: row::text(row, "prompting", Prompting::from_id)?,
+        id: row::id(row, 2, MarkId::new)?,
+        stage: row::text(row, 3, Stage::from_id)?,
+        subject: subject_at(row, [6, 7, 8, 9])?,
+        intensity: row.get(4)?,
+        prompting: row::text(row, 5, Prompting::from_id)?,
     })
 }
 
-fn stopwatch(row: &Row<'_>) -> rusqlite::Result<Stopwatch> {
+pub(super) fn stopwatch(row: &Row<'_>) -> rusqlite::Result<Stopwatch> {
     Ok(Stopwatch {
-        scale: row::text(row, "scale", Scale::from_id)?,
-        started_at: row::moment(row, "started_at")?,
-        stopped_at: row::moment_or_none(row, "stopped_at")?,
+        scale: row::text(row, 2, Scale::from_id)?,
+        started_at: row::moment(row, 3)?,
+        stopped_at: row::moment_or_none(row, 4)?,
     })
 }

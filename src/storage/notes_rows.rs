@@ -1,6 +1,6 @@
 //! Lists of notes: who tasted what, when, and how far it went.
 
-use std::collections::HashSet;
+use std::collections::HashMap;
 
 use rusqlite::Params;
 use rusqlite::Row;
@@ -11,7 +11,6 @@ use crate::domain::BeerId;
 use crate::domain::BlindingCode;
 use crate::domain::BottleFault;
 use crate::domain::Day;
-use crate::domain::DescriptorId;
 use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Notes;
@@ -65,7 +64,7 @@ pub struct NotesRow {
 }
 
 /// How many notes there are on one beer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct CountedNotes {
     /// Those that are locked.
     pub locked: usize,
@@ -75,8 +74,8 @@ pub struct CountedNotes {
     pub gushed: bool,
 }
 
-/// Counts the notes of one beer that its list holds.
-const COUNT: &str = "SELECT count(notes.locked_at) AS locked,
+/// Counts the notes of beers that their lists hold.
+const COUNTED: &str = "count(notes.locked_at) AS locked,
         count(CASE WHEN notes.bottle_fault IS NULL THEN notes.locked_at END) AS sound,
         coalesce(max(notes.bottle_fault = 'gushing'), 0) AS gushed
     FROM sample
@@ -85,13 +84,15 @@ const COUNT: &str = "SELECT count(notes.locked_at) AS locked,
     WHERE notes.removed_at IS NULL";
 
 /// Every list asks for the same columns.
-const SELECT: &str =
-    "SELECT notes.id AS notes, notes.seat, seat.role, seat.sitting, sitting.kind, sample.code,
+pub(super) const COLUMNS: &str =
+    "notes.id AS notes, notes.seat, seat.role, seat.sitting, sitting.kind, sample.code,
         taster.id, taster.name, taster.made_at,
         beer.id AS beer, beer.cap_mark, beer.batch, beer.abv,
         notes.typed_on, notes.tasted_on, notes.locked_at, seat.left_at,
-        notes.bottle_fault, notes.seal_broken_at, notes.round
-    FROM notes
+        notes.bottle_fault, notes.seal_broken_at, notes.round";
+
+/// What every list reads.
+pub(super) const LISTED: &str = "FROM notes
     JOIN seat ON seat.id = notes.seat
     JOIN sitting ON sitting.id = seat.sitting
     JOIN taster ON taster.id = seat.taster
@@ -100,27 +101,27 @@ const SELECT: &str =
     WHERE notes.removed_at IS NULL";
 
 /// Newest last; a document typed later stands at the day of its tasting.
-const NEWEST_LAST: &str = "ORDER BY notes.tasted_on, notes.typed_on, notes.rowid";
+pub(super) const NEWEST_LAST: &str = "ORDER BY notes.tasted_on, notes.typed_on, notes.rowid";
 
 /// What makes notes open.
 const OPEN: &str = "AND notes.locked_at IS NULL AND seat.left_at IS NULL";
 
 /// What keeps out notes of a panel of which it was not told yet what was in its glasses: a list of them
 /// would tell it.
-const TOLD: &str = "AND NOT EXISTS (SELECT 1 FROM panel
+pub(super) const TOLD: &str = "AND NOT EXISTS (SELECT 1 FROM panel
     WHERE panel.sitting = seat.sitting AND panel.told_at IS NULL AND panel.removed_at IS NULL)";
 
 /// The one line of these notes.
 const OF_ID: &str = "AND notes.id = ?1";
 
 /// The list of one beer.
-const OF_BEER: &str = "AND sample.beer = ?1";
+pub(super) const OF_BEER: &str = "AND sample.beer = ?1";
 
 /// The list of one sitting.
 const OF_SITTING: &str = "AND seat.sitting = ?1";
 
 /// The list of one taster.
-const OF_TASTER: &str = "AND seat.taster = ?1";
+pub(super) const OF_TASTER: &str = "AND seat.taster = ?1";
 
 impl Store {
     /// Notes that nobody locked or left, newest last.
@@ -179,20 +180,23 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn counted_notes_of_beer(&self, beer: &BeerId) -> Result<CountedNotes, StorageError> {
-        let sql = format!("{COUNT} {OF_BEER} {TOLD}");
-        let counted = self.first("count notes", &sql, [beer.as_str()], |row| {
-            let [locked, sound]: [u32; 2] = [row.get("locked")?, row.get("sound")?];
-            Ok(CountedNotes {
-                locked: locked as usize,
-                sound: sound as usize,
-                gushed: row.get("gushed")?,
-            })
+        let sql = format!("SELECT {COUNTED} {OF_BEER} {TOLD}");
+        let counted = self.first("count notes", &sql, [beer.as_str()], counted)?;
+        Ok(counted.unwrap_or_default())
+    }
+
+    /// Counts the notes on every beer, as [`Store::counted_notes_of_beer`] does those on one.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn counted_notes(&self) -> Result<HashMap<BeerId, CountedNotes>, StorageError> {
+        let sql = format!(
+            "SELECT sample.beer, {COUNTED} {TOLD} AND sample.beer IS NOT NULL GROUP BY sample.beer"
+        );
+        let all = self.all("count notes", &sql, [], |row| {
+            Ok((row::id(row, "beer", BeerId::new)?, counted(row)?))
         })?;
-        Ok(counted.unwrap_or(CountedNotes {
-            locked: 0,
-            sound: 0,
-            gushed: false,
-        }))
+        Ok(all.into_iter().collect())
     }
 
     /// Locked notes, newest first, so many of them: the newest of all, or those before these. Those of a panel
@@ -232,15 +236,6 @@ impl Store {
     /// The file cannot be read.
     pub fn notes_of_taster(&self, taster: &TasterId) -> Result<Vec<NotesRow>, StorageError> {
         self.listed(&[OF_TASTER, TOLD], [taster.as_str()])
-    }
-
-    /// Everything a taster noted, at a panel that was not told yet too, newest last: for themselves alone, without
-    /// the names of what was in the glasses.
-    ///
-    /// # Errors
-    /// The file cannot be read.
-    pub fn own_notes_of_taster(&self, taster: &TasterId) -> Result<Vec<NotesRow>, StorageError> {
-        self.listed(&[OF_TASTER], [taster.as_str()])
     }
 
     /// The notes with this id, with their line and their glass.
@@ -285,42 +280,17 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn latest_taster(&self) -> Result<Option<Taster>, StorageError> {
-        let latest = format!("{SELECT} ORDER BY notes.rowid DESC LIMIT 1");
+        let latest = format!("SELECT {COLUMNS} {LISTED} ORDER BY notes.rowid DESC LIMIT 1");
         let row = self.first("find who tasted last", &latest, [], notes_row)?;
         Ok(row.map(|row| row.taster))
     }
-
-    /// The words that a taster named unasked in other notes, locked before these were (all locked
-    /// ones, while these are open).
-    ///
-    /// # Errors
-    /// The file cannot be read.
-    pub fn descriptors_named_by(
-        &self,
-        taster: &TasterId,
-        before: &NotesId,
-    ) -> Result<HashSet<DescriptorId>, StorageError> {
-        let words = self.all(
-            "read the words a taster knows",
-            NAMED_BY,
-            [taster.as_str(), before.as_str()],
-            |row| row::text(row, "descriptor", DescriptorId::new),
-        )?;
-        Ok(words.into_iter().collect())
-    }
 }
 
-/// A lock that is not yet there counts as later than every moment.
-const NAMED_BY: &str = "SELECT DISTINCT mark.descriptor
-    FROM seat
-    JOIN notes ON notes.seat = seat.id
-    JOIN mark ON mark.notes = notes.id
-    WHERE seat.taster = ?1 AND notes.id <> ?2 AND notes.removed_at IS NULL
-        AND notes.locked_at < coalesce((SELECT locked_at FROM notes WHERE id = ?2), '~')
-        AND mark.descriptor IS NOT NULL AND mark.prompting = 'unprompted'";
-
 fn list(conditions: &[&str]) -> String {
-    format!("{SELECT} {} {NEWEST_LAST}", conditions.join(" "))
+    format!(
+        "SELECT {COLUMNS} {LISTED} {} {NEWEST_LAST}",
+        conditions.join(" ")
+    )
 }
 
 fn tasted_marks() -> String {
@@ -342,12 +312,21 @@ fn newest_first(before: Option<&str>) -> String {
             < (SELECT tasted_on, typed_on, rowid FROM notes WHERE id = ?1)"
     });
     format!(
-        "{SELECT} AND notes.locked_at IS NOT NULL {TOLD} {before}
+        "SELECT {COLUMNS} {LISTED} AND notes.locked_at IS NOT NULL {TOLD} {before}
          ORDER BY notes.tasted_on DESC, notes.typed_on DESC, notes.rowid DESC LIMIT ?2"
     )
 }
 
-fn notes_row(row: &Row<'_>) -> rusqlite::Result<NotesRow> {
+fn counted(row: &Row<'_>) -> rusqlite::Result<CountedNotes> {
+    let [locked, sound]: [u32; 2] = [row.get("locked")?, row.get("sound")?];
+    Ok(CountedNotes {
+        locked: locked as usize,
+        sound: sound as usize,
+        gushed: row.get("gushed")?,
+    })
+}
+
+pub(super) fn notes_row(row: &Row<'_>) -> rusqlite::Result<NotesRow> {
     Ok(NotesRow {
         notes: row::id(row, "notes", NotesId::new)?,
         seat: row::id(row, "seat", SeatId::new)?,
@@ -417,8 +396,11 @@ mod tests {
             (list(&[OF_BEER, TOLD]), "sample_by_beer", 1),
             (list(&[OF_SITTING, OPEN]), "seat_by_sitting", 1),
             (list(&[OF_TASTER, TOLD]), "seat_by_taster", 1),
-            (NAMED_BY.to_owned(), "seat_by_taster", 2),
-            (format!("{COUNT} {OF_BEER} {TOLD}"), "sample_by_beer", 1),
+            (
+                format!("SELECT {COUNTED} {OF_BEER} {TOLD}"),
+                "sample_by_beer",
+                1,
+            ),
             (newest_first(None), "notes_locked", 2),
             (newest_first(Some("x")), "notes_locked", 2),
         ];
@@ -469,6 +451,11 @@ mod tests {
         assert_eq!((counted("b0").locked, counted("b0").gushed), (100, false));
         assert_eq!((counted("b7").locked, counted("b7").sound), (200, 200));
         assert_eq!(counted("nowhere").locked, 0);
+        let all = store.counted_notes().unwrap();
+        assert_eq!(all.len(), 50);
+        for (beer, of_all) in all {
+            assert_eq!(of_all, counted(beer.as_str()), "{beer}");
+        }
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! Recipe versions: documents as they were read.
 
+use std::collections::HashMap;
+
 use rusqlite::Row;
 use rusqlite::params;
 
@@ -105,6 +107,25 @@ impl Store {
             [],
             recipe_version,
         )
+    }
+
+    /// What recipe and version are called, of every version.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn version_names(&self) -> Result<HashMap<RecipeVersionId, (Name, Name)>, StorageError> {
+        let names = self.all(
+            "read the names of recipe versions",
+            "SELECT id, name, version FROM recipe_version",
+            [],
+            |row| {
+                Ok((
+                    row::id(row, "id", RecipeVersionId::new)?,
+                    (row::name(row, "name")?, row::name(row, "version")?),
+                ))
+            },
+        )?;
+        Ok(names.into_iter().collect())
     }
 }
 

@@ -3,6 +3,7 @@
 use std::fmt::Display;
 
 use rusqlite::Row;
+use rusqlite::RowIndex;
 use rusqlite::types::FromSqlResult;
 use rusqlite::types::Type;
 
@@ -10,10 +11,16 @@ use crate::domain::Invalid;
 use crate::domain::Moment;
 use crate::domain::Name;
 
+/// A column by its name, or by its place where so many rows are read that looking for the name takes long.
+pub(super) trait Column: RowIndex + Display + Copy {}
+
+impl Column for &'static str {}
+impl Column for usize {}
+
 /// A text column that must read as a value.
 pub(super) fn text<T>(
     row: &Row<'_>,
-    column: &'static str,
+    column: impl Column,
     read: impl FnOnce(&str) -> Result<T, Invalid>,
 ) -> rusqlite::Result<T> {
     let found = of_column(column, row.get_ref(column)?.as_str())?;
@@ -23,7 +30,7 @@ pub(super) fn text<T>(
 /// A text column that may be NULL.
 pub(super) fn text_or_none<T>(
     row: &Row<'_>,
-    column: &'static str,
+    column: impl Column,
     read: impl FnOnce(&str) -> Result<T, Invalid>,
 ) -> rusqlite::Result<Option<T>> {
     let found = of_column(column, row.get_ref(column)?.as_str_or_null())?;
@@ -36,7 +43,7 @@ pub(super) fn text_or_none<T>(
 /// A column with an id that was drawn.
 pub(super) fn id<T>(
     row: &Row<'_>,
-    column: &'static str,
+    column: impl Column,
     wrap: impl FnOnce(String) -> T,
 ) -> rusqlite::Result<T> {
     row.get(column).map(wrap)
@@ -45,7 +52,7 @@ pub(super) fn id<T>(
 /// A column with an id that was drawn, or NULL.
 pub(super) fn id_or_none<T>(
     row: &Row<'_>,
-    column: &'static str,
+    column: impl Column,
     wrap: impl FnOnce(String) -> T,
 ) -> rusqlite::Result<Option<T>> {
     let found: Option<String> = row.get(column)?;
@@ -53,30 +60,30 @@ pub(super) fn id_or_none<T>(
 }
 
 /// A column with a name.
-pub(super) fn name(row: &Row<'_>, column: &'static str) -> rusqlite::Result<Name> {
+pub(super) fn name(row: &Row<'_>, column: impl Column) -> rusqlite::Result<Name> {
     text(row, column, |found| Name::new("a stored name", found))
 }
 
 /// A column with a moment.
-pub(super) fn moment(row: &Row<'_>, column: &'static str) -> rusqlite::Result<Moment> {
+pub(super) fn moment(row: &Row<'_>, column: impl Column) -> rusqlite::Result<Moment> {
     text(row, column, Moment::parse)
 }
 
 /// A column with a moment, or NULL.
 pub(super) fn moment_or_none(
     row: &Row<'_>,
-    column: &'static str,
+    column: impl Column,
 ) -> rusqlite::Result<Option<Moment>> {
     text_or_none(row, column, Moment::parse)
 }
 
 /// What a column holds, or the error that names it.
-fn of_column<T>(column: &'static str, found: FromSqlResult<T>) -> rusqlite::Result<T> {
+fn of_column<T>(column: impl Column, found: FromSqlResult<T>) -> rusqlite::Result<T> {
     found.map_err(|error| unreadable(column, error))
 }
 
 /// The error for a column whose value the trade does not allow.
-pub(super) fn unreadable(column: &'static str, found: impl Display) -> rusqlite::Error {
+pub(super) fn unreadable(column: impl Column, found: impl Display) -> rusqlite::Error {
     let found = format!("column {column}: {found}");
     rusqlite::Error::FromSqlConversionFailure(0, Type::Text, found.into())
 }

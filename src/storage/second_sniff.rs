@@ -112,7 +112,7 @@ impl Store {
     }
 }
 
-fn word(row: &Row<'_>) -> rusqlite::Result<SniffedWord> {
+pub(super) fn word(row: &Row<'_>) -> rusqlite::Result<SniffedWord> {
     let answer = row::text_or_none(row, "answer", SniffAnswer::from_id)?;
     let at = row::moment_or_none(row, "answered_at")?;
     Ok(SniffedWord {

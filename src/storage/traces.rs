@@ -56,6 +56,24 @@ impl Store {
     }
 }
 
+impl Store {
+    /// How many photographs there are with the notes of a taster.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn photographs_of_taster(&self, taster: &TasterId) -> Result<u32, StorageError> {
+        let found = self.first(
+            "count the photographs of a taster",
+            "SELECT count(*) AS photographs FROM photograph
+             JOIN notes ON notes.id = photograph.notes JOIN seat ON seat.id = notes.seat
+             WHERE seat.taster = ?1 AND photograph.removed_at IS NULL",
+            [taster.as_str()],
+            |row| row.get("photographs"),
+        )?;
+        Ok(found.unwrap_or(0))
+    }
+}
+
 fn traces(row: &Row<'_>) -> rusqlite::Result<Traces> {
     Ok(Traces {
         notes: row.get("notes")?,

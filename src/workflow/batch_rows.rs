@@ -2,11 +2,13 @@
 
 use crate::domain::Allergen;
 use crate::domain::Batch;
+use crate::domain::Beer;
 use crate::domain::Day;
 use crate::domain::EntryValue;
 use crate::domain::Hint;
 use crate::domain::Name;
 use crate::domain::Recipe;
+use crate::storage::CountedNotes;
 use crate::workflow::BatchLog;
 use crate::workflow::Figures;
 use crate::workflow::Home;
@@ -125,6 +127,43 @@ impl BatchList {
     }
 }
 
+/// What is kept of a batch, as lists of batches need it.
+pub(super) struct Kept {
+    pub(super) log: BatchLog,
+    beer: Option<Beer>,
+    counted: Option<CountedNotes>,
+    /// The names of recipe and version.
+    version: Option<(Name, Name)>,
+}
+
+impl Kept {
+    /// True while somebody tastes it, or another batch of its version.
+    pub(super) fn is_sealed(&self, batch: &Batch, glasses: &PouredGlasses) -> bool {
+        let beer = self.beer.as_ref();
+        beer.is_some_and(|it| glasses.seal_plan_of(it, &batch.version))
+    }
+
+    /// Recipe name and version.
+    pub(super) fn recipe(&self) -> Option<String> {
+        let (name, version) = self.version.as_ref()?;
+        Some(format!("{name}, version {version}"))
+    }
+
+    /// Bottles left, if logged.
+    pub(super) fn bottles_left(&self) -> Option<u16> {
+        let mut newest_first = self.log.entries().iter().rev();
+        newest_first.find_map(|entry| match entry.value {
+            EntryValue::Count(count) if entry.kind.id == "bottles-left" => Some(count),
+            _ => None,
+        })
+    }
+
+    /// How many sets of notes on it are locked.
+    pub(super) fn tasted(&self) -> usize {
+        self.counted.unwrap_or_default().locked
+    }
+}
+
 impl Home {
     /// The list of batches; what is told of each is read with [`Home::batch_rows_of`], for those that are seen.
     ///
@@ -145,11 +184,14 @@ impl Home {
         list: &BatchList,
         places: &[usize],
     ) -> Result<Vec<BatchRow>, WorkflowError> {
+        if places.is_empty() {
+            return Ok(Vec::new());
+        }
         let today = self.today();
         let glasses = self.poured_glasses()?;
         let batches = places.iter().filter_map(|it| list.batches.get(*it));
         batches
-            .map(|batch| self.batch_row(batch, &glasses, today))
+            .map(|batch| self.batch_row(batch, self.kept_of(batch)?, &glasses, today))
             .collect()
     }
 
@@ -158,44 +200,74 @@ impl Home {
     /// # Errors
     /// The store cannot be read.
     pub fn batch_rows(&mut self) -> Result<Vec<BatchRow>, WorkflowError> {
-        let list = self.batch_list()?;
-        let places: Vec<usize> = (0..list.len()).collect();
-        self.batch_rows_of(&list, &places)
+        let today = self.today();
+        let glasses = self.poured_glasses()?;
+        let kept = self.kept_batches()?;
+        kept.into_iter()
+            .map(|(batch, kept)| self.batch_row(&batch, kept, &glasses, today))
+            .collect()
+    }
+
+    /// All batches with what is kept of each, in as many queries as for one.
+    pub(super) fn kept_batches(&self) -> Result<Vec<(Batch, Kept)>, WorkflowError> {
+        let mut logs = self.store.every_entry()?;
+        let mut beers = self.store.beers_of_batches()?;
+        let counted = self.store.counted_notes()?;
+        let names = self.store.version_names()?;
+        let batches = self.store.batches()?.into_iter();
+        let kept = batches.map(|batch| {
+            let beer = beers.remove(&batch.id);
+            let kept = Kept {
+                log: BatchLog::new(logs.remove(&batch.id).unwrap_or_default()),
+                counted: beer.as_ref().and_then(|it| counted.get(&it.id).copied()),
+                beer,
+                version: names.get(&batch.version).cloned(),
+            };
+            (batch, kept)
+        });
+        Ok(kept.collect())
+    }
+
+    /// What is kept of one batch.
+    fn kept_of(&self, batch: &Batch) -> Result<Kept, WorkflowError> {
+        let beer = self.store.beer_of_batch(&batch.id)?;
+        let counted = match &beer {
+            Some(beer) => Some(self.store.counted_notes_of_beer(&beer.id)?),
+            None => None,
+        };
+        let version = self.store.recipe_version(&batch.version)?;
+        Ok(Kept {
+            log: self.log_of(&batch.id)?,
+            beer,
+            counted,
+            version: version.map(|it| (it.name, it.version)),
+        })
     }
 
     fn batch_row(
         &self,
         batch: &Batch,
+        kept: Kept,
         glasses: &PouredGlasses,
         today: Day,
     ) -> Result<BatchRow, WorkflowError> {
-        let log = self.log_of(&batch.id)?;
-        let beer = self.store.beer_of_batch(&batch.id)?;
-        let (mut tasted, mut sealed, mut being_tasted, mut gushed) = (0, false, false, false);
-        if let Some(beer) = &beer {
-            let counted = self.store.counted_notes_of_beer(&beer.id)?;
-            (tasted, gushed) = (counted.locked, counted.gushed);
-            being_tasted = glasses.hold(&beer.id);
-            sealed = glasses.seal_plan_of(beer, &batch.version);
-        }
-        let version = self.store.recipe_version(&batch.version)?;
+        let log = &kept.log;
+        let sealed = kept.is_sealed(batch, glasses);
         // A recipe takes long to read, and of what is not packaged it tells nothing here.
-        let readiness = match packaged_days(&log, today) {
+        let readiness = match packaged_days(log, today) {
             None => Readiness::NotPackaged,
             Some(days) if sealed => Readiness::Unknown { days },
-            Some(_) => readiness(self.recipe_of(batch).ok().as_deref(), &log, today),
+            Some(_) => readiness(self.recipe_of(batch).ok().as_deref(), log, today),
         };
         Ok(BatchRow {
             mark: batch.cap_mark.clone(),
-            recipe: version
-                .filter(|_| !sealed)
-                .map(|it| format!("{}, version {}", it.name, it.version)),
+            recipe: kept.recipe().filter(|_| !sealed),
             packaged: log.day("packaged"),
             readiness,
-            bottles_left: bottles_left(&log),
-            tasted,
-            being_tasted,
-            gushed,
+            bottles_left: kept.bottles_left(),
+            tasted: kept.tasted(),
+            being_tasted: kept.beer.as_ref().is_some_and(|it| glasses.hold(&it.id)),
+            gushed: kept.counted.unwrap_or_default().gushed,
         })
     }
 
@@ -247,16 +319,6 @@ impl Home {
             log,
         })
     }
-}
-
-fn bottles_left(log: &BatchLog) -> Option<u16> {
-    log.entries()
-        .iter()
-        .rev()
-        .find_map(|entry| match entry.value {
-            EntryValue::Count(count) if entry.kind.id == "bottles-left" => Some(count),
-            _ => None,
-        })
 }
 
 fn packaged_days(log: &BatchLog, today: Day) -> Option<i64> {

@@ -79,6 +79,16 @@ pub struct TestResult {
     pub kept_its_word: bool,
 }
 
+/// A closed test with its key, before it is analysed.
+pub(super) struct ClosedTest {
+    pub(super) planned: PlannedTest,
+    /// Who answered what, as far as it counts.
+    pub(super) tasters: Vec<TasterAnswers>,
+    /// How many answers were given.
+    given: usize,
+    sequence: Option<Sequence>,
+}
+
 impl TestResult {
     /// True where the taster poured.
     #[must_use]
@@ -104,18 +114,12 @@ impl Home {
     /// # Errors
     /// It is still open, has no answers, or the store cannot be read.
     pub fn test_result(&self, number: u32) -> Result<TestResult, WorkflowError> {
-        let planned = self.planned_test(number)?;
-        if planned.test.closed_at.is_none() {
-            return Err(BlindError::Open { number }.into());
-        }
-        let mut answers = self.store.answers(&planned.test.id)?;
-        answers.sort_by_key(|it| it.given_at);
-        let given = answers.len();
-        let sequence = planned.sequence(&answers)?;
-        if let Some(it) = &sequence {
-            answers.truncate(it.count.tries() as usize);
-        }
-        let tasters = self.opened(&planned, &answers)?;
+        let ClosedTest {
+            planned,
+            tasters,
+            given,
+            sequence,
+        } = self.closed_test(number)?;
         let counts: Vec<Count> = tasters.iter().map(|it| it.count).collect();
         if counts.is_empty() {
             return Err(BlindError::NoAnswers { number }.into());
@@ -133,6 +137,30 @@ impl Home {
             tasters,
             sequence,
             planned,
+        })
+    }
+
+    /// A closed test with its key, before its answers are analysed.
+    ///
+    /// # Errors
+    /// It is still open, or the store cannot be read.
+    pub(super) fn closed_test(&self, number: u32) -> Result<ClosedTest, WorkflowError> {
+        let planned = self.planned_test(number)?;
+        if planned.test.closed_at.is_none() {
+            return Err(BlindError::Open { number }.into());
+        }
+        let mut answers = self.store.answers(&planned.test.id)?;
+        answers.sort_by_key(|it| it.given_at);
+        let given = answers.len();
+        let sequence = planned.sequence(&answers)?;
+        if let Some(it) = &sequence {
+            answers.truncate(it.count.tries() as usize);
+        }
+        Ok(ClosedTest {
+            tasters: self.opened(&planned, &answers)?,
+            planned,
+            given,
+            sequence,
         })
     }
 

@@ -1,9 +1,14 @@
 //! The plan opened beside the notes, each difference judged against the noise.
 
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+
 use crate::domain::Batch;
 use crate::domain::BatchId;
 use crate::domain::Beer;
 use crate::domain::BottleFault;
+use crate::domain::DescriptorId;
+use crate::domain::Moment;
 use crate::domain::Recipe;
 use crate::domain::Scale;
 use crate::domain::SniffedWord;
@@ -57,8 +62,26 @@ impl Home {
         taster: Option<&str>,
     ) -> Result<Comparison, WorkflowError> {
         let (beer, batch) = self.open_batch(mark)?;
-        let (found, faulty) = self.locked_of(&beer, taster)?;
+        let (mut found, faulty) = self.locked_of(&beer, taster)?;
+        self.find_all_firsts(&mut found)?;
         self.beside(&batch, found, &faulty)
+    }
+
+    /// Finds in every set of notes the words which its taster had not named before.
+    fn find_all_firsts(&self, found: &mut [Found]) -> Result<(), WorkflowError> {
+        let mut known: HashMap<String, HashMap<DescriptorId, Moment>> = HashMap::new();
+        for it in found {
+            let taster = it.taster.to_string();
+            let first_named = match known.entry(taster) {
+                Entry::Occupied(known) => known.into_mut(),
+                Entry::Vacant(free) => {
+                    let id = self.taster(it.taster.as_str())?.id;
+                    free.insert(self.store.first_named_by(&id)?)
+                }
+            };
+            self.find_firsts(it, first_named);
+        }
+        Ok(())
     }
 
     /// A bottle that nobody tastes now, with its batch.
@@ -111,12 +134,13 @@ impl Home {
     pub(super) fn known_of_all(&self) -> Result<KnownOfTasters, WorkflowError> {
         Ok(KnownOfTasters {
             learnt: LearntOffsets::default(),
-            naming: self.taster_naming(&self.store.coded_notes()?)?,
+            naming: self.naming_of_all()?,
             noise: self.taster_noise()?,
         })
     }
 
-    /// The locked notes of sound bottles of a beer, oldest first, and what was wrong with the others.
+    /// The locked notes of sound bottles of a beer, oldest first, and what was wrong with the others. Which words were
+    /// new to their tasters is not looked up.
     ///
     /// # Errors
     /// Nothing is locked yet, or no such taster.
@@ -127,10 +151,10 @@ impl Home {
     ) -> Result<(Vec<Found>, Vec<BottleFault>), WorkflowError> {
         let only = taster.map(|name| self.taster(name)).transpose()?;
         let mut found = Vec::new();
-        for row in self.store.notes_of_beer(&beer.id)? {
+        for (row, notes) in self.store.whole_notes_of_beer(&beer.id)? {
             let wanted = only.as_ref().is_none_or(|it| it.id == row.taster.id);
             if wanted && row.locked_at.is_some() {
-                found.push(self.found(&row.notes)?);
+                found.push(Found::without_firsts(notes, row));
             }
         }
         if found.is_empty() {

@@ -1,5 +1,7 @@
 //! The lines of a comparison: hopes and predictions held against the notes that count, each family judged as one.
 
+use std::sync::Arc;
+
 use crate::domain::DescriptorId;
 use crate::domain::Form;
 use crate::domain::Intent;
@@ -52,9 +54,9 @@ pub(super) struct KnownOfTasters {
     /// What was learnt of them from other batches.
     pub(super) learnt: LearntOffsets,
     /// How far the answers of each scatter, as far as it was measured.
-    pub(super) noise: TasterNoise,
+    pub(super) noise: Arc<TasterNoise>,
     /// How reliably each names words.
-    pub(super) naming: TasterNaming,
+    pub(super) naming: Arc<TasterNaming>,
 }
 
 /// What the lines are made from.

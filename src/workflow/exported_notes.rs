@@ -1,5 +1,7 @@
 //! The notes and blind answers of one person as they take them away: nothing in them tells what is still blind.
 
+use std::collections::HashMap;
+
 use crate::discrimination::Ways;
 use crate::domain::BlindingCode;
 use crate::domain::Measure;
@@ -16,7 +18,6 @@ use crate::domain::Sureness;
 use crate::domain::TestAnswer;
 use crate::formats::PanelRow;
 use crate::formats::write_panel;
-use crate::storage::NotesRow;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
 use crate::workflow::TasterExport;
@@ -88,62 +89,66 @@ pub struct ExportedAnswer {
 impl Home {
     /// Adds the notes of a taster to what they take away.
     pub(super) fn export_notes(&self, export: &mut TasterExport) -> Result<(), WorkflowError> {
-        for row in self.store.own_notes_of_taster(&export.taster.id)? {
-            let told =
-                row.kind == SittingKind::Tasting || self.store.are_glasses_told(&row.sitting)?;
-            let called = if told {
-                format!("“{}”", row.beer.cap_mark)
-            } else {
-                format!("glass {}", row.code)
+        let taster = &export.taster.id;
+        let mut sniffs = self.store.second_sniffs_of_taster(taster)?;
+        let servings = self.store.servings_of_taster(taster)?;
+        let mut told_at: HashMap<SittingId, bool> = HashMap::new();
+        let glasses = self.poured_glasses()?;
+        for (row, notes) in self.store.own_whole_notes(taster)? {
+            let told = row.kind == SittingKind::Tasting
+                || match told_at.get(&row.sitting) {
+                    Some(told) => *told,
+                    None => {
+                        let told = self.store.are_glasses_told(&row.sitting)?;
+                        told_at.insert(row.sitting.clone(), told);
+                        told
+                    }
+                };
+            let called = || {
+                if told {
+                    format!("“{}”", row.beer.cap_mark)
+                } else {
+                    format!("glass {}", row.code)
+                }
             };
             let day = row.tasted_on;
             if row.locked_at.is_none() && row.left_at.is_none() {
                 export.held_back.push(format!(
-                    "the notes of {day} on {called}: they are still open; lock them first, or leave"
+                    "the notes of {day} on {}: they are still open; lock them first, or leave",
+                    called()
                 ));
                 continue;
             }
             if !told {
                 export.held_back.push(format!(
-                    "which bottle {called} of {day} was: somebody is still to taste at that table"
+                    "which bottle {} of {day} was: somebody is still to taste at that table",
+                    called()
                 ));
             }
-            let mut second_sniff = self.store.second_sniff(&row.notes)?;
-            if second_sniff.is_some() && self.is_plan_sealed(&row.beer)? {
+            let mut second_sniff = sniffs.remove(&row.notes);
+            if second_sniff.is_some() && self.is_sealed_by(&glasses, &row.beer)? {
                 second_sniff = None;
                 export.held_back.push(format!(
-                    "the second sniff of {day} on {called}: its words tell a plan that is sealed while somebody is tasting"
+                    "the second sniff of {day} on {}: its words tell a plan that is sealed while somebody is tasting",
+                    called()
                 ));
             }
-            let exported = self.exported_notes(row, told, second_sniff)?;
-            export.notes.extend(exported);
+            let served = servings.get(&row.seat).map_or(&[][..], Vec::as_slice);
+            export.notes.push(ExportedNotes {
+                place: served
+                    .iter()
+                    .position(|it| *it == notes.sample)
+                    .map(|it| it + 1),
+                cap_mark: told.then_some(row.beer.cap_mark),
+                sitting: row.sitting,
+                kind: row.kind,
+                code: row.code,
+                left_at: row.left_at,
+                second_sniff,
+                notes,
+            });
         }
         Ok(())
-    }
-
-    fn exported_notes(
-        &self,
-        row: NotesRow,
-        told: bool,
-        second_sniff: Option<SecondSniff>,
-    ) -> Result<Option<ExportedNotes>, WorkflowError> {
-        let Some(notes) = self.store.notes(&row.notes)? else {
-            return Ok(None);
-        };
-        let served = self.store.serving(&row.seat)?;
-        Ok(Some(ExportedNotes {
-            place: served
-                .iter()
-                .position(|it| *it == notes.sample)
-                .map(|it| it + 1),
-            cap_mark: told.then_some(row.beer.cap_mark),
-            sitting: row.sitting,
-            kind: row.kind,
-            code: row.code,
-            left_at: row.left_at,
-            second_sniff,
-            notes,
-        }))
     }
 
     /// One answer to a blind test, with codes once the test is closed.

@@ -1,10 +1,13 @@
 //! What one taster found in one glass, with what they had never named before.
 
+use std::collections::HashMap;
 use std::collections::HashSet;
 
 use crate::domain::BeerId;
 use crate::domain::Day;
+use crate::domain::DescriptorId;
 use crate::domain::Mark;
+use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Notes;
 use crate::domain::NotesId;
@@ -77,11 +80,11 @@ impl Home {
     }
 
     fn leave_out_sealed_faults(&self, rows: &mut [NotesRow]) -> Result<(), WorkflowError> {
-        let mut open = self.store.open_notes()?;
-        open.retain(|it| it.seal_broken_at.is_none());
+        let open = self.open_notes()?;
+        let open = open.iter().filter(|it| it.seal_broken_at.is_none());
         let mut waiting = self.store.waiting_glasses()?;
         waiting.retain(|it| it.key_seen_at.is_none());
-        let mut sealed: HashSet<BeerId> = open.into_iter().map(|it| it.beer.id).collect();
+        let mut sealed: HashSet<BeerId> = open.map(|it| it.beer.id.clone()).collect();
         sealed.extend(waiting.into_iter().map(|it| it.beer.id));
         for row in rows {
             if sealed.contains(&row.beer.id) {
@@ -106,27 +109,47 @@ impl Home {
     /// The store cannot be read.
     pub fn found(&self, id: &NotesId) -> Result<Found, WorkflowError> {
         let (notes, row, _) = self.store.notes_with_row(id)?;
-        let known = self.store.descriptors_named_by(&row.taster.id, id)?;
-        let mut firsts: Vec<String> = Vec::new();
-        for mark in &notes.marks {
+        let taster = row.taster.id.clone();
+        let mut found = Found::without_firsts(notes, row);
+        self.find_firsts(&mut found, &self.store.first_named_by(&taster)?);
+        Ok(found)
+    }
+
+    /// Finds the words which a taster had not named before these notes were locked; all that was ever named counts
+    /// for notes that are still open.
+    pub(super) fn find_firsts(
+        &self,
+        found: &mut Found,
+        first_named: &HashMap<DescriptorId, Moment>,
+    ) {
+        let locked_at = found.notes.locked_at;
+        let is_known = |it: &DescriptorId| {
+            let first = first_named.get(it);
+            first.is_some_and(|first| locked_at.is_none_or(|locked| *first < locked))
+        };
+        for mark in &found.notes.marks {
             if let Subject::Descriptor(descriptor) = &mark.subject {
                 let word = subject_word(self.wheel(), &mark.subject);
-                if !known.contains(descriptor) && !firsts.contains(&word) {
-                    firsts.push(word);
+                if !is_known(descriptor) && !found.firsts.contains(&word) {
+                    found.firsts.push(word);
                 }
             }
         }
-        Ok(Found {
-            tasted_on: notes.tasted_on,
-            notes,
-            taster: row.taster.name,
-            cap_mark: row.beer.cap_mark,
-            firsts,
-        })
     }
 }
 
 impl Found {
+    /// Notes as they are, before it is looked up which words were new to their taster.
+    pub(super) fn without_firsts(notes: Notes, row: NotesRow) -> Self {
+        Self {
+            tasted_on: notes.tasted_on,
+            notes,
+            taster: row.taster.name,
+            cap_mark: row.beer.cap_mark,
+            firsts: Vec::new(),
+        }
+    }
+
     /// The words of a stage, each with its strength, and the places where nothing was.
     #[must_use]
     pub fn words(&self, wheel: &Wheel, stage: Stage) -> Vec<String> {

@@ -18,6 +18,7 @@ use crate::domain::Wheel;
 use crate::formats::Problem;
 use crate::profile::FamilyGifts;
 use crate::statistics::Dice;
+use crate::storage::NotesRow;
 use crate::storage::Store;
 use crate::storage::default_home;
 use crate::workflow::Clock;
@@ -25,6 +26,9 @@ use crate::workflow::Listener;
 use crate::workflow::WorkflowError;
 use crate::workflow::library::Library;
 use crate::workflow::local_day;
+use crate::workflow::remembered::Remembered;
+use crate::workflow::taster_naming::TasterNaming;
+use crate::workflow::taster_noise::TasterNoise;
 
 /// The opened data folder.
 pub struct Home {
@@ -36,6 +40,12 @@ pub struct Home {
     folder: Option<PathBuf>,
     /// Kept recipes that were parsed before; a kept document never changes.
     pub(crate) recipes: RefCell<HashMap<RecipeVersionId, Arc<Recipe>>>,
+    /// The notes that nobody locked or left.
+    pub(super) open: Remembered<Vec<NotesRow>>,
+    /// The noise of all tasters.
+    pub(super) noise: Remembered<TasterNoise>,
+    /// How reliably all tasters name words.
+    pub(super) naming: Remembered<TasterNaming>,
 }
 
 impl Home {
@@ -57,6 +67,9 @@ impl Home {
             library,
             folder: Some(folder.to_owned()),
             recipes: RefCell::default(),
+            open: Remembered::default(),
+            noise: Remembered::default(),
+            naming: Remembered::default(),
         })
     }
 
@@ -74,6 +87,9 @@ impl Home {
             library,
             folder: None,
             recipes: RefCell::default(),
+            open: Remembered::default(),
+            noise: Remembered::default(),
+            naming: Remembered::default(),
         })
     }
 
@@ -94,6 +110,9 @@ impl Home {
             library,
             folder: None,
             recipes: RefCell::default(),
+            open: Remembered::default(),
+            noise: Remembered::default(),
+            naming: Remembered::default(),
         }
     }
 

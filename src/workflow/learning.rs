@@ -1,12 +1,13 @@
 //! What one taster's notes teach the predictions: which notes count, held against the prediction of today.
 
+use std::collections::HashMap;
+
 use crate::domain::BatchId;
 use crate::domain::Day;
 use crate::domain::Form;
 use crate::domain::Name;
 use crate::domain::Notes;
 use crate::domain::Prompting;
-use crate::domain::Sample;
 use crate::domain::Scale;
 use crate::domain::ShelfId;
 use crate::domain::Stage;
@@ -109,8 +110,9 @@ impl Home {
         judged: &[BatchId],
     ) -> Result<Vec<Tasted>, WorkflowError> {
         let mut all: Vec<Tasted> = Vec::new();
+        let mut places: HashMap<BatchId, usize> = HashMap::new();
         let glasses = self.poured_glasses()?;
-        for row in self.store.notes_of_taster(&taster.id)? {
+        for (row, notes) in self.store.whole_notes_of_taster(&taster.id)? {
             let Some(batch) = row.beer.batch.clone().filter(|it| !judged.contains(it)) else {
                 continue;
             };
@@ -118,24 +120,25 @@ impl Home {
             if !sound || self.is_tasted_now(&glasses, &row.beer)? {
                 continue;
             }
-            let found = by_themselves(self.store.notes_with_row(&row.notes)?);
+            let found = by_themselves(row, notes);
             if !is_unled(&found) {
                 continue;
             }
-            match all.iter_mut().find(|it| it.batch == batch) {
-                Some(tasted) => tasted.found.push(found),
-                None => all.push(Tasted {
+            let place = *places.entry(batch.clone()).or_insert(all.len());
+            if place == all.len() {
+                all.push(Tasted {
                     batch,
-                    found: vec![found],
-                }),
+                    found: Vec::new(),
+                });
             }
+            all[place].found.push(found);
         }
         Ok(all)
     }
 
     /// True while this taster has any glass of a batch before them: what was learnt of them would lead them.
     pub(super) fn is_tasting(&self, taster: &Taster) -> Result<bool, WorkflowError> {
-        let open = self.store.open_notes()?;
+        let open = self.open_notes()?;
         let waiting = self.store.waiting_glasses()?;
         Ok(open.iter().any(|it| it.taster.id == taster.id)
             || waiting.iter().any(|it| it.taster.id == taster.id))
@@ -143,17 +146,11 @@ impl Home {
 }
 
 /// Notes without the words that were asked for; which words are new to the taster is not looked up.
-fn by_themselves((mut notes, row, _): (Notes, NotesRow, Sample)) -> Found {
+fn by_themselves(row: NotesRow, mut notes: Notes) -> Found {
     notes
         .marks
         .retain(|mark| mark.prompting == Prompting::Unprompted);
-    Found {
-        tasted_on: notes.tasted_on,
-        notes,
-        taster: row.taster.name,
-        cap_mark: row.beer.cap_mark,
-        firsts: Vec::new(),
-    }
+    Found::without_firsts(notes, row)
 }
 
 /// The noise of the taster whose notes are learnt from.

@@ -106,7 +106,8 @@ impl Home {
         };
         match self.proposal_of(&version)? {
             Some(promised) => {
-                let known = (&self.taster_noise()?, self.kitchen_spread()?);
+                let noise = self.taster_noise()?;
+                let known = (noise.as_ref(), self.kitchen_spread()?);
                 self.promise_in(&batch, &promised, known)
             }
             None => Ok(None),

@@ -1,6 +1,7 @@
 //! The seal: from the opening of a tasting to its lock, nothing of the plan and of the others is given out.
 
 use std::collections::HashSet;
+use std::sync::Arc;
 
 use crate::domain::Beer;
 use crate::domain::BeerId;
@@ -10,8 +11,10 @@ use crate::domain::NotesChange;
 use crate::domain::NotesId;
 use crate::domain::RecipeVersionId;
 use crate::domain::SeatId;
+use crate::storage::NotesRow;
 use crate::storage::StorageError;
 use crate::storage::Store;
+use crate::storage::WaitingGlass;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -62,7 +65,14 @@ impl Home {
     /// while their seal is whole. Every glass of a panel seals until it is told, because what is
     /// known of one would give away the others.
     fn all_sealing(&self) -> Result<Vec<Sealing>, WorkflowError> {
-        Ok(sealing_in(&self.store)?)
+        let open = self.open_notes()?;
+        Ok(sealing_of(&open, self.store.waiting_glasses()?))
+    }
+
+    /// Notes that nobody locked or left, newest last; read anew only when somebody has written.
+    pub(super) fn open_notes(&self) -> Result<Arc<Vec<NotesRow>>, WorkflowError> {
+        self.open
+            .or_drawn(self.store.stamp()?, || Ok(self.store.open_notes()?))
     }
 
     /// True while anybody tastes a batch: then not even the names of recipes are told.
@@ -133,10 +143,11 @@ impl Home {
     /// Everything that stands before somebody now, looked up once for a whole list of beers.
     pub(super) fn poured_glasses(&self) -> Result<PouredGlasses, WorkflowError> {
         let mut glasses = PouredGlasses::default();
-        let open = self.store.open_notes()?.into_iter().map(|it| it.beer.id);
-        let waiting = self.store.waiting_glasses()?.into_iter();
-        glasses.poured = open.chain(waiting.map(|it| it.beer.id)).collect();
-        for it in self.all_sealing()? {
+        let (open, waiting) = (self.open_notes()?, self.store.waiting_glasses()?);
+        let beers = open.iter().map(|it| &it.beer.id);
+        let beers = beers.chain(waiting.iter().map(|it| &it.beer.id));
+        glasses.poured = beers.cloned().collect();
+        for it in sealing_of(&open, waiting) {
             glasses.versions.extend(self.version_in(&it.beer)?);
             glasses.sealing.insert(it.beer.id);
         }
@@ -219,6 +230,11 @@ impl PouredGlasses {
         self.poured.contains(beer)
     }
 
+    /// True while the plan of every beer brewed from this version is sealed.
+    pub(super) fn seal_version(&self, version: &RecipeVersionId) -> bool {
+        self.versions.contains(version)
+    }
+
     /// True while the plan of this beer, brewed from this version, is sealed.
     pub(super) fn seal_plan_of(&self, beer: &Beer, version: &RecipeVersionId) -> bool {
         self.sealing.contains(&beer.id) || self.versions.contains(version)
@@ -234,21 +250,24 @@ struct Sealing {
 
 /// What seals in a file.
 fn sealing_in(store: &Store) -> Result<Vec<Sealing>, StorageError> {
-    let mut open = store.open_notes()?;
-    open.retain(|row| row.seal_broken_at.is_none());
-    let mut waiting = store.waiting_glasses()?;
-    waiting.retain(|it| it.key_seen_at.is_none());
-    let open = open.into_iter().map(|row| Sealing {
-        by: SealedBy::Notes(row.notes),
-        taster: row.taster.name,
-        beer: row.beer,
+    Ok(sealing_of(&store.open_notes()?, store.waiting_glasses()?))
+}
+
+/// What of these seals: where the seal was not broken.
+fn sealing_of(open: &[NotesRow], waiting: Vec<WaitingGlass>) -> Vec<Sealing> {
+    let open = open.iter().filter(|row| row.seal_broken_at.is_none());
+    let open = open.map(|row| Sealing {
+        by: SealedBy::Notes(row.notes.clone()),
+        taster: row.taster.name.clone(),
+        beer: row.beer.clone(),
     });
-    let waiting = waiting.into_iter().map(|it| Sealing {
+    let waiting = waiting.into_iter().filter(|it| it.key_seen_at.is_none());
+    let waiting = waiting.map(|it| Sealing {
         by: SealedBy::Seat(it.seat, it.number),
         taster: it.taster.name,
         beer: it.beer,
     });
-    Ok(open.chain(waiting).collect())
+    open.chain(waiting).collect()
 }
 
 /// Writes the mark of a broken seal on all that seals.

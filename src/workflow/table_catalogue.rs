@@ -1,15 +1,17 @@
 //! The readable tables of a home in one list: what each is, its columns with their units, and where its rows come from.
 
+use std::borrow::Cow;
+
 use crate::workflow::table_rows;
 use crate::workflow::tables::Gathered;
 
 /// What stands in one cell.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Cell {
+pub enum Cell<'a> {
     /// Not said.
     Nothing,
     /// A text.
-    Text(String),
+    Text(Cow<'a, str>),
     /// A number.
     Number(f64),
     /// A whole number.
@@ -17,6 +19,9 @@ pub enum Cell {
     /// Yes or no.
     Is(bool),
 }
+
+/// The rows of a table as they are made, one after the other: a cell for every column.
+pub type Rows<'a> = Box<dyn Iterator<Item = Vec<Cell<'a>>> + 'a>;
 
 /// One column.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,7 +44,7 @@ pub struct TableKind {
     /// Its columns in their order.
     pub columns: &'static [Column],
     /// Its rows: a cell for every column.
-    pub(super) rows: fn(&Gathered) -> Vec<Vec<Cell>>,
+    pub(super) rows: for<'a> fn(&'a Gathered) -> Rows<'a>,
 }
 
 const fn column(name: &'static str, what: &'static str) -> Column {

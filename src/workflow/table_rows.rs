@@ -1,12 +1,12 @@
 //! The rows of the readable tables, from what was gathered; cells stand in the order of the columns.
 
+use std::borrow::Cow;
+
 use crate::domain::BlindingCode;
 use crate::domain::BottleFault;
 use crate::domain::Certainty;
-use crate::domain::Day;
 use crate::domain::Knew;
 use crate::domain::Mark;
-use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Nose;
 use crate::domain::PracticeAnswer;
@@ -18,40 +18,48 @@ use crate::domain::Scale;
 use crate::domain::SniffAnswer;
 use crate::domain::SniffedWord;
 use crate::domain::StrengthAnswer;
+use crate::domain::StrengthGlass;
 use crate::domain::StrengthReply;
 use crate::domain::Subject;
 use crate::domain::Sureness;
 use crate::workflow::ExportedNotes;
 use crate::workflow::ExportedPractice;
 use crate::workflow::table_catalogue::Cell;
+use crate::workflow::table_catalogue::Rows;
 use crate::workflow::tables::Gathered;
 
-#[expect(
-    clippy::needless_pass_by_value,
-    reason = "cells are made of ids, days and names alike, borrowed or not"
-)]
-fn text(it: impl ToString) -> Cell {
-    Cell::Text(it.to_string())
+/// What is a text already.
+const fn text(it: &str) -> Cell<'_> {
+    Cell::Text(Cow::Borrowed(it))
 }
 
-fn or_nothing(it: Option<impl ToString>) -> Cell {
+fn text_or_nothing(it: Option<&str>) -> Cell<'_> {
     it.map_or(Cell::Nothing, text)
 }
 
-fn whole(it: impl Into<i64>) -> Cell {
+/// What is written out as a text, such as a day.
+#[expect(
+    clippy::needless_pass_by_value,
+    reason = "days, moments and values are small, and one reads better without a sign before each"
+)]
+fn said(it: impl ToString) -> Cell<'static> {
+    Cell::Text(Cow::Owned(it.to_string()))
+}
+
+fn said_or_nothing(it: Option<impl ToString>) -> Cell<'static> {
+    it.map_or(Cell::Nothing, said)
+}
+
+fn whole(it: impl Into<i64>) -> Cell<'static> {
     Cell::Whole(it.into())
 }
 
-fn whole_or_nothing(it: Option<impl Into<i64>>) -> Cell {
+fn whole_or_nothing(it: Option<impl Into<i64>>) -> Cell<'static> {
     it.map_or(Cell::Nothing, whole)
 }
 
-fn code(it: Option<BlindingCode>) -> Cell {
+fn code(it: Option<BlindingCode>) -> Cell<'static> {
     whole_or_nothing(it.map(BlindingCode::get))
-}
-
-fn moment(it: Option<Moment>) -> Cell {
-    or_nothing(it)
 }
 
 /// Each set of notes with the name of its taster.
@@ -61,59 +69,60 @@ fn all_notes(of: &Gathered) -> impl Iterator<Item = (&Name, &ExportedNotes)> {
 }
 
 /// How a row begins that hangs on notes.
-fn head(taster: &Name, it: &ExportedNotes) -> Vec<Cell> {
+fn head<'a>(taster: &'a Name, it: &'a ExportedNotes) -> Vec<Cell<'a>> {
     vec![
-        text(&it.notes.id),
-        text(taster),
-        or_nothing(it.cap_mark.as_ref()),
+        text(it.notes.id.as_str()),
+        text(taster.as_str()),
+        text_or_nothing(it.cap_mark.as_ref().map(Name::as_str)),
     ]
 }
 
-fn dated_head(taster: &Name, it: &ExportedNotes) -> Vec<Cell> {
+fn dated_head<'a>(taster: &'a Name, it: &'a ExportedNotes) -> Vec<Cell<'a>> {
     let mut head = head(taster, it);
-    head.push(text(it.notes.tasted_on));
+    head.push(said(it.notes.tasted_on));
     head
 }
 
-fn with(mut head: Vec<Cell>, rest: impl IntoIterator<Item = Cell>) -> Vec<Cell> {
-    head.extend(rest);
-    head
+fn with<'a, const MORE: usize>(head: &[Cell<'a>], rest: [Cell<'a>; MORE]) -> Vec<Cell<'a>> {
+    let mut row = Vec::with_capacity(head.len() + MORE);
+    row.extend_from_slice(head);
+    row.extend(rest);
+    row
 }
 
-pub(super) fn notes(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = all_notes(of).map(|(taster, it)| {
+pub(super) fn notes(of: &Gathered) -> Rows<'_> {
+    Box::new(all_notes(of).map(|(taster, it)| {
         let own = &it.notes;
         let rest = [
             whole(it.code.get()),
-            text(&it.sitting),
+            text(it.sitting.as_str()),
             text(it.kind.id()),
             whole(own.round),
             text(own.form.id()),
             text(own.source.id()),
-            or_nothing(own.knew.map(Knew::id)),
-            or_nothing(own.nose.map(Nose::id)),
-            text(own.tasted_on),
-            text(own.typed_on),
-            moment(own.locked_at),
-            moment(it.left_at),
-            moment(own.seal_broken_at),
-            or_nothing(own.bottle_fault.map(BottleFault::id)),
-            or_nothing(own.remark.as_ref().map(Remark::as_str)),
+            text_or_nothing(own.knew.map(Knew::id)),
+            text_or_nothing(own.nose.map(Nose::id)),
+            said(own.tasted_on),
+            said(own.typed_on),
+            said_or_nothing(own.locked_at),
+            said_or_nothing(it.left_at),
+            said_or_nothing(own.seal_broken_at),
+            text_or_nothing(own.bottle_fault.map(BottleFault::id)),
+            text_or_nothing(own.remark.as_ref().map(Remark::as_str)),
         ];
-        with(head(taster, it), rest)
-    });
-    rows.collect()
+        with(&head(taster, it), rest)
+    }))
 }
 
-pub(super) fn ratings(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = all_notes(of).flat_map(|(taster, it)| {
+pub(super) fn ratings(of: &Gathered) -> Rows<'_> {
+    Box::new(all_notes(of).flat_map(|(taster, it)| {
+        let head = dated_head(taster, it);
         let ratings = it.notes.ratings.iter();
-        ratings.map(move |(scale, rating)| with(dated_head(taster, it), rated(scale, *rating)))
-    });
-    rows.collect()
+        ratings.map(move |(scale, rating)| with(&head, rated(scale, *rating)))
+    }))
 }
 
-fn rated(scale: &Scale, rating: Rating) -> [Cell; 4] {
+fn rated(scale: &'static Scale, rating: Rating) -> [Cell<'static>; 4] {
     [
         text(scale.id),
         text(rating.state()),
@@ -122,15 +131,15 @@ fn rated(scale: &Scale, rating: Rating) -> [Cell; 4] {
     ]
 }
 
-pub(super) fn words(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = all_notes(of).flat_map(|(taster, it)| {
+pub(super) fn words(of: &Gathered) -> Rows<'_> {
+    Box::new(all_notes(of).flat_map(|(taster, it)| {
+        let head = dated_head(taster, it);
         let marks = it.notes.marks.iter();
-        marks.map(move |mark| with(dated_head(taster, it), named(mark)))
-    });
-    rows.collect()
+        marks.map(move |mark| with(&head, named(mark)))
+    }))
 }
 
-fn named(it: &Mark) -> [Cell; 5] {
+fn named(it: &Mark) -> [Cell<'_>; 5] {
     let (kind, word) = match &it.subject {
         Subject::Descriptor(id) => ("descriptor", id.as_str()),
         Subject::Shelf(id) => ("shelf", id.as_str()),
@@ -146,48 +155,47 @@ fn named(it: &Mark) -> [Cell; 5] {
     ]
 }
 
-pub(super) fn second_sniff(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = all_notes(of).flat_map(|(taster, it)| {
+pub(super) fn second_sniff(of: &Gathered) -> Rows<'_> {
+    Box::new(all_notes(of).flat_map(|(taster, it)| {
+        let head = head(taster, it);
         let words = it.sniffed();
-        words.map(move |word| with(head(taster, it), sniffed(it, word)))
-    });
-    rows.collect()
+        words.map(move |word| with(&head, sniffed(it, word)))
+    }))
 }
 
-fn sniffed(it: &ExportedNotes, word: &SniffedWord) -> [Cell; 4] {
+fn sniffed<'a>(it: &ExportedNotes, word: &'a SniffedWord) -> [Cell<'a>; 4] {
     let why = it.are_decoys_told().then_some(word.kind.id());
     [
-        text(&word.descriptor),
-        or_nothing(why),
-        or_nothing(word.answer().map(SniffAnswer::id)),
-        moment(word.answered.map(|it| it.1)),
+        text(word.descriptor.as_str()),
+        text_or_nothing(why),
+        text_or_nothing(word.answer().map(SniffAnswer::id)),
+        said_or_nothing(word.answered.map(|it| it.1)),
     ]
 }
 
-pub(super) fn tests(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = of.tests.iter().map(|it| {
+pub(super) fn tests(of: &Gathered) -> Rows<'_> {
+    Box::new(of.tests.iter().map(|it| {
         let test = &it.row.test;
         vec![
             whole(test.number),
             text(&test.method),
             text(test.purpose.id()),
-            text(&it.row.beers[0].cap_mark),
-            text(&it.row.beers[1].cap_mark),
+            text(it.row.beers[0].cap_mark.as_str()),
+            text(it.row.beers[1].cap_mark.as_str()),
             Cell::Number(test.aims.alpha.get()),
             Cell::Number(test.aims.beta.get()),
             Cell::Number(test.aims.pd.get()),
             whole(test.places),
             whole(test.rounds),
             Cell::Number(test.glass.get()),
-            text(test.made_at),
-            moment(test.closed_at),
+            said(test.made_at),
+            said_or_nothing(test.closed_at),
         ]
-    });
-    rows.collect()
+    }))
 }
 
-pub(super) fn test_answers(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = of.tests.iter().flat_map(|test| {
+pub(super) fn test_answers(of: &Gathered) -> Rows<'_> {
+    Box::new(of.tests.iter().flat_map(|test| {
         test.answers.iter().map(|(taster, it)| {
             vec![
                 whole(test.row.test.number),
@@ -195,14 +203,13 @@ pub(super) fn test_answers(of: &Gathered) -> Vec<Vec<Cell>> {
                 whole(it.set),
                 code(it.code),
                 it.right.map_or(Cell::Nothing, Cell::Is),
-                or_nothing(it.sureness.map(Sureness::id)),
-                or_nothing(it.prefers.as_ref()),
-                text(it.words.join("; ")),
-                text(it.given_at),
+                text_or_nothing(it.sureness.map(Sureness::id)),
+                text_or_nothing(it.prefers.as_ref().map(Name::as_str)),
+                said(it.words.join("; ")),
+                said(it.given_at),
             ]
         })
-    });
-    rows.collect()
+    }))
 }
 
 /// Each practice with the name of its taster.
@@ -211,124 +218,116 @@ fn all_practices(of: &Gathered) -> impl Iterator<Item = (&Name, &ExportedPractic
     all.flat_map(|it| it.practices.iter().map(|one| (&it.taster.name, one)))
 }
 
-pub(super) fn practice(of: &Gathered) -> Vec<Vec<Cell>> {
-    let mut rows = Vec::new();
-    for (taster, it) in all_practices(of) {
-        for answer in &it.run.answers {
+pub(super) fn practice(of: &Gathered) -> Rows<'_> {
+    Box::new(all_practices(of).flat_map(|(taster, it)| {
+        let kind = it.practice.kind.id();
+        let head = [text(taster.as_str()), said(it.begun_at), text(kind)];
+        it.run.answers.iter().flat_map(move |answer| {
             let asked = it.run.items.iter();
             let asked = asked.filter(|item| item.position == answer.position);
-            rows.extend(asked.map(|item| {
-                let kind = text(it.practice.kind.id());
-                let head = vec![text(taster), text(it.begun_at), kind];
-                with(head, replied(item, answer))
-            }));
-        }
-    }
-    rows
+            let head = head.clone();
+            asked.map(move |item| with(&head, replied(item, answer)))
+        })
+    }))
 }
 
-fn replied(item: &PracticeItem, it: &PracticeAnswer) -> [Cell; 7] {
+fn replied<'a>(item: &'a PracticeItem, it: &'a PracticeAnswer) -> [Cell<'a>; 7] {
     let (reply, chosen) = it.reply.parts();
     [
         text(item.form.id()),
-        text(&item.descriptor),
+        text(item.descriptor.as_str()),
         code(item.code),
         text(reply),
-        or_nothing(chosen),
+        said_or_nothing(chosen),
         whole_or_nothing(it.certainty.map(Certainty::percent)),
-        text(it.given_at),
+        said(it.given_at),
     ]
 }
 
-pub(super) fn strength(of: &Gathered) -> Vec<Vec<Cell>> {
-    let mut rows = Vec::new();
-    for (taster, it) in all_practices(of) {
-        for answer in &it.series.answers {
+pub(super) fn strength(of: &Gathered) -> Rows<'_> {
+    Box::new(all_practices(of).flat_map(|(taster, it)| {
+        let head = [text(taster.as_str()), said(it.begun_at)];
+        it.series.answers.iter().flat_map(move |answer| {
             let glasses = it.series.glasses.iter();
             let glasses = glasses.filter(|glass| glass.position == answer.position);
-            rows.extend(glasses.map(|glass| {
-                let head = vec![
-                    text(taster),
-                    text(it.begun_at),
-                    text(glass.scale.id),
-                    whole(glass.step.get()),
-                    whole(glass.code.get()),
-                ];
-                with(head, placed(answer))
-            }));
-        }
-    }
-    rows
+            let head = head.clone();
+            glasses.map(move |glass| with(&head, placed(glass, answer)))
+        })
+    }))
 }
 
-fn placed(it: &StrengthAnswer) -> [Cell; 3] {
+fn placed(glass: &StrengthGlass, it: &StrengthAnswer) -> [Cell<'static>; 6] {
     let (reply, value) = match it.reply {
         StrengthReply::Rated(digit) => ("rated", digit.get()),
         StrengthReply::Placed(step) => ("placed", step.get()),
     };
-    [text(reply), whole(value), text(it.given_at)]
+    [
+        text(glass.scale.id),
+        whole(glass.step.get()),
+        whole(glass.code.get()),
+        text(reply),
+        whole(value),
+        said(it.given_at),
+    ]
 }
 
-pub(super) fn tasters(of: &Gathered) -> Vec<Vec<Cell>> {
+pub(super) fn tasters(of: &Gathered) -> Rows<'_> {
     let rows = of.exports.iter();
-    rows.map(|it| vec![text(&it.taster.name), text(it.taster.made_at)])
-        .collect()
+    Box::new(rows.map(|it| vec![text(it.taster.name.as_str()), said(it.taster.made_at)]))
 }
 
-pub(super) fn recipes(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = of.recipes.iter().map(|(it, parent)| {
+pub(super) fn recipes(of: &Gathered) -> Rows<'_> {
+    Box::new(of.recipes.iter().map(|(it, parent)| {
         vec![
-            text(&it.name),
-            text(&it.version),
-            or_nothing(parent.as_ref()),
-            or_nothing(it.reason.as_ref()),
-            text(it.made_at),
+            text(it.name.as_str()),
+            text(it.version.as_str()),
+            text_or_nothing(parent.as_ref().map(Name::as_str)),
+            said_or_nothing(it.reason.as_ref()),
+            said(it.made_at),
             text(&it.hash),
             text(&it.document),
         ]
-    });
-    rows.collect()
+    }))
 }
 
-pub(super) fn batches(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = of.batches.iter().map(|it| {
+pub(super) fn batches(of: &Gathered) -> Rows<'_> {
+    Box::new(of.batches.iter().map(|it| {
         vec![
-            text(&it.mark),
-            or_nothing(it.recipe.as_ref()),
-            or_nothing(it.packaged.map(|day: Day| day.to_string())),
+            text(it.mark.as_str()),
+            text_or_nothing(it.recipe.as_deref()),
+            said_or_nothing(it.packaged),
             whole_or_nothing(it.bottles_left),
             i64::try_from(it.tasted).map_or(Cell::Nothing, Cell::Whole),
         ]
-    });
-    rows.collect()
+    }))
 }
 
-pub(super) fn log(of: &Gathered) -> Vec<Vec<Cell>> {
-    let rows = of.log.iter().map(|(mark, it)| {
-        let value = it.value.number();
-        vec![
-            text(mark),
-            text(it.kind.id),
-            value.map_or_else(|| text(&it.value), Cell::Number),
-            or_nothing(it.kind.measure.unit_names().first()),
-            text(it.at),
-        ]
-    });
-    rows.collect()
+pub(super) fn log(of: &Gathered) -> Rows<'_> {
+    Box::new(of.batches.iter().flat_map(|batch| {
+        batch.log.iter().map(|it| {
+            let value = it.value.number();
+            vec![
+                text(batch.mark.as_str()),
+                text(it.kind.id),
+                value.map_or_else(|| said(&it.value), Cell::Number),
+                text_or_nothing(it.kind.measure.unit_names().first().copied()),
+                said(it.at),
+            ]
+        })
+    }))
 }
 
-pub(super) fn imported(of: &Gathered) -> Vec<Vec<Cell>> {
+pub(super) fn imported(of: &Gathered) -> Rows<'_> {
     let all = of.exports.iter().flat_map(|it| &it.imported);
-    let rows = all.map(|it| {
+    Box::new(all.map(|it| {
         vec![
-            text(&it.taster),
-            text(&it.sitting),
-            text(&it.sample),
+            text(it.taster.as_str()),
+            text(it.sitting.as_str()),
+            text(it.sample.as_str()),
             whole(it.replicate),
-            text(it.tasted_on),
-            text(&it.line),
+            said(it.tasted_on),
+            text(it.line.as_str()),
             Cell::Number(it.digits),
         ]
-    });
-    rows.collect()
+    }))
 }

@@ -1,27 +1,30 @@
 //! Everything of a home as tables for a spreadsheet, without what is sealed.
 
+use std::collections::HashMap;
 use std::collections::HashSet;
+use std::io;
+use std::io::Write;
 use std::path::Path;
 
 use crate::domain::BatchEntry;
 use crate::domain::BlindTest;
+use crate::domain::Day;
 use crate::domain::Name;
 use crate::domain::RecipeVersion;
 use crate::domain::RecipeVersionId;
 use crate::domain::SeatId;
-use crate::domain::TasterId;
-use crate::formats::defused;
-use crate::formats::write_table;
+use crate::formats::TableWriter;
 use crate::storage::ensure_free_folder;
 use crate::storage::write_new_folder;
-use crate::workflow::BatchRow;
 use crate::workflow::ExportedAnswer;
 use crate::workflow::Home;
+use crate::workflow::PlannedTest;
 use crate::workflow::TasterExport;
 use crate::workflow::TestRow;
 use crate::workflow::WorkflowError;
+use crate::workflow::seal::PouredGlasses;
 use crate::workflow::table_catalogue::Cell;
-use crate::workflow::table_catalogue::Column;
+use crate::workflow::table_catalogue::Rows;
 use crate::workflow::table_catalogue::TABLES;
 use crate::workflow::table_catalogue::TableKind;
 
@@ -31,62 +34,88 @@ const NOBODY: &str = "somebody";
 /// The tables of a home.
 #[derive(Debug, Clone)]
 pub struct HomeTables {
-    /// One for each of [`TABLES`].
-    pub tables: Vec<HomeTable>,
+    gathered: Gathered,
     /// What is left out for now, each with the reason, as sentences.
     pub held_back: Vec<String>,
     /// How many photographs there are; they are in no table.
     pub photographs: usize,
 }
 
+impl HomeTables {
+    /// One for each of [`TABLES`].
+    pub fn tables(&self) -> impl Iterator<Item = HomeTable<'_>> {
+        let gathered = &self.gathered;
+        TABLES.iter().map(move |kind| HomeTable { kind, gathered })
+    }
+}
+
 /// One table with its rows.
-#[derive(Debug, Clone)]
-pub struct HomeTable {
+#[derive(Debug, Clone, Copy)]
+pub struct HomeTable<'a> {
     /// What it is.
     pub kind: &'static TableKind,
-    /// A cell for every column.
-    pub rows: Vec<Vec<Cell>>,
+    gathered: &'a Gathered,
 }
 
-impl HomeTable {
-    /// The table with commas. Texts that a spreadsheet would take for formulas begin with an apostrophe.
+impl<'a> HomeTable<'a> {
+    /// Its rows, one after the other: a cell for every column.
     #[must_use]
-    pub fn csv(&self) -> String {
-        let columns: Vec<&str> = self.kind.columns.iter().map(|it| it.name).collect();
-        let rows = self.rows.iter();
-        let rows = rows.map(|row| row.iter().map(written).collect());
-        write_table(&columns, &rows.collect::<Vec<Vec<String>>>())
+    pub fn rows(&self) -> Rows<'a> {
+        (self.kind.rows)(self.gathered)
     }
 
-    /// The cells of a row with their columns.
-    pub fn named<'a>(&self, row: &'a [Cell]) -> impl Iterator<Item = (&'static Column, &'a Cell)> {
-        self.kind.columns.iter().zip(row)
+    /// Writes the table with commas. Texts that a spreadsheet would take for
+    /// formulas begin with an apostrophe.
+    ///
+    /// # Errors
+    /// `out` takes no more.
+    pub fn write_csv(&self, out: &mut dyn Write) -> io::Result<()> {
+        let columns = self.kind.columns.iter().map(|it| it.name);
+        let mut table = TableWriter::new(out, columns)?;
+        for row in self.rows() {
+            for cell in &row {
+                write_cell(&mut table, cell)?;
+            }
+            table.end_row()?;
+        }
+        table.finish()
     }
 }
 
-fn written(cell: &Cell) -> String {
+fn write_cell(table: &mut TableWriter<&mut dyn Write>, cell: &Cell<'_>) -> io::Result<()> {
     match cell {
-        Cell::Nothing => String::new(),
-        Cell::Text(text) => defused(text),
-        Cell::Number(number) => number.to_string(),
-        Cell::Whole(number) => number.to_string(),
-        Cell::Is(true) => "yes".to_owned(),
-        Cell::Is(false) => "no".to_owned(),
+        Cell::Nothing => table.number(""),
+        Cell::Text(text) => table.text(text),
+        Cell::Number(number) => table.number(number),
+        Cell::Whole(number) => table.number(number),
+        Cell::Is(true) => table.text("yes"),
+        Cell::Is(false) => table.text("no"),
     }
 }
 
 /// What the rows are made from.
+#[derive(Debug, Clone)]
 pub(super) struct Gathered {
     pub(super) exports: Vec<TasterExport>,
     pub(super) tests: Vec<GatheredTest>,
     /// Each with the version it came from.
     pub(super) recipes: Vec<(RecipeVersion, Option<Name>)>,
-    pub(super) batches: Vec<BatchRow>,
-    pub(super) log: Vec<(Name, BatchEntry)>,
-    held_back: Vec<String>,
+    pub(super) batches: Vec<GatheredBatch>,
+}
+
+/// One batch; without recipe and log while they are sealed.
+#[derive(Debug, Clone)]
+pub(super) struct GatheredBatch {
+    pub(super) mark: Name,
+    pub(super) recipe: Option<String>,
+    pub(super) packaged: Option<Day>,
+    pub(super) bottles_left: Option<u16>,
+    pub(super) tasted: usize,
+    pub(super) log: Vec<BatchEntry>,
 }
 
 /// One test with the answers that may be told, each with who gave it.
+#[derive(Debug, Clone)]
 pub(super) struct GatheredTest {
     pub(super) row: TestRow,
     pub(super) answers: Vec<(String, ExportedAnswer)>,
@@ -100,28 +129,26 @@ impl Home {
     /// # Errors
     /// The store cannot be read.
     pub fn home_tables(&mut self) -> Result<HomeTables, WorkflowError> {
-        let gathered = self.for_tables()?;
-        let tables = TABLES.iter().map(|kind| HomeTable {
-            rows: (kind.rows)(&gathered),
-            kind,
-        });
+        let mut held_back = Vec::new();
         Ok(HomeTables {
-            tables: tables.collect(),
+            gathered: self.for_tables(&mut held_back)?,
             photographs: self.store.every_photograph()?.len(),
-            held_back: gathered.held_back,
+            held_back,
         })
     }
 
-    /// Writes files into a new folder that only the user may open, all of them or none.
+    /// Writes files into a new folder that only the user may open, all of them or none, each filled with what stands
+    /// beside its name.
     ///
     /// # Errors
     /// The folder is there and not empty, or the disk refuses.
-    pub fn write_tables(
+    pub fn write_tables<T>(
         &self,
         folder: &Path,
-        files: &[(String, String)],
+        files: &[(String, T)],
+        fill: impl FnMut(&T, &mut dyn Write) -> io::Result<()>,
     ) -> Result<(), WorkflowError> {
-        Ok(write_new_folder(folder, files)?)
+        Ok(write_new_folder(folder, files, fill)?)
     }
 
     /// Lets pass only if tables can be written into this folder.
@@ -132,31 +159,39 @@ impl Home {
         Ok(ensure_free_folder(folder)?)
     }
 
-    fn for_tables(&mut self) -> Result<Gathered, WorkflowError> {
-        let mut gathered = Gathered {
-            exports: Vec::new(),
-            tests: Vec::new(),
-            recipes: Vec::new(),
-            batches: self.batch_rows()?,
-            log: Vec::new(),
-            held_back: Vec::new(),
-        };
+    fn for_tables(&mut self, held_back: &mut Vec<String>) -> Result<Gathered, WorkflowError> {
+        let tests = self.every_planned_test()?;
+        let glasses = self.poured_glasses()?;
+        let mut exports = Vec::new();
         for taster in self.tasters()? {
-            self.gather_taster(taster.name.as_str(), &mut gathered)?;
+            let export = self.export_of(taster, &tests)?;
+            exports.push(self.without_what_is_poured(export, &glasses, held_back)?);
         }
-        for row in self.test_rows()? {
-            self.gather_test(row, &mut gathered)?;
+        let mut gathered = Gathered {
+            exports,
+            tests: Vec::new(),
+            recipes: self.recipes_to_tell(held_back)?,
+            batches: Vec::new(),
+        };
+        for planned in tests {
+            let test = self.gathered_test(planned, held_back)?;
+            gathered.tests.push(test);
         }
-        self.gather_recipes(&mut gathered)?;
-        self.gather_logs(&mut gathered)?;
+        gathered.batches = self.batches_to_tell(&glasses, held_back)?;
         Ok(gathered)
     }
 
     /// One person's part, without notes that would tell those who still taste the same.
-    fn gather_taster(&mut self, name: &str, gathered: &mut Gathered) -> Result<(), WorkflowError> {
-        let mut export = self.taster_export(name)?;
+    fn without_what_is_poured(
+        &self,
+        mut export: TasterExport,
+        glasses: &PouredGlasses,
+        held_back: &mut Vec<String>,
+    ) -> Result<TasterExport, WorkflowError> {
+        let name = export.taster.name.clone();
+        let told = export.held_back.iter();
+        held_back.extend(told.map(|it| format!("of {name}, {it}")));
         let mut hidden = 0_usize;
-        let glasses = self.poured_glasses()?;
         for it in std::mem::take(&mut export.notes) {
             let open = match &it.cap_mark {
                 Some(_) if glasses.is_empty() => true,
@@ -172,104 +207,108 @@ impl Home {
                 hidden += 1;
             }
         }
-        let told = export.held_back.iter();
-        gathered
-            .held_back
-            .extend(told.map(|it| format!("of {name}, {it}")));
         if hidden > 0 {
-            gathered.held_back.push(format!(
+            held_back.push(format!(
                 "of {name}, {hidden} locked sets of notes: somebody still has the same beer before them"
             ));
         }
-        gathered.exports.push(export);
-        Ok(())
+        Ok(export)
     }
 
-    fn gather_test(&self, row: TestRow, gathered: &mut Gathered) -> Result<(), WorkflowError> {
-        let test = &row.test;
+    fn gathered_test(
+        &self,
+        planned: PlannedTest,
+        held_back: &mut Vec<String>,
+    ) -> Result<GatheredTest, WorkflowError> {
+        let test = &planned.test;
         let mut answers = Vec::new();
         if test.closed_at.is_some() {
-            let planned = self.planned_test(test.number)?;
+            let names = self.names_at(test)?;
             for it in self.store.answers(&test.id)? {
-                let taster = self.sits_at(test, &it.seat)?;
-                answers.push((taster, self.exported_answer(&it, Some(&planned))));
+                let taster = names.get(&it.seat).map_or(NOBODY, Name::as_str);
+                answers.push((taster.to_owned(), self.exported_answer(&it, Some(&planned))));
             }
         } else {
-            gathered.held_back.push(format!(
+            held_back.push(format!(
                 "the answers to test {}, and what stands under which code: it is not closed yet",
                 test.number
             ));
         }
-        gathered.tests.push(GatheredTest { row, answers });
-        Ok(())
+        let row = TestRow {
+            method: planned.method,
+            beers: planned.beers,
+            test: planned.test,
+        };
+        Ok(GatheredTest { row, answers })
     }
 
-    /// Who has a seat at a test.
-    fn sits_at(&self, test: &BlindTest, seat: &SeatId) -> Result<String, WorkflowError> {
-        let places = self.store.taken_places(&test.id)?;
-        let found: Option<TasterId> = places
-            .into_iter()
-            .find_map(|(place, taster)| (place.seat == *seat).then_some(taster));
-        let taster = found.map(|it| self.store.taster(&it)).transpose()?;
-        let name = taster.flatten().map(|it| it.name.to_string());
-        Ok(name.unwrap_or_else(|| NOBODY.to_owned()))
+    /// Who has which seat at a test.
+    fn names_at(&self, test: &BlindTest) -> Result<HashMap<SeatId, Name>, WorkflowError> {
+        let mut names = HashMap::new();
+        for (place, taster) in self.store.taken_places(&test.id)? {
+            if let Some(taster) = self.store.taster(&taster)? {
+                names.insert(place.seat, taster.name);
+            }
+        }
+        Ok(names)
     }
 
-    /// The recipes but those that hang together with one that somebody tastes.
-    fn gather_recipes(&self, gathered: &mut Gathered) -> Result<(), WorkflowError> {
+    /// The recipes but those that hang together with one that somebody tastes, each with the version it came from.
+    fn recipes_to_tell(
+        &self,
+        held_back: &mut Vec<String>,
+    ) -> Result<Vec<(RecipeVersion, Option<Name>)>, WorkflowError> {
         let versions = self.store.recipe_versions()?;
         let sealed = hanging_together(&versions, self.sealed_versions()?);
         if !sealed.is_empty() {
-            gathered.held_back.push(format!(
+            held_back.push(format!(
                 "{} versions of recipes: somebody is tasting what was brewed from one of them",
                 sealed.len()
             ));
         }
-        for it in &versions {
-            if sealed.contains(&it.id) {
-                continue;
-            }
-            let parent = versions
-                .iter()
-                .find(|other| Some(&other.id) == it.parent.as_ref());
-            let parent = parent.map(|it| it.version.clone());
-            gathered.recipes.push((it.clone(), parent));
-        }
-        Ok(())
+        let by_id = versions.iter().map(|it| (&it.id, &it.version));
+        let by_id: HashMap<&RecipeVersionId, &Name> = by_id.collect();
+        let told = versions.iter().filter(|it| !sealed.contains(&it.id));
+        let told = told.map(|it| {
+            let parent = it.parent.as_ref().and_then(|it| by_id.get(it));
+            (it.clone(), parent.map(|it| (*it).clone()))
+        });
+        Ok(told.collect())
     }
 
     fn sealed_versions(&self) -> Result<HashSet<RecipeVersionId>, WorkflowError> {
-        let mut sealed = HashSet::new();
-        for batch in self.store.batches()? {
-            if let Some(beer) = self.store.beer_of_batch(&batch.id)?
-                && self.is_plan_sealed(&beer)?
-            {
-                sealed.insert(batch.version);
-            }
-        }
-        Ok(sealed)
+        let glasses = self.poured_glasses()?;
+        let batches = self.store.batches()?.into_iter();
+        let sealed = batches.filter(|it| glasses.seal_version(&it.version));
+        Ok(sealed.map(|it| it.version).collect())
     }
 
-    fn gather_logs(&self, gathered: &mut Gathered) -> Result<(), WorkflowError> {
-        for batch in self.store.batches()? {
-            let row = gathered.batches.iter();
-            let told = row
-                .clone()
-                .any(|it| it.mark == batch.cap_mark && it.recipe.is_some());
-            if told {
-                let entries = self.log_of(&batch.id)?.entries().to_vec();
-                let mark = || batch.cap_mark.clone();
-                gathered
-                    .log
-                    .extend(entries.into_iter().map(|it| (mark(), it)));
-            } else {
-                gathered.held_back.push(format!(
+    fn batches_to_tell(
+        &self,
+        glasses: &PouredGlasses,
+        held_back: &mut Vec<String>,
+    ) -> Result<Vec<GatheredBatch>, WorkflowError> {
+        let mut told = Vec::new();
+        for (batch, kept) in self.kept_batches()? {
+            let recipe = kept.recipe().filter(|_| !kept.is_sealed(&batch, glasses));
+            let log = kept.log.entries();
+            let log = recipe.as_ref().map_or_else(Vec::new, |_| log.to_vec());
+            if recipe.is_none() {
+                held_back.push(format!(
                     "the recipe and the log of “{}”: somebody is tasting it, or another batch of its recipe",
                     batch.cap_mark
                 ));
             }
+            told.push(GatheredBatch {
+                recipe,
+                packaged: kept.log.day("packaged"),
+                bottles_left: kept.bottles_left(),
+                tasted: kept.tasted(),
+                log,
+                mark: batch.cap_mark,
+            });
         }
-        Ok(())
+        Ok(told)
     }
 }
 
@@ -279,21 +318,23 @@ fn hanging_together(
     seeds: HashSet<RecipeVersionId>,
 ) -> HashSet<RecipeVersionId> {
     let mut all = seeds;
-    loop {
+    while !all.is_empty() {
         let before = all.len();
-        for it in versions {
-            let hangs = versions.iter().any(|other| {
-                let near = other.name == it.name
-                    || other.parent.as_ref() == Some(&it.id)
-                    || it.parent.as_ref() == Some(&other.id);
-                near && all.contains(&other.id)
-            });
-            if hangs {
-                all.insert(it.id.clone());
-            }
-        }
+        let hanging = versions.iter().filter(|it| all.contains(&it.id));
+        let names: HashSet<&Name> = hanging.clone().map(|it| &it.name).collect();
+        let parents: HashSet<&RecipeVersionId> =
+            hanging.filter_map(|it| it.parent.as_ref()).collect();
+        let more = versions.iter().filter(|it| {
+            let parent = it.parent.as_ref();
+            names.contains(&it.name)
+                || parents.contains(&it.id)
+                || parent.is_some_and(|it| all.contains(it))
+        });
+        let more: Vec<RecipeVersionId> = more.map(|it| it.id.clone()).collect();
+        all.extend(more);
         if all.len() == before {
-            return all;
+            break;
         }
     }
+    all
 }

@@ -11,6 +11,7 @@ use crate::storage::OwnSeat;
 use crate::workflow::ExportedAnswer;
 use crate::workflow::ExportedNotes;
 use crate::workflow::Home;
+use crate::workflow::PlannedTest;
 use crate::workflow::PracticeRun;
 use crate::workflow::RatedSeries;
 use crate::workflow::WorkflowError;
@@ -76,6 +77,22 @@ impl Home {
     /// Nobody has the name, or the store cannot be read.
     pub fn taster_export(&mut self, name: &str) -> Result<TasterExport, WorkflowError> {
         let taster = self.taster(name)?;
+        self.export_of(taster, &self.every_planned_test()?)
+    }
+
+    /// Every blind test with its key, read once for all tasters.
+    pub(super) fn every_planned_test(&self) -> Result<Vec<PlannedTest>, WorkflowError> {
+        let tests = self.store.tests()?;
+        let planned = tests.iter().map(|it| self.planned_test(it.number));
+        planned.collect()
+    }
+
+    /// Everything of a taster, with the blind tests there are.
+    pub(super) fn export_of(
+        &mut self,
+        taster: Taster,
+        tests: &[PlannedTest],
+    ) -> Result<TasterExport, WorkflowError> {
         let mut export = TasterExport {
             exported_at: self.now(),
             notes: Vec::new(),
@@ -90,7 +107,7 @@ impl Home {
         let of = export.taster.id.clone();
         export.courses.retain(|it| it.people.contains(&of));
         self.export_notes(&mut export)?;
-        let photographs = self.store.traces(&of)?.photographs;
+        let photographs = self.store.photographs_of_taster(&of)?;
         if photographs > 0 {
             export.held_back.push(format!(
                 "photographs with these notes, {photographs} in all: write each out as a picture with thirdglass photo show"
@@ -99,7 +116,7 @@ impl Home {
         for seat in self.store.seats_of_taster(&of)? {
             match seat.kind {
                 SittingKind::Practice => self.export_practice(&seat, &mut export)?,
-                SittingKind::Test => self.export_test(seat, &mut export)?,
+                SittingKind::Test => self.export_test(seat, tests, &mut export)?,
                 SittingKind::Tasting | SittingKind::TwoGlasses | SittingKind::Panel => {}
             }
         }
@@ -141,11 +158,16 @@ impl Home {
         Ok(())
     }
 
-    fn export_test(&self, seat: OwnSeat, export: &mut TasterExport) -> Result<(), WorkflowError> {
-        let tests = self.store.tests()?;
-        let Some(test) = tests.into_iter().find(|it| it.sitting == seat.sitting) else {
+    fn export_test(
+        &self,
+        seat: OwnSeat,
+        tests: &[PlannedTest],
+        export: &mut TasterExport,
+    ) -> Result<(), WorkflowError> {
+        let Some(planned) = tests.iter().find(|it| it.test.sitting == seat.sitting) else {
             return Ok(());
         };
+        let test = &planned.test;
         let given = self.store.answers_from(&seat.seat)?;
         if test.closed_at.is_none() && !given.is_empty() {
             export.held_back.push(format!(
@@ -153,15 +175,12 @@ impl Home {
                 test.number
             ));
         }
-        let planned = match test.closed_at {
-            Some(_) => Some(self.planned_test(test.number)?),
-            None => None,
-        };
+        let closed = test.closed_at.map(|_| planned);
         let answers = given.iter().map(|it| ExportedAnswer {
             corrected: given
                 .iter()
                 .any(|later| later.replaces.as_ref() == Some(&it.id)),
-            ..self.exported_answer(it, planned.as_ref())
+            ..self.exported_answer(it, closed)
         });
         export.tests.push(ExportedTest {
             number: test.number,

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use crate::domain::Form;
 use crate::domain::Name;
@@ -32,6 +33,16 @@ pub(super) struct TasterNaming {
 }
 
 impl Home {
+    /// How reliably each taster names words in all coded glasses.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn naming_of_all(&self) -> Result<Arc<TasterNaming>, WorkflowError> {
+        self.naming.or_drawn(self.store.stamp()?, || {
+            self.taster_naming(&self.store.coded_notes()?)
+        })
+    }
+
     /// How reliably each taster names words. Only full forms of coded glasses count.
     ///
     /// # Errors

@@ -1,5 +1,7 @@
 //! The noise of every taster as far as it was measured, for whoever judges a difference.
 
+use std::sync::Arc;
+
 use crate::domain::Name;
 use crate::domain::Scale;
 use crate::profile::Noise;
@@ -52,8 +54,10 @@ impl Home {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub(super) fn taster_noise(&self) -> Result<TasterNoise, WorkflowError> {
-        Ok(TasterNoise::of(&self.taster_ratings()?))
+    pub(super) fn taster_noise(&self) -> Result<Arc<TasterNoise>, WorkflowError> {
+        self.noise.or_drawn(self.store.stamp()?, || {
+            Ok(TasterNoise::of(&self.taster_ratings()?))
+        })
     }
 }
 

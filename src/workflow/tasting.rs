@@ -345,7 +345,7 @@ impl Home {
     /// # Errors
     /// The store cannot be read.
     pub fn open_tastings(&self) -> Result<Vec<NotesRow>, WorkflowError> {
-        Ok(self.store.open_notes()?)
+        Ok(self.open_notes()?.to_vec())
     }
 }
 

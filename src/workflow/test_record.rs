@@ -60,11 +60,11 @@ impl Home {
         let taster = self.taster(name)?;
         let mut methods: Vec<(&'static Method, Tally)> = Vec::new();
         let mut sureness = [[0; 2]; Sureness::ALL.len()];
-        for test in self.store.tests()? {
-            if test.closed_at.is_none() {
-                continue;
-            }
-            let result = self.test_result(test.number)?;
+        let mut sat_at = self.store.tests_of_taster(&taster.id)?;
+        sat_at.retain(|it| it.closed_at.is_some());
+        for test in sat_at {
+            // What all answers together say is told of the test; here each is only counted.
+            let result = self.closed_test(test.number)?;
             let method = result.planned.method;
             let of_own = result.tasters.iter().filter(|it| it.id == taster.id);
             let own: Vec<&TasterAnswers> = of_own.collect();

@@ -106,7 +106,7 @@ impl Home {
         Ok(Versus {
             names,
             cautions,
-            lines: settled(self.held_lines(&both, &self.taster_noise()?)),
+            lines: settled(self.held_lines(&both, self.taster_noise()?.as_ref())),
             cap_marks: beers.map(|it| it.cap_mark),
             glasses,
             tasters: both.tasters,

@@ -1,0 +1,218 @@
+//! Many sets of notes at once, each whole: as many queries for ten thousand of them as for one.
+
+use std::collections::HashMap;
+
+use rusqlite::Row;
+
+use crate::domain::BeerId;
+use crate::domain::DescriptorId;
+use crate::domain::Moment;
+use crate::domain::Notes;
+use crate::domain::NotesId;
+use crate::domain::SampleId;
+use crate::domain::SeatId;
+use crate::domain::SecondSniff;
+use crate::domain::TasterId;
+use crate::storage::NotesRow;
+use crate::storage::StorageError;
+use crate::storage::Store;
+use crate::storage::notes;
+use crate::storage::notes_rows;
+use crate::storage::notes_rows::LISTED;
+use crate::storage::notes_rows::NEWEST_LAST;
+use crate::storage::notes_rows::OF_BEER;
+use crate::storage::notes_rows::OF_TASTER;
+use crate::storage::notes_rows::TOLD;
+use crate::storage::row;
+use crate::storage::second_sniff;
+
+/// What was tried, for messages.
+const STEP: &str = "read notes";
+
+/// What notes hold beside what their list has.
+const MORE: &str = "notes.sample, notes.form, notes.source, notes.knew, notes.nose, notes.current_field, notes.remark";
+
+/// The ids of all notes on a beer.
+const ON_A_BEER: &str =
+    "SELECT notes.id FROM sample JOIN notes ON notes.sample = sample.id WHERE sample.beer = ?1";
+
+/// The ids of all notes of a taster.
+const BY_A_TASTER: &str =
+    "SELECT notes.id FROM seat JOIN notes ON notes.seat = seat.id WHERE seat.taster = ?1";
+
+impl Store {
+    /// All notes on a beer, each with its line, newest last; those of a panel only once its glasses were told.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn whole_notes_of_beer(
+        &self,
+        beer: &BeerId,
+    ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
+        self.whole_notes(&format!("{OF_BEER} {TOLD}"), ON_A_BEER, beer.as_str())
+    }
+
+    /// All notes of a taster, each with its line, newest last; those of a panel only once its glasses were told.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn whole_notes_of_taster(
+        &self,
+        taster: &TasterId,
+    ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
+        self.whole_notes(&format!("{OF_TASTER} {TOLD}"), BY_A_TASTER, taster.as_str())
+    }
+
+    /// Everything a taster noted, at a panel that was not told yet too, newest last: for themselves alone, without
+    /// the names of what was in the glasses.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn own_whole_notes(
+        &self,
+        taster: &TasterId,
+    ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
+        self.whole_notes(OF_TASTER, BY_A_TASTER, taster.as_str())
+    }
+
+    fn whole_notes(
+        &self,
+        condition: &str,
+        ids: &str,
+        value: &str,
+    ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
+        let columns = notes_rows::COLUMNS;
+        let list = format!("SELECT {columns}, {MORE} {LISTED} {condition} {NEWEST_LAST}");
+        self.as_of_now(|| {
+            let mut all = self.all(STEP, &list, [value], |row| {
+                Ok((
+                    notes_rows::notes_row(row)?,
+                    notes::notes_alone(row, "notes")?,
+                ))
+            })?;
+            let places: HashMap<String, usize> = (0..)
+                .zip(&all)
+                .map(|(place, it)| (it.1.id.to_string(), place))
+                .collect();
+            let from = |columns: &str, table: &str| {
+                format!("SELECT {columns} FROM {table} WHERE notes IN ({ids})")
+            };
+            let sql = from(notes::RATING, "rating");
+            let ratings = self.hanging(&sql, value, &places, notes::rating)?;
+            let sql = from(notes::MARK, "mark");
+            let marks = self.hanging(&sql, value, &places, notes::mark)?;
+            let sql = from(notes::STOPWATCH, "stopwatch");
+            let stopwatches = self.hanging(&sql, value, &places, notes::stopwatch)?;
+            let hanging = ratings.into_iter().zip(marks).zip(stopwatches);
+            for ((_, notes), ((ratings, marks), stopwatches)) in all.iter_mut().zip(hanging) {
+                (notes.ratings, notes.marks, notes.stopwatches) = (ratings, marks, stopwatches);
+            }
+            Ok(all)
+        })
+    }
+
+    /// Reads what hangs on notes in one table, first its notes and its position: for each place of notes, in its order.
+    fn hanging<T>(
+        &self,
+        sql: &str,
+        value: &str,
+        places: &HashMap<String, usize>,
+        read: impl Fn(&Row<'_>) -> rusqlite::Result<T>,
+    ) -> Result<Vec<Vec<T>>, StorageError> {
+        // To sort a few rows of each notes here is faster than all of them there.
+        let mut found: Vec<Vec<(i64, T)>> = places.iter().map(|_| Vec::new()).collect();
+        self.all(STEP, sql, [value], |row| {
+            if let Some(place) = places.get(row.get_ref(0)?.as_str()?) {
+                found[*place].push((row.get(1)?, read(row)?));
+            }
+            Ok(())
+        })?;
+        let sorted = found.into_iter().map(|mut of_notes| {
+            of_notes.sort_by_key(|it| it.0);
+            of_notes.into_iter().map(|it| it.1).collect()
+        });
+        Ok(sorted.collect())
+    }
+
+    /// The second sniffs of a taster, by their notes.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn second_sniffs_of_taster(
+        &self,
+        taster: &TasterId,
+    ) -> Result<HashMap<NotesId, SecondSniff>, StorageError> {
+        let mut all: HashMap<NotesId, SecondSniff> = HashMap::new();
+        self.all(
+            "read second sniffs",
+            "SELECT second_sniff.* FROM seat JOIN notes ON notes.seat = seat.id
+             JOIN second_sniff ON second_sniff.notes = notes.id
+             WHERE seat.taster = ?1 ORDER BY second_sniff.notes, second_sniff.position",
+            [taster.as_str()],
+            |row| {
+                let notes = row::id(row, "notes", NotesId::new)?;
+                let made_at = row::moment(row, "made_at")?;
+                let sniff = all.entry(notes).or_insert_with_key(|notes| SecondSniff {
+                    notes: notes.clone(),
+                    made_at,
+                    words: Vec::new(),
+                });
+                sniff.words.push(second_sniff::word(row)?);
+                Ok(())
+            },
+        )?;
+        Ok(all)
+    }
+
+    /// The orders in which the glasses of a taster were served, by their seats.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn servings_of_taster(
+        &self,
+        taster: &TasterId,
+    ) -> Result<HashMap<SeatId, Vec<SampleId>>, StorageError> {
+        let mut all: HashMap<SeatId, Vec<SampleId>> = HashMap::new();
+        self.all(
+            "read serving orders",
+            "SELECT serving.seat, serving.sample FROM seat JOIN serving ON serving.seat = seat.id
+             WHERE seat.taster = ?1 ORDER BY serving.seat, serving.set_number, serving.position",
+            [taster.as_str()],
+            |row| {
+                let seat = row::id(row, "seat", SeatId::new)?;
+                let sample = row::id(row, "sample", SampleId::new)?;
+                all.entry(seat).or_default().push(sample);
+                Ok(())
+            },
+        )?;
+        Ok(all)
+    }
+
+    /// When a taster first locked notes in which a word was named unasked, word by word.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn first_named_by(
+        &self,
+        taster: &TasterId,
+    ) -> Result<HashMap<DescriptorId, Moment>, StorageError> {
+        let first = self.all(
+            "read the words a taster knows",
+            "SELECT mark.descriptor, min(notes.locked_at) AS locked_at
+             FROM seat
+             JOIN notes ON notes.seat = seat.id
+             JOIN mark ON mark.notes = notes.id
+             WHERE seat.taster = ?1 AND notes.removed_at IS NULL AND notes.locked_at IS NOT NULL
+                 AND mark.descriptor IS NOT NULL AND mark.prompting = 'unprompted'
+             GROUP BY mark.descriptor",
+            [taster.as_str()],
+            |row| {
+                Ok((
+                    row::text(row, "descriptor", DescriptorId::new)?,
+                    row::moment(row, "locked_at")?,
+                ))
+            },
+        )?;
+        Ok(first.into_iter().collect())
+    }
+}
