@@ -1,4 +1,4 @@
-//! Tastings: sittings of a few people with one beer each, their ratings, words, colds and remarks.
+//! Tastings: sittings of a few people with a bottle or two glasses, their ratings, words, colds and remarks.
 
 use thirdglass::domain::BlindingCode;
 use thirdglass::domain::BottleFault;
@@ -57,44 +57,57 @@ pub(super) fn write(
     dice: &mut Dice,
 ) -> Outcome<()> {
     let batches = u32::try_from(brewed.len())?;
-    for (number, of) in (0..).zip(brewed) {
-        let mut left = tastings / batches + u32::from(number < tastings % batches);
+    for number in 0..brewed.len() {
+        let more = u32::from(u32::try_from(number)? < tastings % batches);
+        let mut left = tastings / batches + more;
         while left > 0 {
-            let seats = dice.whole(1, ROUND_A_BOTTLE).min(left);
-            sitting(store, home.wheel(), of, people, seats, dice)?;
-            left -= seats;
+            let poured = poured(number, brewed, left, dice);
+            let glasses = u32::try_from(poured.len())?;
+            let seats = dice.whole(1, ROUND_A_BOTTLE).min(left / glasses);
+            sitting(store, home.wheel(), &poured, people, seats, dice)?;
+            left -= seats * glasses;
         }
     }
     Ok(())
 }
 
-/// One bottle and the people round it.
+/// What is poured together: a bottle alone, or every fourth time two glasses under codes, of the batch and the one before,
+/// or of one bottle twice.
+fn poured<'a>(number: usize, brewed: &'a [Brewed], left: u32, dice: &mut Dice) -> Vec<&'a Brewed> {
+    let of = &brewed[number];
+    if left < 2 || dice.whole(0, 3) > 0 {
+        return vec![of];
+    }
+    let other = match dice.whole(0, 2) {
+        0 => of,
+        _ => &brewed[number.saturating_sub(1)],
+    };
+    vec![of, other]
+}
+
+/// A bottle, or two glasses, and the people round them.
 fn sitting(
     store: &mut Store,
     wheel: &Wheel,
-    of: &Brewed,
+    poured: &[&Brewed],
     people: &[Person],
     seats: u32,
     dice: &mut Dice,
 ) -> Outcome<()> {
     let days = u16::try_from(dice.whole(0, DAYS_OF_BOTTLES))?;
-    let day = of.ready.days_later(days);
-    let begun = at(day, 360)?;
+    let day = poured[0].ready.days_later(days);
     let sitting = Sitting {
         id: SittingId::new(dice.letters(ID_LETTERS)),
-        kind: SittingKind::Tasting,
+        kind: match poured {
+            [_] => SittingKind::Tasting,
+            _ => SittingKind::TwoGlasses,
+        },
         seed: dice.seed(),
-        made_at: begun,
+        made_at: at(day, 360)?,
         closed_at: Some(at(day, 410)?),
     };
-    let sample = Sample {
-        id: SampleId::new(dice.letters(ID_LETTERS)),
-        sitting: sitting.id.clone(),
-        code: BlindingCode::new(u16::try_from(dice.whole(100, 999))?)?,
-        beer: of.beer.id.clone(),
-        duplicate_of: None,
-    };
-    store.add_sitting(&sitting, std::slice::from_ref(&sample))?;
+    let samples = samples(&sitting, poured, dice)?;
+    store.add_sitting(&sitting, &samples)?;
     // Neighbours sit together, so that nobody sits twice.
     let last = u32::try_from(people.len())? - 1;
     let first = dice.whole(0, last);
@@ -114,8 +127,43 @@ fn sitting(
             Some(at(day, 380 + place)?)
         };
         let glass = Glass { day, typed, locked };
-        let notes = glass.notes(wheel, of, person, &seat, &sample, dice)?;
-        store.join_sitting(&seat, &notes)?;
+        let all = samples
+            .iter()
+            .zip(poured)
+            .map(|(sample, of)| glass.notes(wheel, of, person, &seat, sample, dice));
+        let all = all.collect::<Outcome<Vec<Notes>>>()?;
+        sit_down(store, &seat, &all, dice)?;
+    }
+    Ok(())
+}
+
+/// The glasses under codes that differ; the same bottle twice is told by the second of them.
+fn samples(sitting: &Sitting, poured: &[&Brewed], dice: &mut Dice) -> Outcome<Vec<Sample>> {
+    let first = dice.whole(100, 998);
+    let mut samples: Vec<Sample> = Vec::new();
+    for (number, of) in (0..).zip(poured) {
+        let same = samples.iter().find(|it| it.beer == of.beer.id);
+        samples.push(Sample {
+            duplicate_of: same.map(|it| it.id.clone()),
+            id: SampleId::new(dice.letters(ID_LETTERS)),
+            sitting: sitting.id.clone(),
+            code: BlindingCode::new(u16::try_from(first + number)?)?,
+            beer: of.beer.id.clone(),
+        });
+    }
+    Ok(samples)
+}
+
+/// One person with their notes, two glasses in an order that is kept.
+fn sit_down(store: &mut Store, seat: &Seat, all: &[Notes], dice: &mut Dice) -> Outcome<()> {
+    store.join_sitting(seat, &all[0])?;
+    for notes in &all[1..] {
+        store.add_notes(notes)?;
+        let mut order = [all[0].sample.clone(), notes.sample.clone()];
+        if dice.whole(0, 1) == 0 {
+            order.reverse();
+        }
+        store.add_serving(&seat.id, &order)?;
     }
     Ok(())
 }

@@ -12,7 +12,7 @@ pub(crate) enum Bound {
     Beside,
     /// At most this, whatever the history; held to by an optimised program alone.
     Most(f64),
-    /// At most this, by any program.
+    /// At most so many times a floor, which is an optimised program; held to by another such alone.
     Ratio(f64),
     /// At least this.
     Least(f64),
@@ -61,10 +61,9 @@ impl Table {
     fn holds(&self, bound: Bound, values: &[f64]) -> bool {
         match bound {
             Bound::Beside => true,
-            Bound::Most(most) => {
+            Bound::Most(most) | Bound::Ratio(most) => {
                 self.extent == Extent::Short || values.iter().all(|it| *it <= most)
             }
-            Bound::Ratio(most) => values.iter().all(|it| *it <= most),
             Bound::Least(least) => values.iter().all(|it| *it >= least),
             Bound::Growth(most) => growth(values) <= most,
         }

@@ -154,14 +154,22 @@ impl Store {
 
 /// Reads the columns of a beer; its id stands in `id_column`.
 pub(super) fn beer(row: &Row<'_>, id_column: &'static str) -> rusqlite::Result<Beer> {
-    let abv: Option<f64> = row.get("abv")?;
+    beer_at(row, [id_column, "cap_mark", "batch", "abv"])
+}
+
+/// Reads a beer from these columns: its id, its cap mark, its batch, its alcohol.
+pub(super) fn beer_at<C: row::Column>(
+    row: &Row<'_>,
+    [id, cap_mark, batch, abv]: [C; 4],
+) -> rusqlite::Result<Beer> {
+    let known: Option<f64> = row.get(abv)?;
     Ok(Beer {
-        id: row::id(row, id_column, BeerId::new)?,
-        cap_mark: row::name(row, "cap_mark")?,
-        batch: row::id_or_none(row, "batch", BatchId::new)?,
-        abv: abv
+        id: row::id(row, id, BeerId::new)?,
+        cap_mark: row::name(row, cap_mark)?,
+        batch: row::id_or_none(row, batch, BatchId::new)?,
+        abv: known
             .map(Abv::new)
             .transpose()
-            .map_err(|invalid| row::unreadable("abv", &invalid))?,
+            .map_err(|invalid| row::unreadable(abv, &invalid))?,
     })
 }

@@ -92,7 +92,7 @@ impl Store {
                 step,
                 "SELECT * FROM notes WHERE id = ?1",
                 [id.as_str()],
-                |row| notes_alone(row, "id"),
+                notes_alone,
             )?;
             let Some(mut notes) = alone else {
                 return Ok(None);
@@ -120,10 +120,9 @@ impl Store {
     }
 }
 
-/// Notes without what hangs on them, from a row whose column `id` is theirs.
-pub(super) fn notes_alone(row: &Row<'_>, id: &'static str) -> rusqlite::Result<Notes> {
+fn notes_alone(row: &Row<'_>) -> rusqlite::Result<Notes> {
     Ok(Notes {
-        id: row::id(row, id, NotesId::new)?,
+        id: row::id(row, "id", NotesId::new)?,
         seat: row::id(row, "seat", SeatId::new)?,
         sample: row::id(row, "sample", SampleId::new)?,
         round: row.get("round")?,

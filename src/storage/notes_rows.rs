@@ -326,27 +326,28 @@ fn counted(row: &Row<'_>) -> rusqlite::Result<CountedNotes> {
     })
 }
 
+/// Reads [`COLUMNS`], by place: lists are long, and looking for twenty names in each row takes as long as reading it.
 pub(super) fn notes_row(row: &Row<'_>) -> rusqlite::Result<NotesRow> {
     Ok(NotesRow {
-        notes: row::id(row, "notes", NotesId::new)?,
-        seat: row::id(row, "seat", SeatId::new)?,
-        role: row::text(row, "role", SeatRole::from_id)?,
-        sitting: row::id(row, "sitting", SittingId::new)?,
-        kind: row::text(row, "kind", SittingKind::from_id)?,
-        code: sittings::code(row)?,
+        notes: row::id(row, 0, NotesId::new)?,
+        seat: row::id(row, 1, SeatId::new)?,
+        role: row::text(row, 2, SeatRole::from_id)?,
+        sitting: row::id(row, 3, SittingId::new)?,
+        kind: row::text(row, 4, SittingKind::from_id)?,
+        code: sittings::code(row, 5)?,
         taster: Taster {
-            id: row::id(row, "id", TasterId::new)?,
-            name: row::name(row, "name")?,
-            made_at: row::moment(row, "made_at")?,
+            id: row::id(row, 6, TasterId::new)?,
+            name: row::name(row, 7)?,
+            made_at: row::moment(row, 8)?,
         },
-        beer: beers::beer(row, "beer")?,
-        typed_on: row::moment(row, "typed_on")?,
-        tasted_on: row::text(row, "tasted_on", Day::parse)?,
-        locked_at: row::moment_or_none(row, "locked_at")?,
-        left_at: row::moment_or_none(row, "left_at")?,
-        bottle_fault: row::text_or_none(row, "bottle_fault", BottleFault::from_id)?,
-        seal_broken_at: row::moment_or_none(row, "seal_broken_at")?,
-        round: row.get("round")?,
+        beer: beers::beer_at(row, [9, 10, 11, 12])?,
+        typed_on: row::moment(row, 13)?,
+        tasted_on: row::text(row, 14, Day::parse)?,
+        locked_at: row::moment_or_none(row, 15)?,
+        left_at: row::moment_or_none(row, 16)?,
+        bottle_fault: row::text_or_none(row, 17, BottleFault::from_id)?,
+        seal_broken_at: row::moment_or_none(row, 18)?,
+        round: row.get(19)?,
     })
 }
 

@@ -286,13 +286,13 @@ pub(super) fn sample(row: &Row<'_>) -> rusqlite::Result<Sample> {
     Ok(Sample {
         id: row::id(row, "id", SampleId::new)?,
         sitting: row::id(row, "sitting", SittingId::new)?,
-        code: code(row)?,
+        code: code(row, "code")?,
         beer: row::id(row, "beer", BeerId::new)?,
         duplicate_of: row::id_or_none(row, "duplicate_of", SampleId::new)?,
     })
 }
 
 /// Reads the column of a code.
-pub(super) fn code(row: &Row<'_>) -> rusqlite::Result<BlindingCode> {
-    BlindingCode::new(row.get("code")?).map_err(|invalid| row::unreadable("code", &invalid))
+pub(super) fn code(row: &Row<'_>, column: impl row::Column) -> rusqlite::Result<BlindingCode> {
+    BlindingCode::new(row.get(column)?).map_err(|invalid| row::unreadable(column, &invalid))
 }

@@ -6,9 +6,14 @@ use rusqlite::Row;
 
 use crate::domain::BeerId;
 use crate::domain::DescriptorId;
+use crate::domain::Form;
+use crate::domain::Knew;
 use crate::domain::Moment;
+use crate::domain::Nose;
 use crate::domain::Notes;
 use crate::domain::NotesId;
+use crate::domain::NotesSource;
+use crate::domain::Remark;
 use crate::domain::SampleId;
 use crate::domain::SeatId;
 use crate::domain::SecondSniff;
@@ -85,10 +90,9 @@ impl Store {
         let list = format!("SELECT {columns}, {MORE} {LISTED} {condition} {NEWEST_LAST}");
         self.as_of_now(|| {
             let mut all = self.all(STEP, &list, [value], |row| {
-                Ok((
-                    notes_rows::notes_row(row)?,
-                    notes::notes_alone(row, "notes")?,
-                ))
+                let line = notes_rows::notes_row(row)?;
+                let notes = notes_alone(row, &line)?;
+                Ok((line, notes))
             })?;
             let places: HashMap<String, usize> = (0..)
                 .zip(&all)
@@ -215,4 +219,28 @@ impl Store {
         )?;
         Ok(first.into_iter().collect())
     }
+}
+
+/// Notes without what hangs on them, from a row of the list with [`MORE`] at its end.
+fn notes_alone(row: &Row<'_>, line: &NotesRow) -> rusqlite::Result<Notes> {
+    Ok(Notes {
+        id: line.notes.clone(),
+        seat: line.seat.clone(),
+        round: line.round,
+        tasted_on: line.tasted_on,
+        typed_on: line.typed_on,
+        seal_broken_at: line.seal_broken_at,
+        locked_at: line.locked_at,
+        bottle_fault: line.bottle_fault,
+        sample: row::id(row, 20, SampleId::new)?,
+        form: row::text(row, 21, Form::from_id)?,
+        source: row::text(row, 22, NotesSource::from_id)?,
+        knew: row::text_or_none(row, 23, Knew::from_id)?,
+        nose: row::text_or_none(row, 24, Nose::from_id)?,
+        current_field: row.get(25)?,
+        remark: row::text_or_none(row, 26, |found| Remark::new("a remark", found))?,
+        ratings: Vec::new(),
+        marks: Vec::new(),
+        stopwatches: Vec::new(),
+    })
 }

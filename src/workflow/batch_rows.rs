@@ -356,3 +356,23 @@ fn readiness(recipe: Option<&Recipe>, log: &BatchLog, today: Day) -> Readiness {
         Readiness::PastBest { days }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::NotesSource;
+
+    #[test]
+    fn the_whole_list_of_batches_says_what_its_parts_say_sealed_ones_too() {
+        let mut home = Home::trial_demo();
+        let ana = home.add_taster("Ana").unwrap();
+        let mark = home.batch_list().unwrap().mark(0).unwrap().to_string();
+        home.start_tasting(&ana, &mark, NotesSource::App).unwrap();
+        let whole = home.batch_rows().unwrap();
+        let list = home.batch_list().unwrap();
+        let places: Vec<usize> = (0..list.len()).collect();
+        assert_eq!(whole, home.batch_rows_of(&list, &places).unwrap());
+        assert!(whole.iter().any(|it| it.recipe.is_none()));
+        assert!(whole.iter().any(|it| it.tasted > 1));
+    }
+}

@@ -207,3 +207,62 @@ pub fn subject_word(wheel: &Wheel, subject: &Subject) -> String {
         Subject::Free(text) => format!("“{}”", text.as_str()),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn notes_that_are_read_many_at_once_are_those_that_are_read_one_by_one() {
+        let home = Home::trial_demo();
+        let one_by_one = |rows: Vec<NotesRow>| -> Vec<(NotesRow, Notes)> {
+            let whole = rows.into_iter().map(|row| {
+                let notes = home.store.notes(&row.notes).unwrap().unwrap();
+                (row, notes)
+            });
+            whole.collect()
+        };
+        let (mut sets, mut sniffs) = (0, 0);
+        for taster in home.tasters().unwrap() {
+            let of = &taster.id;
+            let whole = home.store.whole_notes_of_taster(of).unwrap();
+            sets += whole.len();
+            assert_eq!(whole, one_by_one(home.store.notes_of_taster(of).unwrap()));
+            let all_sniffs = home.store.second_sniffs_of_taster(of).unwrap();
+            let servings = home.store.servings_of_taster(of).unwrap();
+            for (row, _) in home.store.own_whole_notes(of).unwrap() {
+                let sniff = home.store.second_sniff(&row.notes).unwrap();
+                sniffs += usize::from(sniff.is_some());
+                assert_eq!(all_sniffs.get(&row.notes).cloned(), sniff);
+                let served = servings.get(&row.seat).cloned().unwrap_or_default();
+                assert_eq!(served, home.store.serving(&row.seat).unwrap());
+            }
+        }
+        for mark in home.tasted_marks().unwrap() {
+            let beer = home.beer(mark.as_str()).unwrap();
+            let whole = home.store.whole_notes_of_beer(&beer.id).unwrap();
+            assert_eq!(
+                whole,
+                one_by_one(home.store.notes_of_beer(&beer.id).unwrap())
+            );
+        }
+        assert!(sets > 20 && sniffs > 0, "{sets} {sniffs}");
+    }
+
+    #[test]
+    fn a_comparison_finds_the_same_new_words_as_the_notes_alone() {
+        let mut home = Home::trial_demo();
+        let mut firsts = 0;
+        for mark in home.tasted_marks().unwrap() {
+            let Ok(both) = home.compare(mark.as_str(), None) else {
+                continue;
+            };
+            for it in &both.found {
+                let alone = home.found(&it.notes.id).unwrap();
+                assert_eq!(it.firsts, alone.firsts, "{mark}");
+                firsts += alone.firsts.len();
+            }
+        }
+        assert!(firsts > 0);
+    }
+}

@@ -44,6 +44,14 @@ pub enum RemovalError {
         /// Who.
         taster: String,
     },
+    /// One of two glasses that somebody is tasting side by side.
+    #[error(
+        "the tasting of {taster} was not removed: it is one of two glasses on the table; lock both first, or leave them"
+    )]
+    OneOfTwo {
+        /// Who.
+        taster: String,
+    },
     /// The taster did not practise on the day.
     #[error("{taster} has no practice of {day}; {}", days(.known))]
     NoPractice {

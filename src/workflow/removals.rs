@@ -6,6 +6,7 @@ use crate::domain::NotesId;
 use crate::domain::Removal;
 use crate::domain::RemovedKind;
 use crate::domain::SittingId;
+use crate::domain::SittingKind;
 use crate::storage::NotesRow;
 use crate::workflow::Bytes;
 use crate::workflow::Home;
@@ -128,9 +129,9 @@ impl Home {
             Removable::Beer(mark) => self.beer_to_remove(mark)?,
             Removable::Recipe { name, version } => self.version_to_remove(name, version)?,
             Removable::Tasting { mark, taster } => {
-                root_of_notes(&self.tasting_to_remove(mark, taster)?)
+                root_of_notes(&self.tasting_to_remove(mark, taster)?)?
             }
-            Removable::Notes(id) => root_of_notes(&self.store.notes_with_row(id)?.1),
+            Removable::Notes(id) => root_of_notes(&self.store.notes_with_row(id)?.1)?,
             Removable::Test(number) => {
                 let test = self.planned_test(*number)?.test;
                 (test.sitting.to_string(), number.to_string())
@@ -305,9 +306,37 @@ impl Home {
     }
 }
 
-fn root_of_notes(row: &NotesRow) -> (String, String) {
+/// Two glasses on the table are locked together or left together: one alone could never be finished.
+fn root_of_notes(row: &NotesRow) -> Result<(String, String), RemovalError> {
+    let is_open = row.locked_at.is_none() && row.left_at.is_none();
+    if row.kind == SittingKind::TwoGlasses && is_open {
+        let taster = row.taster.name.to_string();
+        return Err(RemovalError::OneOfTwo { taster });
+    }
     let name = format!("{} of {}", row.beer.cap_mark, row.tasted_on);
-    (row.notes.to_string(), name)
+    Ok((row.notes.to_string(), name))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::NotesSource;
+    use crate::workflow::Pourer;
+
+    #[test]
+    fn one_of_two_glasses_on_the_table_is_not_removed_alone() {
+        let mut home = Home::trial_with_a_batch();
+        let ana = home.add_taster("Ana").unwrap();
+        let two = home
+            .start_two_glasses(&ana, ["T1", "Dot"], NotesSource::App, Pourer::SomebodyElse)
+            .unwrap();
+        let one = Removable::Notes(two.tastings[0].notes.id.clone());
+        let refused = home.remove(&one).unwrap_err().to_string();
+        assert!(refused.contains("one of two glasses"), "{refused}");
+        assert!(home.two_glasses(&two.tastings[0].notes.id).is_ok());
+        home.leave(&two.tastings[0]).unwrap();
+        home.remove(&one).unwrap();
+    }
 }
 
 fn row_of(removal: Removal, now: Moment) -> RemovedRow {

@@ -106,7 +106,7 @@ impl Home {
         let taster = self.ensure_page_may_be_told(name)?;
         let ratings = self.taster_ratings()?;
         let measures = measures_of(&ratings, &taster)?;
-        let coded = self.store.coded_ratings()?;
+        let coded = &ratings.coded;
         let own = ratings.notes.iter().filter(|it| it.taster == taster.id);
         let (counted, off_form): (Vec<&CodedNotes>, Vec<_>) = own.partition(|it| is_in_form(it));
         let mut sittings: Vec<&str> = counted.iter().map(|it| it.sitting.as_str()).collect();
@@ -114,7 +114,7 @@ impl Home {
         let of_counted: HashSet<&NotesId> = counted.iter().map(|it| &it.notes).collect();
         let profile = coded.iter().filter(|it| it.scale.stage.is_some());
         let from_here = profile.filter(|it| of_counted.contains(&it.notes)).count() as u64;
-        let series = self.taster_series(&taster, &ratings.notes, &coded)?;
+        let series = self.taster_series(&taster, &ratings.notes, coded)?;
         let biased = biased(&measures.lines);
         let (told_apart, not_told_apart) = told_apart(&measures.lines);
         Ok(TasterPage {
@@ -130,7 +130,7 @@ impl Home {
             confidence: self.confidence(&taster)?,
             blind: self.test_record(taster.name.as_str())?,
             charts: taster_charts(&series, kind),
-            circumstances: circumstances(&taster, &ratings.notes, &coded),
+            circumstances: circumstances(&taster, &ratings.notes, coded),
             measures,
             taster,
         })

@@ -31,6 +31,8 @@ pub(super) struct TasterRatings {
     pub(super) gathered: GatheredRatings,
     /// The notes on coded glasses, those that count and those that do not.
     pub(super) notes: Vec<CodedNotes>,
+    /// The answers in them.
+    pub(super) coded: Vec<CodedRating>,
     /// The days of the first and the last, coded glasses and imports together.
     pub(super) days: Option<(Day, Day)>,
 }
@@ -52,7 +54,8 @@ impl Home {
         let notes = self.store.coded_notes()?;
         let mut rows = Rows::new(self.tasters()?.into_iter().map(|it| (it.id, it.name)));
         let mut days = own_days(&notes);
-        rows.add_own(&notes, &self.store.coded_ratings()?);
+        let coded = self.store.coded_ratings()?;
+        rows.add_own(&notes, &coded);
         let mut kept: HashMap<u32, Vec<KeptSummary>> = HashMap::new();
         for it in self.store.summaries()? {
             kept.entry(it.import).or_default().push(it);
@@ -82,6 +85,7 @@ impl Home {
             tasters: rows.tasters.iter().map(|it| it.0.clone()).collect(),
             gathered: rows.gathered(),
             notes,
+            coded,
             days,
         })
     }
