@@ -13,35 +13,11 @@ const SHORT: usize = 3;
 
 /// Several things to choose from, each given by all its names, made ready once for many names of elsewhere.
 pub struct NearNames {
-    words: Vec<Word>,
+    words: Vec<String>,
     /// How much it says that a word is shared, word by word.
     weights: Vec<f64>,
     /// The names of each thing, as places of their words.
     things: Vec<Vec<Vec<usize>>>,
-}
-
-/// A word with what tells at once that it is another one.
-struct Word {
-    text: String,
-    /// A bit for each letter in it, however often; several letters may share one.
-    letters: u32,
-}
-
-impl Word {
-    fn new(text: String) -> Self {
-        let letters = text
-            .chars()
-            .fold(0, |all, it| all | 1 << (u32::from(it) % 32));
-        Self { text, letters }
-    }
-
-    /// As [`same_word`] has it. Two slips change four kinds of letters at most: two that go and two that come.
-    fn sameness(&self, other: &Self) -> f64 {
-        if (self.letters ^ other.letters).count_ones() > 4 {
-            return 0.0;
-        }
-        same_word(&self.text, &other.text)
-    }
 }
 
 impl NearNames {
@@ -65,11 +41,11 @@ impl NearNames {
         let mut in_order: Vec<(String, usize)> = places.into_iter().collect();
         in_order.sort_by_key(|it| it.1);
         let mut near = Self {
-            words: in_order.into_iter().map(|it| Word::new(it.0)).collect(),
+            words: in_order.into_iter().map(|it| it.0).collect(),
             weights: Vec::new(),
             things,
         };
-        let of = |it: &Word| near.weight(&near.likeness(it), it.text.chars().count());
+        let of = |it: &String| near.weight(&near.likeness(it), it.chars().count());
         near.weights = near.words.iter().map(of).collect();
         near
     }
@@ -87,8 +63,8 @@ impl NearNames {
     }
 
     /// How well a word is found in each word of the names.
-    fn likeness(&self, word: &Word) -> Vec<f64> {
-        self.words.iter().map(|it| word.sameness(it)).collect()
+    fn likeness(&self, word: &str) -> Vec<f64> {
+        self.words.iter().map(|it| same_word(word, it)).collect()
     }
 
     /// A word's inverse document frequency (Spärck Jones 1972), among the names to choose from.
@@ -105,9 +81,8 @@ impl NearNames {
         let name: Vec<(f64, Vec<f64>)> = name
             .into_iter()
             .map(|it| {
-                let letters = it.chars().count();
-                let likeness = self.likeness(&Word::new(it));
-                (self.weight(&likeness, letters), likeness)
+                let likeness = self.likeness(&it);
+                (self.weight(&likeness, it.chars().count()), likeness)
             })
             .collect();
         let rated = self.things.iter().map(|names| {
@@ -191,8 +166,7 @@ mod tests {
             ("pilsner", "plisenr"),
             ("abcdef", "xycdef"),
         ] {
-            let (one, other) = (Word::new(one.to_owned()), Word::new(other.to_owned()));
-            assert!(one.sameness(&other) > 0.0);
+            assert!(same_word(one, other) > 0.0, "{one} {other}");
         }
     }
 

@@ -207,6 +207,10 @@ impl<'a> Weights<'a> {
 
 /// 1 for the same word, less for one slip (from three letters on) or two (from six on), else 0.
 pub(super) fn same_word(one: &str, other: &str) -> f64 {
+    // Two slips change four kinds of letters at most, two that go and two that come: most words are told apart so.
+    if (letters_of(one) ^ letters_of(other)).count_ones() > 4 {
+        return 0.0;
+    }
     let (long, other_long) = (one.chars().count(), other.chars().count());
     let shorter = long.min(other_long);
     let allowed = match shorter {
@@ -220,6 +224,12 @@ pub(super) fn same_word(one: &str, other: &str) -> f64 {
     } else {
         0.0
     }
+}
+
+/// A bit for each letter in a word, however often it stands there; several letters may share one.
+fn letters_of(word: &str) -> u32 {
+    word.chars()
+        .fold(0, |all, it| all | 1 << (u32::from(it) % 32))
 }
 
 /// Small letters without accents' company: what is compared.

@@ -1,5 +1,8 @@
 //! Answers to coded glasses, as the measures of a taster need them.
 
+use std::collections::HashMap;
+use std::sync::Arc;
+
 use rusqlite::Row;
 
 use crate::domain::BeerId;
@@ -23,14 +26,8 @@ use crate::storage::row;
 /// One answer to one coded glass.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CodedRating {
-    /// In which sitting.
-    pub sitting: SittingId,
-    /// Who.
-    pub taster: TasterId,
-    /// What was in the glass.
-    pub beer: BeerId,
-    /// In which notes.
-    pub notes: NotesId,
+    /// In which notes: whose, on what, in which sitting.
+    pub of: Arc<CodedNotes>,
     /// On which scale.
     pub scale: &'static Scale,
     /// The answer, in the unit of the scale.
@@ -106,31 +103,40 @@ impl Store {
         self.all("read notes on coded glasses", &sql, [], coded_notes)
     }
 
-    /// Every answer with a value to a coded glass, in the order of the notes.
+    /// Every answer with a value in these notes: sitting by sitting, in each scale by scale, in the order of the notes.
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn coded_ratings(&self) -> Result<Vec<CodedRating>, StorageError> {
+    pub fn coded_ratings(&self, notes: &[CodedNotes]) -> Result<Vec<CodedRating>, StorageError> {
+        let mut sittings = 0_usize;
+        let mut places: HashMap<&str, (usize, usize)> = HashMap::new();
+        let mut all_notes = Vec::new();
+        for (place, it) in notes.iter().enumerate() {
+            let before = place.checked_sub(1).and_then(|it| notes.get(it));
+            sittings += usize::from(before.is_none_or(|before| before.sitting != it.sitting));
+            places.insert(it.notes.as_str(), (sittings, place));
+            all_notes.push(Arc::new(it.clone()));
+        }
+        // To sort numbers here is faster than ids and moments there.
+        let mut all = Vec::new();
         let sql = format!(
-            "SELECT seat.sitting, seat.taster, sample.beer, notes.id, rating.scale, rating.value
-             {} ORDER BY sitting.made_at, sitting.rowid, rating.scale, seat.rowid,
-                 (SELECT position FROM serving WHERE serving.seat = seat.id
-                  AND serving.sample = sample.id), notes.rowid",
-            CODED.replace(
-                "JOIN sample ON",
-                "JOIN rating ON rating.notes = notes.id AND rating.value IS NOT NULL JOIN sample ON"
-            )
+            "SELECT notes, scale, value FROM rating
+             WHERE value IS NOT NULL AND notes IN (SELECT notes.id {CODED})"
         );
         self.all("read answers to coded glasses", &sql, [], |row| {
-            Ok(CodedRating {
-                sitting: row::id(row, 0, SittingId::new)?,
-                taster: row::id(row, 1, TasterId::new)?,
-                beer: row::id(row, 2, BeerId::new)?,
-                notes: row::id(row, 3, NotesId::new)?,
-                scale: row::text(row, 4, Scale::from_id)?,
-                value: row.get(5)?,
-            })
-        })
+            if let Some((sitting, place)) = places.get(row.get_ref(0)?.as_str()?) {
+                let scale = row::text(row, 1, Scale::from_id)?;
+                all.push((*sitting, scale, *place, row.get(2)?));
+            }
+            Ok(())
+        })?;
+        all.sort_by_key(|(sitting, scale, place, _)| (*sitting, scale.id, *place));
+        let ratings = all.into_iter().map(|(_, scale, place, value)| CodedRating {
+            of: Arc::clone(&all_notes[place]),
+            scale,
+            value,
+        });
+        Ok(ratings.collect())
     }
 
     /// Everything that was named unasked in a coded glass, but what was answered with 0.

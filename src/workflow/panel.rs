@@ -63,18 +63,25 @@ impl Home {
             .collect();
         let mut glasses: HashMap<(SittingId, TasterId, BeerId, &str), u16> = HashMap::new();
         let mut ratings = Vec::new();
-        for it in self.store.coded_ratings()? {
-            let known = tasters.get(&it.taster).zip(days.get(&it.notes));
+        for it in self.store.coded_ratings(&notes)? {
+            let of = &it.of;
+            let known = tasters.get(&of.taster).zip(days.get(&of.notes));
             let Some((taster, day)) = known.filter(|_| it.scale.stage.is_some()) else {
                 continue;
             };
-            let glass = (it.sitting.clone(), it.taster, it.beer.clone(), it.scale.id);
+            let (sitting, taster_id, beer) = (&of.sitting, &of.taster, &of.beer);
+            let glass = (
+                sitting.clone(),
+                taster_id.clone(),
+                beer.clone(),
+                it.scale.id,
+            );
             let replicate = glasses.entry(glass).or_insert(0);
             *replicate += 1;
             ratings.push(PanelRating {
                 taster: taster.clone(),
-                sitting: Name::new("a sitting", it.sitting.as_str())?,
-                sample: Name::new("a beer", it.beer.as_str())?,
+                sitting: Name::new("a sitting", of.sitting.as_str())?,
+                sample: Name::new("a beer", of.beer.as_str())?,
                 replicate: *replicate,
                 tasted_on: *day,
                 line: Name::new("a scale", it.scale.word)?,

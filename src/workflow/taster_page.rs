@@ -113,7 +113,9 @@ impl Home {
         sittings.dedup();
         let of_counted: HashSet<&NotesId> = counted.iter().map(|it| &it.notes).collect();
         let profile = coded.iter().filter(|it| it.scale.stage.is_some());
-        let from_here = profile.filter(|it| of_counted.contains(&it.notes)).count() as u64;
+        let from_here = profile
+            .filter(|it| of_counted.contains(&it.of.notes))
+            .count() as u64;
         let series = self.taster_series(&taster, &ratings.notes, coded)?;
         let biased = biased(&measures.lines);
         let (told_apart, not_told_apart) = told_apart(&measures.lines);

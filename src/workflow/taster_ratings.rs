@@ -54,7 +54,7 @@ impl Home {
         let notes = self.store.coded_notes()?;
         let mut rows = Rows::new(self.tasters()?.into_iter().map(|it| (it.id, it.name)));
         let mut days = own_days(&notes);
-        let coded = self.store.coded_ratings()?;
+        let coded = self.store.coded_ratings(&notes)?;
         rows.add_own(&notes, &coded);
         let mut kept: HashMap<u32, Vec<KeptSummary>> = HashMap::new();
         for it in self.store.summaries()? {
@@ -162,7 +162,7 @@ impl Rows {
         let mut numbers = Numbers::default();
         let mut gatherer = RatingGatherer::default();
         let mut blocks = Vec::new();
-        for rows in ratings.chunk_by(|a, b| a.sitting == b.sitting && a.scale == b.scale) {
+        for rows in ratings.chunk_by(|a, b| a.of.sitting == b.of.sitting && a.scale == b.scale) {
             let scale = rows[0].scale;
             let Some(line) = self.lines.iter().position(|it| it == scale.id) else {
                 continue;
@@ -171,9 +171,9 @@ impl Rows {
                 .iter()
                 .filter_map(|it| {
                     Some(GlassRating {
-                        day: *days.get(&it.notes)?,
-                        taster: numbers.of(it.taster.as_str()),
-                        sample: numbers.of(it.beer.as_str()),
+                        day: *days.get(&it.of.notes)?,
+                        taster: numbers.of(it.of.taster.as_str()),
+                        sample: numbers.of(it.of.beer.as_str()),
                         digits: scale.digits(it.value),
                     })
                 })

@@ -178,8 +178,8 @@ fn rows_of<'a>(
     let row = |it: &&'a CodedRating| {
         let rating = GlassRating {
             day,
-            taster: numbered(&mut tasters, it.taster.as_str()),
-            sample: numbered(&mut beers, it.beer.as_str()),
+            taster: numbered(&mut tasters, it.of.taster.as_str()),
+            sample: numbered(&mut beers, it.of.beer.as_str()),
             digits: it.scale.digits(it.value),
         };
         (it.scale.id, rating)
@@ -195,13 +195,13 @@ fn own_sittings(
 ) {
     let in_form = notes.iter().filter(|it| is_in_form(it));
     let days: HashMap<&NotesId, Day> = in_form.map(|it| (&it.notes, it.tasted_on)).collect();
-    for sitting in ratings.chunk_by(|a, b| a.sitting == b.sitting) {
+    for sitting in ratings.chunk_by(|a, b| a.of.sitting == b.of.sitting) {
         let counted: Vec<&CodedRating> = sitting
             .iter()
-            .filter(|it| days.contains_key(&it.notes))
+            .filter(|it| days.contains_key(&it.of.notes))
             .collect();
-        let own = counted.iter().find(|it| it.taster == taster.id);
-        let Some(day) = own.and_then(|it| days.get(&it.notes)) else {
+        let own = counted.iter().find(|it| it.of.taster == taster.id);
+        let Some(day) = own.and_then(|it| days.get(&it.of.notes)) else {
             continue;
         };
         let rows = rows_of(taster, *day, &counted);
@@ -328,7 +328,7 @@ fn in_form_alone(notes: &[CodedNotes], ratings: &[CodedRating]) -> Vec<CodedRati
     let counted: HashSet<&NotesId> = counted.map(|it| &it.notes).collect();
     let ratings = ratings.iter();
     ratings
-        .filter(|it| counted.contains(&it.notes))
+        .filter(|it| counted.contains(&it.of.notes))
         .cloned()
         .collect()
 }
@@ -336,20 +336,20 @@ fn in_form_alone(notes: &[CodedNotes], ratings: &[CodedRating]) -> Vec<CodedRati
 /// How far each of a taster's glasses stands from the others.
 fn apart_from_others<'a>(taster: &Taster, ratings: &'a [CodedRating]) -> HashMap<&'a NotesId, f64> {
     let mut gaps: Vec<(&NotesId, &str, f64)> = Vec::new();
-    for block in ratings.chunk_by(|a, b| a.sitting == b.sitting && a.scale == b.scale) {
+    for block in ratings.chunk_by(|a, b| a.of.sitting == b.of.sitting && a.scale == b.scale) {
         if block[0].scale.stage.is_none() {
             continue;
         }
-        for own in block.iter().filter(|it| it.taster == taster.id) {
+        for own in block.iter().filter(|it| it.of.taster == taster.id) {
             let others = block
                 .iter()
-                .filter(|it| it.taster != taster.id && it.beer == own.beer);
+                .filter(|it| it.of.taster != taster.id && it.of.beer == own.of.beer);
             let (sum, count) = others.fold((0.0, 0.0), |(sum, count), it| {
                 (sum + it.scale.digits(it.value), count + 1.0)
             });
             if count > 0.0 {
                 let gap = own.scale.digits(own.value) - sum / count;
-                gaps.push((&own.notes, own.scale.id, gap));
+                gaps.push((&own.of.notes, own.scale.id, gap));
             }
         }
     }
