@@ -113,21 +113,40 @@ fn main() -> ExitCode {
     } else {
         Extent::Full
     };
-    let kitchens: Vec<Kitchen> = extent
-        .histories()
+    let only = arguments.iter().position(|it| it == "only");
+    let only = only.and_then(|at| arguments.get(at + 1));
+    let wants = |part: &str| only.is_none_or(|it| it == part);
+    let histories = if wants("app") || wants("reports") {
+        extent.histories()
+    } else {
+        &[]
+    };
+    let kitchens: Vec<Kitchen> = histories
         .iter()
         .map(|it| Kitchen::with(*it))
         .collect();
     let mut table = Table::new(extent, &kitchens);
-    app::first_frames(&mut table, &kitchens);
-    app::keys(&mut table, &kitchens);
-    reports::measure(&mut table, &kitchens);
-    app::keys_of_a_tasting(&mut table, &kitchens);
+    if wants("app") {
+        app::first_frames(&mut table, &kitchens);
+        app::keys(&mut table, &kitchens);
+    }
+    if wants("reports") {
+        reports::measure(&mut table, &kitchens);
+    }
+    if wants("app") {
+        app::keys_of_a_tasting(&mut table, &kitchens);
+    }
     drop(kitchens);
-    search::measure(&mut table);
-    if extent == Extent::Full {
+    if wants("search") {
+        search::measure(&mut table);
+    }
+    if extent == Extent::Full && wants("sizes") {
         sizes::measure(&mut table);
+    }
+    if extent == Extent::Full && wants("next") {
         reports::next_recipes(&mut table);
+    }
+    if extent == Extent::Full && wants("ratings") {
         ratings::measure(&mut table);
     }
     table.conclude()

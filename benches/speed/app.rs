@@ -100,6 +100,9 @@ pub(crate) fn keys(table: &mut Table, kitchens: &[Kitchen]) {
             .map(|it| started(program(it.folder.path()), FIRST).1)
             .collect();
         for pty in &mut ptys {
+            // Wheel and ingredients are read once the first picture is there: nobody presses a key so soon.
+            answered(pty, DOWN);
+            answered(pty, UP);
             opened.push(answered(pty, open));
             pty.wait_for_picture(title);
         }
