@@ -121,10 +121,7 @@ fn main() -> ExitCode {
     } else {
         &[]
     };
-    let kitchens: Vec<Kitchen> = histories
-        .iter()
-        .map(|it| Kitchen::with(*it))
-        .collect();
+    let kitchens: Vec<Kitchen> = histories.iter().map(|it| Kitchen::with(*it)).collect();
     let mut table = Table::new(extent, &kitchens);
     if wants("app") {
         app::first_frames(&mut table, &kitchens);

@@ -96,7 +96,7 @@ impl Home {
         self.store.take_in(&staged.store)?;
         put.into_iter().for_each(PutFiles::keep);
         self.library = library;
-        self.recipes.borrow_mut().clear();
+        self.forget_conclusions();
         // Should counting fail, whoever reads the sums counts again.
         self.recount_imports().ok();
         Ok(opened.contents)

@@ -214,7 +214,12 @@ mod tests {
 
     #[test]
     fn notes_that_are_read_many_at_once_are_those_that_are_read_one_by_one() {
-        let home = Home::trial_demo();
+        let mut home = Home::trial_demo();
+        for row in home.locked_notes().unwrap() {
+            // Not after every tasting is there a word to ask for.
+            home.start_second_sniff(&row.notes).ok();
+        }
+        let home = home;
         let one_by_one = |rows: Vec<NotesRow>| -> Vec<(NotesRow, Notes)> {
             let whole = rows.into_iter().map(|row| {
                 let notes = home.store.notes(&row.notes).unwrap().unwrap();
@@ -246,7 +251,7 @@ mod tests {
                 one_by_one(home.store.notes_of_beer(&beer.id).unwrap())
             );
         }
-        assert!(sets > 20 && sniffs > 0, "{sets} {sniffs}");
+        assert!(sets > 10 && sniffs > 1, "{sets} {sniffs}");
     }
 
     #[test]

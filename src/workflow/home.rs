@@ -93,6 +93,14 @@ impl Home {
         })
     }
 
+    /// Forgets what is kept in memory of the file, after rows went or came that no verb wrote.
+    pub(super) fn forget_conclusions(&self) {
+        self.recipes.borrow_mut().clear();
+        self.open.forget();
+        self.noise.forget();
+        self.naming.forget();
+    }
+
     /// The same home, with somebody who hears how far long verbs have come.
     #[must_use]
     pub fn heard_by(self, listener: Listener) -> Self {

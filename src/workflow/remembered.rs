@@ -16,6 +16,11 @@ impl<T> Default for Remembered<T> {
 }
 
 impl<T> Remembered<T> {
+    /// Forgets it, after the whole file was written over.
+    pub(super) fn forget(&self) {
+        *self.0.borrow_mut() = None;
+    }
+
     /// The conclusion; drawn anew where the store has changed since, from this window or another.
     pub(super) fn or_drawn(
         &self,

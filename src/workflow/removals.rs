@@ -115,7 +115,7 @@ impl Home {
             }
             Ok(store.remove((what.kind(), &root), &name, now)?)
         })?;
-        self.recipes.borrow_mut().clear();
+        self.forget_conclusions();
         Ok(row_of(removal, now))
     }
 
