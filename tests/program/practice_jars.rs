@@ -1,13 +1,7 @@
 //! A whole practice with jars on a real terminal: what is prepared, smelled under codes, answered and told.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
-use kitchen::Kitchen;
-use pty::Pty;
+use crate::kitchen::Kitchen;
+use crate::pty::Pty;
 
 /// Presses keys, and waits for a whole picture with a text in it.
 fn press(pty: &mut Pty, keys: &str, then: &str) {

@@ -1,12 +1,9 @@
 //! A taster asks for another name, for everything of theirs, or to be forgotten: by commands, and what is on the disk afterwards.
 
-mod kitchen;
-mod pty;
-
 use std::fs;
 use std::os::unix::fs::PermissionsExt;
 
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 use serde_json::Value;
 
 /// Words that only Anouk brought into the home.

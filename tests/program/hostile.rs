@@ -1,8 +1,5 @@
 //! Hostile text, broken files and awkward surroundings: nothing moves the cursor, and every refusal is a sentence.
 
-mod kitchen;
-mod pty;
-
 use std::ffi::OsStr;
 use std::fmt::Write as _;
 use std::fs;
@@ -10,8 +7,8 @@ use std::io::BufRead;
 use std::io::BufReader;
 use std::os::unix::fs::PermissionsExt;
 
-use kitchen::Kitchen;
-use kitchen::Told;
+use crate::kitchen::Kitchen;
+use crate::kitchen::Told;
 use thirdglass::formats::EXAMPLE;
 
 /// Clears the screen, turns the reading, colours by the one-byte introducer, rings.

@@ -1,17 +1,15 @@
 //! Blind tests through the commands: from the plan to the result, and what a taster's side may show.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
 use std::path::Path;
 use std::process::Command;
 
+use crate::kitchen::PROGRAM;
 use sha2::Digest;
 use sha2::Sha256;
 
 /// What the program says, on both outputs.
 fn said(home: &Path, arguments: &[&str]) -> String {
-    let done = Command::new(env!("CARGO_BIN_EXE_thirdglass"))
+    let done = Command::new(PROGRAM)
         .arg("--home")
         .arg(home)
         .args(arguments)

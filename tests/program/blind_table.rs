@@ -1,18 +1,12 @@
 //! A blind test on one laptop that is passed round: plan, seven friends, a crash in the middle, close, result.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod pty;
-
 use std::path::Path;
 use std::process::Command;
 
-use pty::Launch;
-use pty::Pty;
-use pty::Signal;
-
-const PROGRAM: &str = env!("CARGO_BIN_EXE_thirdglass");
+use crate::kitchen::PROGRAM;
+use crate::pty::Launch;
+use crate::pty::Pty;
+use crate::pty::Signal;
 
 const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
 

@@ -1,12 +1,6 @@
 //! An evening from a terminal: a course by commands, sheets to print, twelve of them typed in, and what was gained.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 use serde_json::Value;
 use thirdglass::domain::MeetingPart;
 use thirdglass::domain::Wheel;

@@ -1,10 +1,9 @@
 //! No network: no crate that opens a socket comes along, and the program itself asks the system for none.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
 use std::fs;
 use std::path::Path;
+
+use crate::kitchen::PROGRAM;
 
 /// Crates that speak to a network, or that others use for it.
 const NETWORK_CRATES: &[&str] = &[
@@ -146,7 +145,7 @@ fn asked_of_libraries(elf: &[u8]) -> Vec<String> {
 #[test]
 #[cfg(all(target_os = "linux", target_pointer_width = "64"))]
 fn the_program_asks_the_system_for_no_connection() {
-    let program = fs::read(env!("CARGO_BIN_EXE_thirdglass")).unwrap();
+    let program = fs::read(PROGRAM).unwrap();
     let asked = asked_of_libraries(&program);
     // It does open files, or the table was not read.
     assert!(asked.iter().any(|it| it.starts_with("open")), "{asked:?}");

@@ -1,11 +1,5 @@
 //! What every command prints as JSON is what its written shape promises, in an empty home, a demonstration and in between.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::fs;
@@ -19,7 +13,7 @@ use thirdglass::cli::Arguments;
 use thirdglass::reports::SHAPES;
 use thirdglass::reports::shape;
 
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 
 /// What can be asked without a beer.
 const ALONE: &[&str] = &[

@@ -1,14 +1,8 @@
 //! Everything of a home as tables: rows of every kind once nothing is sealed, and no cell that works as a formula.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
 use std::fs;
 
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 use serde_json::Value;
 
 /// The rows of the storage tests with nothing left to be told, and a taster whose name is a formula.

@@ -1,14 +1,11 @@
 //! Recipes of the open standards through the program: what comes in, what it is taken for, and what is refused.
 
-mod kitchen;
-mod pty;
-
 use std::env;
 use std::fs;
 use std::path::Path;
 use std::path::PathBuf;
 
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 use serde_json::Value;
 
 fn standard(name: &str) -> String {

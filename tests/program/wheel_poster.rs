@@ -1,14 +1,8 @@
 //! The wheel as a poster, as a user draws it: one new file, whole, in the size of a sheet, and never over another.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
 use std::fs;
 
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 
 /// The path of a file beside the home.
 fn beside(kitchen: &Kitchen, name: &str) -> String {

@@ -1,12 +1,9 @@
 //! Nonsense typed in by mistake or malice: a clear problem, or figures that some beer could have, and never silence about it.
 
-mod kitchen;
-mod pty;
-
 use std::fmt::Write as _;
 
-use kitchen::Kitchen;
-use kitchen::Told;
+use crate::kitchen::Kitchen;
+use crate::kitchen::Told;
 use serde_json::Value;
 
 /// What each figure lies between, whatever is typed in: gravities from alcohol in water to what the ASBC

@@ -1,13 +1,10 @@
 //! From locked notes to the next recipe, through the program itself: by keys on a terminal, and by commands.
 
-mod kitchen;
-mod pty;
-
 use std::fs;
 
-use kitchen::Kitchen;
-use kitchen::PROGRAM;
-use pty::Launch;
+use crate::kitchen::Kitchen;
+use crate::kitchen::PROGRAM;
+use crate::pty::Launch;
 
 const ESC: &str = "\x1b";
 const UP: &str = "\x1b[A";

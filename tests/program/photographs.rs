@@ -1,14 +1,8 @@
 //! Photographs from the command line: copied in without what tells on people, sealed as the plan is, gone with the notes.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
 use std::fs;
 
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 use serde_json::Value;
 use thirdglass::formats::EXAMPLE;
 

@@ -3,7 +3,9 @@
 // A test stops at the first surprise.
 #![allow(clippy::unwrap_used)]
 
+#[path = "../kitchen/mod.rs"]
 mod kitchen;
+#[path = "../pty/mod.rs"]
 mod pty;
 
 use std::collections::BTreeMap;

@@ -1,8 +1,5 @@
 //! The next version of a recipe as a file: it reads as the changes mean it, and nothing else has changed in it.
 
-// A test that fails here has nothing more to say than where.
-#![allow(clippy::unwrap_used)]
-
 use std::fmt::Display;
 use std::sync::OnceLock;
 

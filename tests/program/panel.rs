@@ -1,16 +1,10 @@
 //! A panel at one table: eight tasters, six beers of which one stands there two times, on a real terminal, line by line and from sheets.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
 use std::collections::HashMap;
 
-use kitchen::Kitchen;
-use pty::Pty;
-use pty::Signal;
+use crate::kitchen::Kitchen;
+use crate::pty::Pty;
+use crate::pty::Signal;
 use serde_json::Value;
 
 const TASTERS: [&str; 8] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil", "Hana"];

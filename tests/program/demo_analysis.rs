@@ -1,8 +1,5 @@
 //! The comparisons of the demonstration, held against an analysis that was made outside the program from the same documents.
 
-mod kitchen;
-mod pty;
-
 use serde_json::Value;
 
 use thirdglass::domain::Day;
@@ -13,10 +10,10 @@ use thirdglass::profile::Noise;
 use thirdglass::profile::Offset;
 use thirdglass::profile::Tasted;
 
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 
 /// The analysis; its head tells how each figure was computed.
-const EXPECTED: &str = include_str!("../demo-sessions/expected-analysis.toml");
+const EXPECTED: &str = include_str!("../../demo-sessions/expected-analysis.toml");
 
 /// Both sides count in doubles and find tails and quantiles by other series; no screen shows more
 /// than three digits, and a wrong formula is off by far more.
@@ -85,8 +82,8 @@ fn same_rows(found: &[Value], expected: &[Value], keys: &[&str]) {
 
 #[test]
 fn every_batch_that_somebody_has_tasted_is_in_the_analysis() {
-    let session: Value =
-        toml::from_str(include_str!("../demo-sessions/kitchen.toml")).expect("the session is TOML");
+    let session: Value = toml::from_str(include_str!("../../demo-sessions/kitchen.toml"))
+        .expect("the session is TOML");
     let marks = |rows: &Value| -> Vec<String> {
         let marks = list(rows).iter().map(|it| text(&it["cap_mark"]).to_owned());
         marks.collect()

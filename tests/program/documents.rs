@@ -1,10 +1,5 @@
 //! What is written for people is true: commands do what README.md shows, DEVELOPERS.md names the rooms, help has examples.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod rooms;
-
 use std::collections::BTreeSet;
 use std::env;
 use std::fs;
@@ -24,8 +19,9 @@ use thirdglass::formats::read_wheel;
 use thirdglass::storage::builtin_ingredient_files;
 use thirdglass::storage::builtin_wheel_files;
 
-use rooms::ROOMS;
-use rooms::Room;
+use crate::kitchen::PROGRAM;
+use crate::rooms::ROOMS;
+use crate::rooms::Room;
 
 /// A line of a shown output that stands for any lines; at the end of a line, for its rest.
 const ELIDED: &str = "...";
@@ -90,9 +86,7 @@ fn tells_line(shown: &str, answered: &str) -> bool {
 
 /// Types a command in a shell whose home is `home` and whose `thirdglass` is the one just built.
 fn typed(command: &str, home: &Path) -> String {
-    let built = Path::new(env!("CARGO_BIN_EXE_thirdglass"))
-        .parent()
-        .unwrap();
+    let built = Path::new(PROGRAM).parent().unwrap();
     let path = env::var_os("PATH").unwrap();
     let found = [built.to_path_buf()]
         .into_iter()

@@ -1,8 +1,5 @@
 //! Whole tastings through the program itself, by keys and by lines, with what stands in the file afterwards.
 
-mod pty;
-mod script;
-
 use std::fs;
 use std::io::Write;
 use std::path::PathBuf;
@@ -10,25 +7,24 @@ use std::process::Command;
 use std::process::Output;
 use std::process::Stdio;
 
-use pty::Launch;
-use pty::Pty;
-use pty::Signal;
-use script::Answers;
-use script::Kept;
-use script::Named;
-use script::Step;
-use script::Step::CannotTell;
-use script::Step::Digit;
-use script::Step::Go;
-use script::Step::Line;
-use script::Step::ShortGlass;
-use script::Step::Skip;
-use script::Step::Watch;
-use script::Step::Word;
-use script::kept;
+use crate::kitchen::PROGRAM;
+use crate::pty::Launch;
+use crate::pty::Pty;
+use crate::pty::Signal;
+use crate::script::Answers;
+use crate::script::Kept;
+use crate::script::Named;
+use crate::script::Step;
+use crate::script::Step::CannotTell;
+use crate::script::Step::Digit;
+use crate::script::Step::Go;
+use crate::script::Step::Line;
+use crate::script::Step::ShortGlass;
+use crate::script::Step::Skip;
+use crate::script::Step::Watch;
+use crate::script::Step::Word;
+use crate::script::kept;
 use tempfile::TempDir;
-
-const PROGRAM: &str = env!("CARGO_BIN_EXE_thirdglass");
 
 /// A home of its own, thrown away afterwards.
 struct Kitchen(TempDir);

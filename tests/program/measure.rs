@@ -1,9 +1,6 @@
 //! A panel whose ratings are kept elsewhere, measured by the command.
 
-mod kitchen;
-mod pty;
-
-use kitchen::Kitchen;
+use crate::kitchen::Kitchen;
 use serde_json::Value;
 
 const HEAD: &str = "taster,sitting,sample,replicate,date,line,intensity,low,high\n";

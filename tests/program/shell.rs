@@ -1,16 +1,10 @@
 //! What shells and packages ask for: completions of every command, and a man page for each.
 
-// A test stops at the first surprise.
-#![allow(clippy::unwrap_used)]
-
-mod kitchen;
-mod pty;
-
 use std::collections::BTreeSet;
 use std::fs;
 
+use crate::kitchen::Kitchen;
 use clap::CommandFactory;
-use kitchen::Kitchen;
 use thirdglass::cli::Arguments;
 
 /// The names of all commands that are not hidden, such as `thirdglass-batch-log`.
