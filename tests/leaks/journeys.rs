@@ -2,12 +2,12 @@
 
 use std::collections::HashSet;
 
-use crate::Heard;
-use crate::Planted;
-use crate::Walk;
-use crate::asked;
+use crate::heard::Heard;
 use crate::kitchen::Kitchen;
+use crate::planted::Planted;
+use crate::planted::asked;
 use crate::pty::Launch;
+use crate::walk::Walk;
 use crate::walls;
 
 /// What came of a journey: what nobody may be told, and what was told. What a terminal shows may hold the secrets of
@@ -23,7 +23,7 @@ struct Journey {
     walk: fn(&Kitchen) -> Walked,
 }
 
-/// All of them but the tasting of a planted batch, which `main.rs` walks.
+/// All of them but the tasting of a planted batch, which `sealed.rs` walks.
 const JOURNEYS: &[Journey] = &[
     Journey {
         name: "a blind test by commands",

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::Heard;
+use crate::heard::Heard;
 use crate::kitchen::Kitchen;
 use crate::kitchen::Told;
 use crate::pty::Launch;

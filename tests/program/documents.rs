@@ -22,6 +22,7 @@ use thirdglass::storage::builtin_wheel_files;
 use crate::kitchen::PROGRAM;
 use crate::rooms::ROOMS;
 use crate::rooms::Room;
+use crate::typed_line::typed_words;
 
 /// A line of a shown output that stands for any lines; at the end of a line, for its rest.
 const ELIDED: &str = "...";
@@ -205,7 +206,9 @@ fn every_help_text_has_an_example_and_every_example_can_be_typed() {
             .collect();
         assert!(!typed.is_empty(), "{name} --help: {examples}");
         for example in typed {
-            let parsed = Arguments::try_parse_from(shell_words(example));
+            // `<` and `>` open files.
+            let command = example.split(['<', '>']).next().unwrap();
+            let parsed = Arguments::try_parse_from(typed_words(command));
             assert!(parsed.is_ok(), "{name} --help shows: {example}");
         }
     }
@@ -337,18 +340,6 @@ fn every_command_that_a_message_names_is_there() {
         }
     }
     assert!(named > 10, "only {named} were found");
-}
-
-/// The words of a typed line, as far as examples go: quotes keep words together, `<` and `>` open files.
-fn shell_words(line: &str) -> Vec<String> {
-    let typed = line.split(['<', '>']).next().unwrap().trim();
-    let parts = typed.split('"').enumerate();
-    parts
-        .flat_map(|(index, part)| match index % 2 {
-            0 => part.split_whitespace().map(str::to_owned).collect(),
-            _ => vec![part.to_owned()],
-        })
-        .collect()
 }
 
 #[test]

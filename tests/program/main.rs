@@ -9,9 +9,12 @@ mod kitchen;
 mod pty;
 #[path = "../rooms/mod.rs"]
 mod rooms;
+#[path = "../typed_line/mod.rs"]
+mod typed_line;
 
 mod blind;
 mod blind_table;
+mod copies;
 mod demo_analysis;
 mod documents;
 mod evening;
