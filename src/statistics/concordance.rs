@@ -112,17 +112,11 @@ fn interval(rho: f64, error: f64) -> Option<Interval> {
 #[cfg(test)]
 mod tests {
     use crate::statistics::Dice;
+    use crate::statistics::near::near;
     use crate::statistics::peak_flow::PEAK_FLOW;
     use crate::statistics::squares::squares;
 
     use super::*;
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
-    }
 
     #[test]
     fn peak_flow_has_the_concordance_of_another_program() {

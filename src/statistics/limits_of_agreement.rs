@@ -121,16 +121,10 @@ pub fn limits_of_sums(sums: &PairSums, factor: CoverFactor) -> Result<LimitsOfAg
 #[cfg(test)]
 mod tests {
     use crate::statistics::Dice;
+    use crate::statistics::near::near;
     use crate::statistics::peak_flow::PEAK_FLOW;
 
     use super::*;
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
-    }
 
     #[test]
     fn peak_flow_has_the_limits_of_the_paper() {

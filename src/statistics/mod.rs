@@ -22,6 +22,8 @@ mod least_squares;
 mod limits_of_agreement;
 mod mean_gain;
 mod moments;
+#[cfg(test)]
+mod near;
 mod noise_hierarchy;
 mod noise_posterior;
 mod noise_priors;
@@ -66,7 +68,7 @@ pub use day_scatter::{DayPairs, day_scatter};
 pub use dice::{Dice, NoEntropy};
 pub use duplicates::Duplicates;
 pub use exact_tail::{Count, binomial_lower_tail, binomial_term, binomial_upper_tail};
-pub use false_discovery::{adjusted_p, discoveries};
+pub use false_discovery::discoveries;
 pub use fisher_f::{FOutcome, FTest, FisherF};
 pub use interval::Interval;
 pub use intraclass::{

@@ -1,14 +1,6 @@
 //! Whole tastings through the program itself, by keys and by lines, with what stands in the file afterwards.
 
-use std::fs;
-use std::io::Write;
-use std::path::PathBuf;
-use std::process::Command;
-use std::process::Output;
-use std::process::Stdio;
-
-use crate::kitchen::PROGRAM;
-use crate::pty::Launch;
+use crate::kitchen::Kitchen;
 use crate::pty::Pty;
 use crate::pty::Signal;
 use crate::script::Answers;
@@ -24,81 +16,37 @@ use crate::script::Step::Skip;
 use crate::script::Step::Watch;
 use crate::script::Step::Word;
 use crate::script::kept;
-use tempfile::TempDir;
+use thirdglass::formats::EXAMPLE;
 
-/// A home of its own, thrown away afterwards.
-struct Kitchen(TempDir);
+/// The recipe that `recipe check --example` shows is brewed and bottled as T1.
+fn with_a_batch() -> Kitchen {
+    let kitchen = Kitchen::new();
+    let recipe = kitchen.write("recipe.toml", EXAMPLE);
+    kitchen.done(&["batch", "add", &recipe, "--mark", "T1"]);
+    kitchen
+}
 
-impl Kitchen {
-    /// Nobody and nothing has been added.
-    fn empty() -> Self {
-        Self(TempDir::new().expect("a folder can be made"))
+/// Plays steps line by line from the question for the name; gives what was told.
+fn plain(kitchen: &Kitchen, steps: &[Step]) -> String {
+    let lines: String = steps.iter().map(Step::lines).collect();
+    let told = kitchen.fed(&["taste", "--plain"], &lines);
+    assert_eq!(told.code, 0, "{told:?}");
+    told.out
+}
+
+/// The app on a terminal of so many columns and rows.
+fn app(kitchen: &Kitchen, columns: u16, rows: u16) -> Player {
+    Player {
+        pty: kitchen.launch(&[]).size(columns, rows).start(),
+        keys: 0,
     }
+}
 
-    /// The recipe that `recipe check --example` shows is brewed and bottled as T1.
-    fn with_a_batch() -> Self {
-        let kitchen = Self::empty();
-        let example = kitchen.run(&["recipe", "check", "--example"]);
-        let file = kitchen.0.path().join("recipe.toml");
-        fs::write(&file, example.stdout).expect("the file is written");
-        let file = file.to_str().expect("a path of plain letters");
-        let added = kitchen.run(&["batch", "add", file, "--mark", "T1"]);
-        assert!(added.status.success(), "{added:?}");
-        kitchen
-    }
-
-    fn home(&self) -> PathBuf {
-        self.0.path().join("home")
-    }
-
-    fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(PROGRAM);
-        command.env_clear().arg("--home").arg(self.home());
-        command.args(arguments);
-        command
-    }
-
-    fn run(&self, arguments: &[&str]) -> Output {
-        self.command(arguments)
-            .output()
-            .expect("the program starts")
-    }
-
-    /// Plays steps line by line from the question for the name; gives what was told.
-    fn plain(&self, steps: &[Step]) -> String {
-        let mut child = self
-            .command(&["taste", "--plain"])
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("the program starts");
-        let lines: String = steps.iter().map(Step::lines).collect();
-        let mut input = child.stdin.take().expect("its input is ours");
-        input.write_all(lines.as_bytes()).expect("it takes lines");
-        drop(input);
-        let output = child.wait_with_output().expect("it ends");
-        assert!(output.status.success(), "{output:?}");
-        String::from_utf8(output.stdout).expect("it tells text")
-    }
-
-    fn app(&self, columns: u16, rows: u16) -> Player {
-        let launch = Launch::new(PROGRAM).arg("--home").arg(self.home());
-        Player {
-            pty: launch.size(columns, rows).start(),
-            keys: 0,
-        }
-    }
-
-    /// The app on a terminal of 80 by 24, at its first screen.
-    fn opened(&self) -> Player {
-        let player = self.app(80, 24);
-        player.pty.wait_for("Taste a beer");
-        player
-    }
-
-    fn kept(&self) -> Vec<Kept> {
-        kept(&self.home())
-    }
+/// The app on a terminal of 80 by 24, at its first screen.
+fn opened(kitchen: &Kitchen) -> Player {
+    let player = app(kitchen, 80, 24);
+    player.pty.wait_for("Taste a beer");
+    player
 }
 
 /// Somebody at the keyboard, whose keys are counted.
@@ -253,8 +201,8 @@ fn locked(taster: &str, answers: Answers) -> Kept {
 
 #[test]
 fn fourteen_ratings_and_six_words_take_at_most_75_keys_from_the_first_screen_to_the_plan() {
-    let kitchen = Kitchen::with_a_batch();
-    let mut ana = kitchen.opened();
+    let kitchen = with_a_batch();
+    let mut ana = opened(&kitchen);
     ana.press("1");
     ana.play(&sits_down("Ana"));
     ana.play(&fourteen());
@@ -264,11 +212,10 @@ fn fourteen_ratings_and_six_words_take_at_most_75_keys_from_the_first_screen_to_
     ana.pty.wait_for("Hoped for");
     ana.pty.wait_for("orange peel (aroma)");
     ana.pty.wait_for("Harbour dark");
-    assert_eq!(kitchen.kept(), [locked("Ana", fourteen_answers())]);
+    assert_eq!(kept(&kitchen.home()), [locked("Ana", fourteen_answers())]);
     assert!(ana.keys <= 75, "{} keys", ana.keys);
     // The same comparison as a page to keep.
-    let page = kitchen.run(&["compare", "T1", "--markdown"]);
-    let page = String::from_utf8(page.stdout).expect("it tells text");
+    let page = kitchen.done(&["compare", "T1", "--markdown"]);
     assert!(page.starts_with("# T1 · Harbour dark, version 2"), "{page}");
     for wanted in [
         "## Hoped for",
@@ -281,8 +228,8 @@ fn fourteen_ratings_and_six_words_take_at_most_75_keys_from_the_first_screen_to_
 
 #[test]
 fn every_question_of_the_full_form_takes_at_most_95_keys_with_both_watches() {
-    let kitchen = Kitchen::with_a_batch();
-    let mut ana = kitchen.opened();
+    let kitchen = with_a_batch();
+    let mut ana = opened(&kitchen);
     ana.press("1");
     ana.play(&sits_down("Ana"));
     let everything = everything();
@@ -294,7 +241,7 @@ fn every_question_of_the_full_form_takes_at_most_95_keys_with_both_watches() {
     ana.pty.wait_for("That is all.");
     ana.play(&reveals());
     ana.pty.wait_for("Hoped for");
-    let [notes] = kitchen.kept().try_into().expect("one set of notes");
+    let [notes] = kept(&kitchen.home()).try_into().expect("one set of notes");
     assert!(notes.watched["head-retention"] >= 1.0);
     assert!(notes.watched.contains_key("length"));
     assert_eq!(notes.answers.len(), 22, "every scale is rated");
@@ -316,8 +263,8 @@ fn every_question_of_the_full_form_takes_at_most_95_keys_with_both_watches() {
 
 #[test]
 fn the_short_glass_takes_at_most_35_keys() {
-    let kitchen = Kitchen::with_a_batch();
-    let mut ana = kitchen.opened();
+    let kitchen = with_a_batch();
+    let mut ana = opened(&kitchen);
     ana.press("1");
     ana.play(&[Line("Ana"), Line("T1"), ShortGlass, Digit(1), Go]);
     ana.play(&[Digit(6), Word("ora", 5), Word("toa", 4), Word("lem", 2)]);
@@ -344,14 +291,14 @@ fn the_short_glass_takes_at_most_35_keys() {
             ]),
         )
     };
-    assert_eq!(kitchen.kept(), [expected]);
+    assert_eq!(kept(&kitchen.home()), [expected]);
     assert!(ana.keys <= 35, "{} keys", ana.keys);
 }
 
 #[test]
 fn a_first_start_with_a_glass_is_five_keys_after_the_name_at_the_first_sniff() {
-    let kitchen = Kitchen::empty();
-    let mut ana = kitchen.app(80, 24);
+    let kitchen = Kitchen::new();
+    let mut ana = app(&kitchen, 80, 24);
     ana.pty
         .wait_for("Is there a glass of beer in front of you?");
     ana.press("y");
@@ -362,15 +309,15 @@ fn a_first_start_with_a_glass_is_five_keys_after_the_name_at_the_first_sniff() {
     ana.play(&[Line("7"), Go, Go, Go]);
     ana.pty.wait_for("What comes to mind first?");
     assert!(ana.keys - before <= 5, "{} keys", ana.keys - before);
-    let [notes] = kitchen.kept().try_into().expect("one set of notes");
+    let [notes] = kept(&kitchen.home()).try_into().expect("one set of notes");
     assert_eq!(notes.field, "first-sniff");
     assert!(!notes.locked);
 }
 
 #[test]
 fn a_first_start_without_a_glass_walks_three_things_from_the_cupboard_to_the_end() {
-    let kitchen = Kitchen::empty();
-    let mut ana = kitchen.app(80, 24);
+    let kitchen = Kitchen::new();
+    let mut ana = app(&kitchen, 80, 24);
     ana.pty
         .wait_for("Is there a glass of beer in front of you?");
     ana.press("n");
@@ -400,8 +347,8 @@ fn a_first_start_without_a_glass_walks_three_things_from_the_cupboard_to_the_end
 #[test]
 fn the_same_tasting_line_by_line_leaves_the_same_rows() {
     for glass in [fourteen(), everything()] {
-        let (typed, told) = (Kitchen::with_a_batch(), Kitchen::with_a_batch());
-        let mut ana = typed.opened();
+        let (typed, told) = (with_a_batch(), with_a_batch());
+        let mut ana = opened(&typed);
         ana.press("1");
         ana.play(&sits_down("Ana"));
         ana.play(&glass);
@@ -409,57 +356,57 @@ fn the_same_tasting_line_by_line_leaves_the_same_rows() {
         ana.pty.wait_for("Hoped for");
         let steps: Vec<Step> = sits_down("Ana").into_iter().chain(glass).collect();
         let steps: Vec<Step> = steps.into_iter().chain(reveals()).collect();
-        let pages = told.plain(&steps);
+        let pages = plain(&told, &steps);
         assert!(pages.contains("Hoped for"), "{pages}");
         let rows = |kitchen: &Kitchen| -> Vec<Kept> {
-            let kept = kitchen.kept().into_iter();
+            let kept = kept(&kitchen.home()).into_iter();
             kept.map(Kept::without_watched).collect()
         };
         assert_eq!(rows(&typed), rows(&told));
-        assert!(typed.kept()[0].locked);
+        assert!(kept(&typed.home())[0].locked);
     }
 }
 
 #[test]
 fn a_tasting_goes_on_where_it_was_when_the_program_was_killed() {
-    let kitchen = Kitchen::with_a_batch();
-    let mut ana = kitchen.opened();
+    let kitchen = with_a_batch();
+    let mut ana = opened(&kitchen);
     ana.press("1");
     ana.play(&sits_down("Ana"));
     ana.play(&until_sour());
     ana.pty.wait_for("How sour?");
     ana.pty.signal(Signal::KILL);
     ana.pty.exit_code();
-    let [before] = kitchen.kept().try_into().expect("one set of notes");
+    let [before] = kept(&kitchen.home()).try_into().expect("one set of notes");
     assert_eq!(before.field, "scale:sour");
     assert_eq!(before.marks, six_words());
 
-    let mut again = kitchen.app(160, 50);
+    let mut again = app(&kitchen, 160, 50);
     again.pty.wait_for("Go on: Ana tastes T1");
     again.press("\r");
     again.pty.wait_for("How sour?");
     for answer in ["colour 48 EBC", "head retention skipped", "bitter 5"] {
         again.pty.wait_for(answer);
     }
-    assert_eq!(kitchen.kept(), [before]);
+    assert_eq!(kept(&kitchen.home()), [before]);
     again.play(&from_sour());
     again.pty.wait_for("That is all.");
     again.play(&reveals());
     again.pty.wait_for("Hoped for");
-    assert_eq!(kitchen.kept(), [locked("Ana", fourteen_answers())]);
+    assert_eq!(kept(&kitchen.home()), [locked("Ana", fourteen_answers())]);
 }
 
 #[test]
 fn two_at_one_table_taste_the_same_beer_and_the_plan_waits_for_both() {
-    let kitchen = Kitchen::with_a_batch();
-    let mut ana = kitchen.opened();
+    let kitchen = with_a_batch();
+    let mut ana = opened(&kitchen);
     ana.press("1");
     ana.play(&sits_down("Ana"));
     ana.play(&until_sour());
     ana.pty.wait_for("How sour?");
     assert_sealed_for(&kitchen, "Ana");
 
-    let mut ben = kitchen.app(80, 24);
+    let mut ben = app(&kitchen, 80, 24);
     ben.pty.wait_for("Go on: Ana tastes T1");
     ben.press("1");
     ben.play(&sits_down("Ben"));
@@ -481,25 +428,20 @@ fn two_at_one_table_taste_the_same_beer_and_the_plan_waits_for_both() {
     ben.play(&[Go]);
     ben.pty.wait_for("Hoped for");
     let both = ["Ana", "Ben"].map(|name| locked(name, fourteen_answers()));
-    assert_eq!(kitchen.kept(), both);
-    let opened = kitchen.run(&["compare", "T1"]);
-    assert!(opened.status.success(), "{opened:?}");
+    assert_eq!(kept(&kitchen.home()), both);
+    kitchen.done(&["compare", "T1"]);
 }
 
 /// The commands beside a tasting work, but none gives the plan away.
 fn assert_sealed_for(kitchen: &Kitchen, taster: &str) {
-    let list = kitchen.run(&["batch", "list"]);
-    let listed = String::from_utf8(list.stdout).expect("it tells text");
-    assert!(list.status.success() && listed.contains("T1"), "{listed}");
+    let listed = kitchen.done(&["batch", "list"]);
+    assert!(listed.contains("T1"), "{listed}");
     assert!(!listed.contains("Harbour"), "{listed}");
     let compare = kitchen.run(&["compare", "T1"]);
-    let refusal = String::from_utf8(compare.stderr).expect("it tells text");
-    assert_eq!(compare.status.code(), Some(1));
-    assert!(compare.stdout.is_empty());
+    assert_eq!((compare.code, compare.out.as_str()), (1, ""));
     let sentence = format!(
         "the plan of “T1” is sealed until {taster} locks their notes or leaves. To break the seal"
     );
-    assert!(refusal.contains(&sentence), "{refusal}");
-    let log = kitchen.run(&["batch", "log", "T1", "note", "opened in the kitchen"]);
-    assert!(log.status.success(), "{log:?}");
+    assert!(compare.err.contains(&sentence), "{}", compare.err);
+    kitchen.done(&["batch", "log", "T1", "note", "opened in the kitchen"]);
 }
