@@ -80,7 +80,7 @@ pub struct TestResult {
 }
 
 impl TestResult {
-    /// True where the taster poured.
+    /// Whether one person poured, shuffled and tasted.
     #[must_use]
     pub fn is_self_poured(&self) -> bool {
         self.planned.test.pouring == Pouring::Alone
