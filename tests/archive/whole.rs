@@ -1,7 +1,6 @@
 //! The same home gives the same bytes, comes back to the last answer, and an archive says what it holds.
 
 use std::collections::BTreeMap;
-use std::fs;
 use std::path::Path;
 
 use crate::homes::exported;
@@ -13,6 +12,7 @@ use crate::homes::open;
 use crate::homes::packed;
 use crate::homes::schema_of;
 use crate::kitchen::Kitchen;
+use crate::kitchen::flat;
 use rusqlite::Connection;
 use serde_json::Value;
 use thirdglass::statistics::Dice;
@@ -175,10 +175,7 @@ fn a_home_that_holds_anything_takes_no_archive_in() {
 
 #[test]
 fn an_archive_says_when_it_holds_what_is_sealed_and_tells_nothing_of_it() {
-    let kitchen = Kitchen::new();
-    fs::create_dir(kitchen.home()).unwrap();
-    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-7.db");
-    fs::copy(fixture, kitchen.file()).unwrap();
+    let kitchen = Kitchen::of_fixture(7);
     let out = kitchen.folder().join("all.zip");
     let refused = kitchen.run(&["home", "export", out.to_str().unwrap()]);
     assert_eq!((refused.code, out.exists()), (1, false), "{refused:?}");
@@ -187,8 +184,7 @@ fn an_archive_says_when_it_holds_what_is_sealed_and_tells_nothing_of_it() {
         "{refused:?}"
     );
     let told = kitchen.done(&["home", "export", out.to_str().unwrap(), "--sealed-too"]);
-    let words: Vec<&str> = told.split_whitespace().collect();
-    let told = words.join(" ");
+    let told = flat(&told);
     assert!(
         told.contains("breaks the seal") && !told.contains("Öse"),
         "{told}"

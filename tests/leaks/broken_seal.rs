@@ -1,5 +1,6 @@
 //! Whoever reads the plan before the lock carries the mark of a broken seal.
 
+use crate::kitchen::flat;
 use crate::planted::Planted;
 use crate::walk::Walk;
 
@@ -19,7 +20,7 @@ fn a_broken_seal_opens_the_plan_and_stays_in_the_notes_for_ever() {
     );
     planted.locks("Ana");
     let told = planted.kitchen.done(&["compare", "T1"]);
-    let line = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let line = flat(&told);
     assert_eq!(line.matches("SEAL BROKEN").count(), 1, "{told}");
     let ana = line.split("Ana on ").nth(1).expect("she is named");
     assert!(
@@ -61,8 +62,7 @@ fn who_removes_open_notes_reads_the_plan_and_brings_them_back_carries_the_mark_o
     planted.kitchen.done(&["remove", "tasting", "T1", "Ana"]);
     let plan = planted.kitchen.done(&["compare", "T1"]);
     assert!(plan.contains("Lantern heron"), "{plan}");
-    let back = planted.kitchen.done(&["removed", "--bring-back", "1"]);
-    let back = back.split_whitespace().collect::<Vec<_>>().join(" ");
+    let back = flat(&planted.kitchen.done(&["removed", "--bring-back", "1"]));
     assert!(
         back.contains("what Ana noted and has not locked carries the mark"),
         "{back}"

@@ -1,5 +1,7 @@
 //! Something that was told, as it is searched.
 
+use crate::kitchen::flat;
+
 /// Something that was told, and where.
 pub(crate) struct Heard {
     pub(crate) place: String,
@@ -13,7 +15,7 @@ impl Heard {
     pub(crate) fn new(place: impl Into<String>, text: &str) -> Self {
         Self {
             place: place.into(),
-            text: text.split_whitespace().collect::<Vec<_>>().join(" "),
+            text: flat(text),
             on_the_wheel: false,
         }
     }

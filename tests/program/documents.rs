@@ -19,6 +19,7 @@ use thirdglass::formats::read_wheel;
 use thirdglass::storage::builtin_ingredient_files;
 use thirdglass::storage::builtin_wheel_files;
 
+use crate::kitchen::Kitchen;
 use crate::kitchen::PROGRAM;
 use crate::rooms::ROOMS;
 use crate::rooms::Room;
@@ -262,23 +263,14 @@ fn the_help_of_a_prediction_names_every_key_of_its_json_and_no_other() {
     assert!(!listed_keys(&planted).contains("middle"));
 }
 
-/// A home with rows of every kind of Ana's: those of the storage tests, told as far as they can be.
-fn home_with_everything() -> tempfile::TempDir {
-    let home = tempfile::tempdir().unwrap();
-    let fixture = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-7.db");
-    let file = home.path().join("thirdglass.db");
-    fs::copy(fixture, &file).unwrap();
-    let file = rusqlite::Connection::open(file).unwrap();
-    let told = "UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z'";
-    file.execute_batch(told).unwrap();
-    home
-}
-
 #[test]
 fn the_help_of_an_export_names_every_key_of_its_json_and_no_other() {
-    let home = home_with_everything();
-    typed("thirdglass --home . taster export Ana a.json", home.path());
-    let json = fs::read_to_string(home.path().join("a.json")).unwrap();
+    // The rows of the storage tests, told as far as they can be, are of every kind of Ana's.
+    let kitchen = Kitchen::of_fixture(7);
+    kitchen.all_leave();
+    let file = kitchen.folder().join("a.json");
+    kitchen.done(&["taster", "export", "Ana", file.to_str().unwrap()]);
+    let json = fs::read_to_string(file).unwrap();
     let json: Value = serde_json::from_str(&json).unwrap();
     // Where a list is empty none of its keys can be seen.
     for list in [
@@ -296,7 +288,7 @@ fn the_help_of_an_export_names_every_key_of_its_json_and_no_other() {
     }
     let mut written = BTreeSet::new();
     keys(&json, &mut written);
-    let help = typed("thirdglass taster export --help", home.path());
+    let help = kitchen.done(&["taster", "export", "--help"]);
     assert_eq!(listed_keys(&help), written);
 }
 

@@ -1,6 +1,7 @@
 //! An evening from a terminal: a course by commands, sheets to print, twelve of them typed in, and what was gained.
 
 use crate::kitchen::Kitchen;
+use crate::kitchen::flat;
 use serde_json::Value;
 use thirdglass::domain::MeetingPart;
 use thirdglass::domain::Wheel;
@@ -15,8 +16,7 @@ const PEOPLE: [&str; 12] = [
 /// What a command says, well or badly, on one line.
 fn told(kitchen: &Kitchen, arguments: &[&str]) -> String {
     let told = kitchen.run(arguments);
-    let said = told.out + &told.err;
-    said.split_whitespace().collect::<Vec<_>>().join(" ")
+    flat(&(told.out + &told.err))
 }
 
 /// Types lines into the evening of a course, line by line.

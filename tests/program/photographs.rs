@@ -25,13 +25,6 @@ fn listed(kitchen: &Kitchen) -> Value {
     serde_json::from_str(&told).unwrap()
 }
 
-/// Everybody leaves, so that nothing is sealed.
-fn all_leave(kitchen: &Kitchen) {
-    let file = rusqlite::Connection::open(kitchen.file()).unwrap();
-    file.execute("UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z'", [])
-        .unwrap();
-}
-
 #[test]
 fn a_picture_is_copied_in_listed_shown_in_the_report_written_out_and_removed() {
     let (kitchen, picture) = tasted();
@@ -44,7 +37,7 @@ fn a_picture_is_copied_in_listed_shown_in_the_report_written_out_and_removed() {
         "photo", "add", "T1", &picture, "--of", "sheet", "--taster", "Ana",
     ]);
     assert!(added.contains("photograph 2 of T1"), "{added}");
-    all_leave(&kitchen);
+    kitchen.all_leave();
     let list = listed(&kitchen);
     assert_eq!(list["photographs"][0]["of"], "glass");
     assert_eq!(list["photographs"][1]["taster"], "Ana");
@@ -87,7 +80,7 @@ fn a_picture_is_copied_in_listed_shown_in_the_report_written_out_and_removed() {
 #[test]
 fn while_the_beer_is_tasted_its_photographs_are_sealed_and_one_more_may_be_added() {
     let (kitchen, picture) = tasted();
-    all_leave(&kitchen);
+    kitchen.all_leave();
     kitchen.done(&["photo", "add", "T1", &picture, "--of", "label"]);
     kitchen.fed(&["taste", "T1", "--taster", "Ben", "--plain"], "\n");
     for command in [

@@ -151,10 +151,7 @@ fn open_notes_stay_out_of_an_export_and_locked_ones_are_always_in_it() {
 fn what_would_tell_those_who_still_taste_and_smell_is_left_out_with_its_reason() {
     // The rows of the storage tests: Ana has locked notes with a second sniff, Bo still tastes the same
     // batch, and Ana has not left her practice, her series and test 1.
-    let kitchen = Kitchen::new();
-    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-7.db");
-    fs::create_dir(kitchen.home()).expect("a folder can be made");
-    fs::copy(fixture, kitchen.file()).expect("it can be copied");
+    let kitchen = Kitchen::of_fixture(7);
     let all = exported(&kitchen, "Ana", "sealed.json");
     let held = all["held_back"].to_string();
     for reason in [
@@ -167,9 +164,7 @@ fn what_would_tell_those_who_still_taste_and_smell_is_left_out_with_its_reason()
     assert_eq!(all["notes"][0]["second_sniff"], Value::Array(Vec::new()));
     assert_eq!(all["practices"], Value::Array(Vec::new()));
     assert_eq!(all["notes"][0]["beer"], "Öse 7");
-    let file = rusqlite::Connection::open(kitchen.file()).expect("it opens");
-    file.execute("UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z'", [])
-        .expect("everybody leaves");
+    kitchen.all_leave();
     let all = exported(&kitchen, "Ana", "told.json");
     assert_ne!(all["notes"][0]["second_sniff"], Value::Array(Vec::new()));
     assert_eq!(all["practices"].as_array().map(Vec::len), Some(2));

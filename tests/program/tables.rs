@@ -6,17 +6,15 @@ use crate::kitchen::Kitchen;
 use serde_json::Value;
 
 /// The rows of the storage tests with nothing left to be told, and a taster whose name is a formula.
-const TOLD: &str = "UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z';
-    UPDATE sitting SET closed_at = '2026-03-14T20:00:00.000Z' WHERE closed_at IS NULL;
+const TOLD: &str =
+    "UPDATE sitting SET closed_at = '2026-03-14T20:00:00.000Z' WHERE closed_at IS NULL;
     UPDATE panel SET told_at = '2026-03-14T20:00:00.000Z';
     UPDATE taster SET name = '=HYPERLINK(1)', folded_name = '=hyperlink(1)' WHERE id = 'taster-bo';
     UPDATE batch_entry SET value = '-SUM(A1)' WHERE kind = 'note';";
 
 fn kitchen() -> Kitchen {
-    let kitchen = Kitchen::new();
-    let fixture = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/schema-9.db");
-    fs::create_dir(kitchen.home()).unwrap();
-    fs::copy(fixture, kitchen.file()).unwrap();
+    let kitchen = Kitchen::of_fixture(9);
+    kitchen.all_leave();
     let file = rusqlite::Connection::open(kitchen.file()).unwrap();
     file.execute_batch(TOLD).unwrap();
     kitchen

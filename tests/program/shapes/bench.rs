@@ -89,8 +89,11 @@ pub(super) struct Bench {
 
 impl Bench {
     pub(super) fn new() -> Self {
+        Self::over(Kitchen::new())
+    }
+
+    pub(super) fn over(kitchen: Kitchen) -> Self {
         let seen = RefCell::default();
-        let kitchen = Kitchen::new();
         Self { kitchen, seen }
     }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::kitchen::Kitchen;
+use crate::kitchen::flat;
 use crate::shapes::bench::written;
 use clap::CommandFactory;
 use serde_json::Value;
@@ -36,7 +37,7 @@ fn every_command_with_json_has_a_shape_that_its_help_names_and_every_shape_has_a
         assert!(shape(path).is_some(), "{path} has no shape");
         let help = command.clone().render_help().to_string();
         let (_, line) = help.split_once("The keys of --json: thirdglass ").unwrap();
-        let line = line.split_whitespace().collect::<Vec<_>>().join(" ");
+        let line = flat(line);
         let (_, names) = line.split_once("shell schema ").unwrap();
         named.extend(names.split(", or ").map(str::to_owned));
         let long = command.clone().render_long_help().to_string();

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::Path;
 
+use crate::kitchen::Kitchen;
 use crate::shapes::bench::Bench;
 use serde_json::Value;
 use thirdglass::reports::SHAPES;
@@ -322,13 +322,8 @@ fn ratings_from_elsewhere_keep_the_shapes_many_and_few() {
 
 #[test]
 fn what_a_person_takes_away_keeps_its_shape() {
-    let bench = Bench::new();
-    let fixture = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema-7.db");
-    fs::create_dir_all(bench.kitchen.home()).unwrap();
-    fs::copy(fixture, bench.kitchen.file()).unwrap();
-    let file = rusqlite::Connection::open(bench.kitchen.file()).unwrap();
-    let told = "UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z'";
-    file.execute_batch(told).unwrap();
+    let bench = Bench::over(Kitchen::of_fixture(7));
+    bench.kitchen.all_leave();
     let written = bench.kitchen.folder().join("a.json");
     bench.type_line(&format!("taster export Ana {}", written.display()));
     let everything: Value = serde_json::from_str(&fs::read_to_string(written).unwrap()).unwrap();
