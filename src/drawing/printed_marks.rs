@@ -3,7 +3,6 @@
 use crate::drawing::Anchor;
 use crate::drawing::Printed;
 use crate::drawing::Sheet;
-use crate::drawing::Step;
 use crate::drawing::Type;
 use crate::drawing::text_width;
 
@@ -30,7 +29,7 @@ fn name(it: &Printed) -> String {
     }
 }
 
-/// The corners of what holds a mark; the handles of a curve lie outside of it, never inside.
+/// The corners of what holds a mark.
 fn corners(it: &Printed) -> Vec<[f64; 2]> {
     match it {
         Printed::Text {
@@ -39,13 +38,7 @@ fn corners(it: &Printed) -> Vec<[f64; 2]> {
             set,
             degrees,
         } => text_corners(*at, text, *set, *degrees),
-        Printed::Shape { outline, .. } => {
-            let ends = outline.steps().iter().filter_map(|it| match *it {
-                Step::Move(at) | Step::Line(at) | Step::Curve([_, _, at]) => Some(at),
-                Step::Close => None,
-            });
-            ends.collect()
-        }
+        Printed::Shape { outline, .. } => outline.corners(),
         Printed::Picture {
             at: [x, y],
             size: [width, height],

@@ -85,7 +85,7 @@ mod wheel_round;
 mod why_report;
 mod word_report;
 
-pub use archive_report::{archive_read_lines, archive_written_lines, contents_words};
+pub use archive_report::{archive_read_lines, archive_written_lines};
 pub use batch_print::{BatchOnPaper, batch_printout};
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
@@ -118,7 +118,7 @@ pub use import_report::{
 pub use jar_print::jar_cards_printout;
 pub use label_print::{Label, label_sheets_words, labels_printout};
 pub use larder_report::{larder_json, larder_lines};
-pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
+pub use learnt_report::{learnt_json, learnt_lines};
 pub use next_json::next_json;
 pub use next_report::{NextDetail, next_lines};
 pub use no_word::NoWord;

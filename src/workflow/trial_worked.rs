@@ -120,8 +120,6 @@ impl Astray {
     }
 }
 
-/// Everything that is shown of a recipe, or of a batch of it with its log, tasted on a day.
-
 /// Everything that is shown of a beer and strays from the hand.
 fn astray(worked: &Worked) -> Vec<String> {
     let home = Home::trial();

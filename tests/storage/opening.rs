@@ -51,8 +51,11 @@ fn schema_of(path: &Path) -> Vec<(String, Option<String>)> {
         .unwrap()
 }
 
+/// A look at a store that must hold what was laid.
+type AssertLaid = fn(&Store);
+
 /// What a fixture keeps, each with the schema that can hold it first.
-const LAID: [(u32, fn(&Store)); 7] = [
+const LAID: [(u32, AssertLaid); 7] = [
     (1, table::assert_laid_and_tasted),
     (3, blind_test::assert_test_laid),
     (4, practice::assert_practice_laid),
