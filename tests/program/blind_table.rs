@@ -1,10 +1,6 @@
 //! A blind test on one laptop that is passed round: plan, seven friends, a crash in the middle, close, result.
 
-use std::path::Path;
-use std::process::Command;
-
-use crate::kitchen::PROGRAM;
-use crate::pty::Launch;
+use crate::kitchen::Kitchen;
 use crate::pty::Pty;
 use crate::pty::Signal;
 
@@ -13,33 +9,16 @@ const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
 /// How many of them are right.
 const RIGHT: usize = 5;
 
-fn app(home: &Path) -> Pty {
-    let launch = Launch::new(PROGRAM).arg("--home").arg(home);
-    let pty = launch.size(80, 24).start();
+fn app(kitchen: &Kitchen) -> Pty {
+    let pty = kitchen.launch(&[]).size(80, 24).start();
     pty.wait_for("Taste a beer");
     pty
 }
 
-/// A home in which one person is known, so that the app opens at its first screen.
-fn with_a_taster(home: &Path) {
-    let mut command = Command::new(PROGRAM);
-    command
-        .arg("--home")
-        .arg(home)
-        .args(["taster", "add", "Hob"]);
-    assert!(command.output().unwrap().status.success());
-}
-
 /// The odd code of each place and another one of it, as the pourer knows them: the beer that comes
 /// once is the odd one.
-fn key(home: &Path) -> Vec<[String; 2]> {
-    let sheet = Command::new(PROGRAM)
-        .arg("--home")
-        .arg(home)
-        .args(["blind", "sheet", "1", "--for", "pourer", "--as", "Hob"])
-        .output()
-        .unwrap();
-    let sheet = String::from_utf8(sheet.stdout).unwrap();
+fn key(kitchen: &Kitchen) -> Vec<[String; 2]> {
+    let sheet = kitchen.done(&["blind", "sheet", "1", "--for", "pourer", "--as", "Hob"]);
     let cups_of = |set: &str| -> Vec<(String, String)> {
         let cups = set.lines().filter_map(|it| it.trim().strip_prefix("[ ] "));
         let cup = |cup: &str| {
@@ -94,10 +73,10 @@ fn pass_on(pty: &mut Pty) {
 
 #[test]
 fn seven_friends_and_a_crash_in_the_middle_end_in_the_result_of_the_standard() {
-    let folder = tempfile::tempdir().unwrap();
-    let home = folder.path().join("home");
-    with_a_taster(&home);
-    let mut pty = app(&home);
+    let kitchen = Kitchen::new();
+    // One person is known, so that the app opens at its first screen.
+    kitchen.done(&["taster", "add", "Hob"]);
+    let mut pty = app(&kitchen);
     press(&mut pty, "3", "settle it");
     press(&mut pty, "a", "The cap mark of one bottle");
     press(&mut pty, "Gate\r", "The cap mark of the other");
@@ -109,7 +88,7 @@ fn seven_friends_and_a_crash_in_the_middle_end_in_the_result_of_the_standard() {
     press(&mut pty, "\r", "Who pours?");
     press(&mut pty, "\r", "Nothing is kept yet");
     press(&mut pty, "\r", "Sit down and taste");
-    let key = key(&home);
+    let key = key(&kitchen);
     for (at, name) in FRIENDS.iter().enumerate() {
         let code = &key[at][usize::from(at >= RIGHT)];
         sit(&mut pty, name, at + 1);
@@ -118,7 +97,7 @@ fn seven_friends_and_a_crash_in_the_middle_end_in_the_result_of_the_standard() {
             // The laptop dies between an answer and the leaving; the answer was acknowledged.
             pty.signal(Signal::KILL);
             pty.exit_code();
-            pty = app(&home);
+            pty = app(&kitchen);
             press(&mut pty, "3", "Gate and Barn");
             press(&mut pty, "\r", "Sit down and taste");
             assert!(
