@@ -9,6 +9,7 @@ use std::process::Output;
 use std::process::Stdio;
 
 use crate::disk::Fault;
+use crate::typed_line::typed_words;
 
 /// The program.
 const PROGRAM: &str = env!("CARGO_BIN_EXE_thirdglass");
@@ -115,25 +116,12 @@ impl Kitchen {
 
     /// Does a command that must go well, with these lines as its input.
     pub(crate) fn told(&mut self, line: &str, lines: &str) -> String {
-        let output = self.fed(&words(line), lines, Fault::NONE);
+        let output = self.fed(&typed_words(line), lines, Fault::NONE);
         self.hour += 1;
         let errors = String::from_utf8_lossy(&output.stderr);
         assert!(output.status.success(), "{line}: {errors}");
         String::from_utf8(output.stdout).expect("the program writes UTF-8")
     }
-}
-
-/// The words of a command; quotes keep blanks together.
-pub(crate) fn words(line: &str) -> Vec<String> {
-    let mut words = Vec::new();
-    for (at, part) in line.split('"').enumerate() {
-        if at % 2 == 1 {
-            words.push(part.to_owned());
-        } else {
-            words.extend(part.split_whitespace().map(str::to_owned));
-        }
-    }
-    words
 }
 
 /// Copies a folder with everything in it.

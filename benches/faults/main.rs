@@ -13,6 +13,8 @@ mod pages;
 mod script;
 mod state;
 mod trial;
+#[path = "../../tests/typed_line/mod.rs"]
+mod typed_line;
 mod workflows;
 
 use std::path::Path;

@@ -8,10 +8,10 @@ use std::process::ExitStatus;
 use crate::disk::Fault;
 use crate::disk::How;
 use crate::kitchen::Kitchen;
-use crate::kitchen::words;
 use crate::pages::REFUSED;
 use crate::pages::talk;
 use crate::state::State;
+use crate::typed_line::typed_words;
 
 /// What a workflow does on the prepared kitchen.
 #[derive(Debug, Clone)]
@@ -230,7 +230,7 @@ impl Trial {
         fs::remove_dir_all(&passing)
             .and_then(|()| fs::create_dir(&passing))
             .expect("it is ours");
-        let looked = words("taster list");
+        let looked = typed_words("taster list");
         let (arguments, lines) = match &self.act {
             _ if done => (&looked, ""),
             Act::Command(arguments, lines) => (arguments, lines.as_str()),

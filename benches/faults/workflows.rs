@@ -7,9 +7,9 @@ use thirdglass::formats::EXAMPLE;
 use thirdglass::statistics::Dice;
 
 use crate::kitchen::Kitchen;
-use crate::kitchen::words;
 use crate::script::Script;
 use crate::trial::Act;
+use crate::typed_line::typed_words;
 
 /// The kitchen in which a workflow begins.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,11 +109,14 @@ fn first_version() -> String {
 }
 
 fn command(line: &str) -> Act {
-    Act::Command(words(line), String::new())
+    Act::Command(typed_words(line), String::new())
 }
 
 fn lines(line: &str, typed: &str) -> Act {
-    Act::Lines(words(line), typed.lines().map(str::to_owned).collect())
+    Act::Lines(
+        typed_words(line),
+        typed.lines().map(str::to_owned).collect(),
+    )
 }
 
 /// A row of one command that needs nothing more than its kitchen and some commands before.
@@ -155,7 +158,7 @@ pub(crate) static WORKFLOWS: &[Workflow] = &[
     typed!("taster rename", Tasted, => command("taster rename Ana Fox")),
     typed!("taster forget", Tasted, => command("taster forget Ana --yes")),
     typed!("taster export", Tasted, => command("taster export Ana ana.txt")),
-    typed!("recipe new", New, => Act::Command(words("recipe new n.toml"), "Dusk\n".repeat(10))),
+    typed!("recipe new", New, => Act::Command(typed_words("recipe new n.toml"), "Dusk\n".repeat(10))),
     typed!("recipe convert", New, => command("recipe convert r.toml r.json")),
     typed!("batch add", Brewed, => command("batch add r.toml --mark S3")),
     typed!("new version", Brewed, => command("batch add r2.toml --mark S3")),
@@ -281,7 +284,7 @@ const PANEL: &str = "\n\n1\n5\n\n4\n3\n4\n3\n6\n\n";
 fn taste(_: &mut Kitchen) -> Act {
     let script = Script::draw(&mut Dice::from_seed(1));
     let typed = script.steps.iter().map(|it| it.line.clone()).collect();
-    Act::Lines(words("taste S1 --taster Ana --plain"), typed)
+    Act::Lines(typed_words("taste S1 --taster Ana --plain"), typed)
 }
 
 /// All but the lock is done; then the lock, and six words that are asked for.

@@ -7,8 +7,13 @@
 
 mod app;
 mod chance;
+mod commands;
+mod keys;
 mod parsers;
+mod readers;
 mod seeds;
+#[path = "../../tests/typed_line/mod.rs"]
+mod typed_line;
 mod worker;
 
 use std::collections::BTreeSet;

@@ -79,12 +79,6 @@ pub struct ExtractMix {
 }
 
 impl ExtractMix {
-    /// All of it wort.
-    pub const ALL_WORT: Self = Self {
-        wholly_fermentable: 0.0,
-        unfermentable: 0.0,
-    };
-
     /// Share that ferments as wort does; `None` when the others are no shares of one whole.
     fn wort(self) -> Option<f64> {
         let others =
@@ -149,6 +143,12 @@ mod tests {
     use crate::brewing::alcohol::alcohol_by_weight;
     use crate::brewing::gravity::Plato;
     use crate::brewing::gravity::SpecificGravity;
+
+    /// All of it wort.
+    const ALL_WORT: ExtractMix = ExtractMix {
+        wholly_fermentable: 0.0,
+        unfermentable: 0.0,
+    };
 
     fn between(original: f64, apparent: f64) -> Attenuation {
         Attenuation::between(Plato::new(original), Plato::new(apparent)).expect("a real beer")
@@ -227,7 +227,7 @@ mod tests {
     #[test]
     fn all_wort_ends_where_its_stated_attenuation_says() {
         // Definition of apparent attenuation: 12 °P at 75 % ends at 3 °P.
-        let got = final_extract(ExtractMix::ALL_WORT, 12.0, 0.75);
+        let got = final_extract(ALL_WORT, 12.0, 0.75);
         assert!((got - 3.0).abs() < 1e-9, "{got}");
     }
 
@@ -261,7 +261,7 @@ mod tests {
 
     #[test]
     fn what_cannot_be_is_not_reckoned() {
-        let wort = ExtractMix::ALL_WORT;
+        let wort = ALL_WORT;
         for (original, stated) in [
             (0.0, 0.75),
             (f64::NAN, 0.75),
@@ -306,7 +306,7 @@ mod tests {
             stated in 0.5..0.9_f64,
             share in 0.01..1.0_f64,
         ) {
-            let plain = final_extract(ExtractMix::ALL_WORT, original, stated);
+            let plain = final_extract(ALL_WORT, original, stated);
             prop_assert!(final_extract(mix(share, 0.0), original, stated) < plain);
             prop_assert!(final_extract(mix(0.0, share), original, stated) > plain);
         }

@@ -51,7 +51,7 @@ const XYZ_TO_RGB: [[f64; 3]; 3] = [
 /// Fruit beers do not fit it. Meant for 380 to 780 nm; a finite positive number for any finite one
 /// above 0.
 #[must_use]
-pub fn absorbance_ratio(nanometres: f64) -> f64 {
+fn absorbance_ratio(nanometres: f64) -> f64 {
     let past = nanometres - 430.0;
     0.024_65 * (-past / 17.591).exp() + 0.975_35 * (-past / 82.122).exp()
 }
@@ -60,7 +60,7 @@ pub fn absorbance_ratio(nanometres: f64) -> f64 {
 ///
 /// A colour or path below 0, or that is no number, counts as 0: all light passes.
 #[must_use]
-pub fn transmission(nanometres: f64, ebc: f64, path_cm: f64) -> f64 {
+fn transmission(nanometres: f64, ebc: f64, path_cm: f64) -> f64 {
     let thickness = srm_from_ebc(ebc.max(0.0)) / SRM_PER_ABSORBANCE * path_cm.max(0.0);
     10.0_f64.powf(-thickness * absorbance_ratio(nanometres))
 }

@@ -178,7 +178,7 @@ fn longest_stand(charges: &[HopCharge]) -> Option<Stretch> {
 ///
 /// Domain: SG 0.99 to 1.16, 0 to 1440 minutes; `None` outside.
 #[must_use]
-pub fn boil_utilisation(gravity: SpecificGravity, minutes: f64) -> Option<f64> {
+pub(super) fn boil_utilisation(gravity: SpecificGravity, minutes: f64) -> Option<f64> {
     let ratio = within(gravity.ratio(), &BOIL_GRAVITY)?;
     let minutes = within(minutes, &MINUTES)?;
     let bigness = 1.65 * 0.000_125_f64.powf(ratio - 1.0);

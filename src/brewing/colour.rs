@@ -29,7 +29,7 @@ pub struct ColourCharge {
 /// A malt's EBC figure counts as 1.97 degrees Lovibond, as it does for beer.
 /// `None` when a mass, a colour or the volume lies outside its range.
 #[must_use]
-pub fn malt_colour_units(grist: &[ColourCharge], litres: f64) -> Option<f64> {
+fn malt_colour_units(grist: &[ColourCharge], litres: f64) -> Option<f64> {
     let load = grist
         .iter()
         .map(|charge| Some(within(charge.kilograms, &MASS_KG)? * within(charge.ebc, &MALT_EBC)?))
@@ -53,7 +53,7 @@ pub fn beer_ebc(grist: &[ColourCharge], litres: f64) -> Option<f64> {
 
 /// EBC units of an SRM colour (finite in, finite out up to 1e307).
 #[must_use]
-pub fn ebc_from_srm(srm: f64) -> f64 {
+fn ebc_from_srm(srm: f64) -> f64 {
     srm * EBC_PER_SRM
 }
 

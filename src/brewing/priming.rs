@@ -24,7 +24,7 @@ impl PrimingSugar {
     /// Grams in a litre for one volume of carbon dioxide (1.977 g/L), by stoichiometry alone: the
     /// little that goes into new yeast is left out, so that pressure is never underrated.
     #[must_use]
-    pub const fn grams_per_litre_and_volume(self) -> f64 {
+    const fn grams_per_litre_and_volume(self) -> f64 {
         match self {
             Self::Glucose => 4.05,
             Self::DextroseMonohydrate => 4.45,

@@ -6,7 +6,7 @@ use crate::brewing::HoppedWort;
 use crate::brewing::SpecificGravity;
 use crate::brewing::Stretch;
 use crate::brewing::bitter_equivalents;
-use crate::brewing::boil_utilisation;
+use crate::brewing::bitterness::boil_utilisation;
 use crate::brewing::isomerisation::Isomerised;
 
 fn boiled(ratio: f64, minutes: f64) -> f64 {

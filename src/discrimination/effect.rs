@@ -48,7 +48,7 @@ impl Pd {
         Probability::new(share.clamp(0.0, 1.0)).map_or(Self::NONE, Self)
     }
 
-    /// The number.
+    /// The share of people who tell the beers apart, 0 to 1.
     #[must_use]
     pub const fn get(self) -> f64 {
         self.0.get()
@@ -81,7 +81,7 @@ impl DPrime {
         })
     }
 
-    /// The number.
+    /// The distance, in standard deviations of one perception.
     #[must_use]
     pub const fn get(self) -> f64 {
         self.0

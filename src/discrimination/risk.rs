@@ -37,7 +37,7 @@ impl Alpha {
         risk("alpha, the risk of a false difference,", value).map(Self)
     }
 
-    /// The number.
+    /// The risk, 0.000001 to 0.5.
     #[must_use]
     pub const fn get(self) -> f64 {
         self.0
@@ -53,7 +53,7 @@ impl Beta {
         risk("beta, the risk of a missed difference,", value).map(Self)
     }
 
-    /// The number.
+    /// The risk, 0.000001 to 0.5.
     #[must_use]
     pub const fn get(self) -> f64 {
         self.0

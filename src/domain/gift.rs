@@ -54,7 +54,7 @@ impl FlavourUnits {
         in_range("flavour units", number, 0.0, 10_000.0).map(Self)
     }
 
-    /// The number.
+    /// How many flavour units, multiples of a threshold.
     #[must_use]
     pub const fn get(self) -> f64 {
         self.0
@@ -72,12 +72,12 @@ impl GramsPerLitre {
     /// Makes a dose of a number.
     ///
     /// # Errors
-    /// Not a number above 0 and up to 2,000.
+    /// Not a number from 0.0001 to 2,000.
     pub fn new(number: f64) -> Result<Self, Invalid> {
         in_range("a dose", number, 0.0001, 2_000.0).map(Self)
     }
 
-    /// The number.
+    /// Grams in a litre.
     #[must_use]
     pub const fn get(self) -> f64 {
         self.0

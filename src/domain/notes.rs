@@ -87,7 +87,7 @@ pub enum Rating {
 }
 
 impl Rating {
-    /// The value, if one was given.
+    /// The value in the unit of its scale, if one was given.
     #[must_use]
     pub const fn value(self) -> Option<f64> {
         match self {

@@ -106,6 +106,48 @@ pub enum StrengthReply {
     Placed(SeriesStep),
 }
 
+impl StrengthReply {
+    /// What [`StrengthReply::Rated`] is called in every file.
+    const RATED: &'static str = "rated";
+
+    /// What [`StrengthReply::Placed`] is called in every file.
+    const PLACED: &'static str = "placed";
+
+    /// Makes a reply from its word and its number.
+    ///
+    /// # Errors
+    /// There is no such word, or no such digit or step.
+    pub fn from_parts(word: &str, number: u8) -> Result<Self, Invalid> {
+        match word {
+            Self::RATED => Ok(Self::Rated(Digit::new(number)?)),
+            Self::PLACED => Ok(Self::Placed(SeriesStep::new(number)?)),
+            other => Err(Invalid::NotAChoice {
+                what: "an answer to a series",
+                found: other.chars().take(60).collect(),
+                choices: format!("{}, {}", Self::RATED, Self::PLACED),
+            }),
+        }
+    }
+
+    /// What it is called in every file.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Rated(_) => Self::RATED,
+            Self::Placed(_) => Self::PLACED,
+        }
+    }
+
+    /// The digit, 0 to 9, or the step, 1 to 5.
+    #[must_use]
+    pub const fn number(self) -> u8 {
+        match self {
+            Self::Rated(digit) => digit.get(),
+            Self::Placed(step) => step.get(),
+        }
+    }
+}
+
 /// One answer; a later one of the same kind to the same glass corrects it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StrengthAnswer {
@@ -132,5 +174,25 @@ mod tests {
         assert!(SeriesStep::new(0).is_err());
         assert!(SeriesStep::new(6).is_err());
         assert!(Digit::new(10).is_err());
+    }
+
+    #[test]
+    fn a_reply_comes_back_from_its_word_and_number_and_no_other_word_is_one() {
+        for (word, number) in [("rated", 0), ("rated", 9), ("placed", 1), ("placed", 5)] {
+            let reply = StrengthReply::from_parts(word, number).unwrap();
+            assert_eq!((reply.word(), reply.number()), (word, number));
+        }
+        for (word, number) in [
+            ("rated", 10),
+            ("placed", 0),
+            ("placed", 6),
+            ("Rated", 1),
+            ("", 1),
+        ] {
+            assert!(
+                StrengthReply::from_parts(word, number).is_err(),
+                "{word} {number}"
+            );
+        }
     }
 }

@@ -221,14 +221,6 @@ impl Flow {
         self.now.cut_line([x, middle], [x + width, middle]);
     }
 
-    /// A line across the page.
-    pub fn rule(&mut self, pen: Pen) {
-        let width = self.width();
-        let [x, y] = self.room(2.0);
-        let across = Outline::stroke([x, y + 1.0], [x + width, y + 1.0]);
-        self.now.draw(across, pen);
-    }
-
     /// A table; its heads are repeated on every page, and no row is torn.
     pub fn table(&mut self, columns: &[Column], rows: &[Vec<String>], set: Type) {
         let heads: Vec<String> = columns.iter().map(|it| it.head.clone()).collect();

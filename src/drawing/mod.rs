@@ -16,6 +16,7 @@ mod picture;
 mod poster;
 mod poster_label;
 mod poster_round;
+#[cfg(test)]
 mod printed_marks;
 mod reliability;
 mod round;
@@ -46,7 +47,8 @@ pub use outline::{Outline, Step, on_circle};
 pub use paper::Paper;
 pub use picture::{CellRoom, Picture, framed, stacked};
 pub use poster::Poster;
-pub use printed_marks::{beyond_margins, printed_texts};
+#[cfg(test)]
+pub(crate) use printed_marks::beyond_margins;
 pub use reliability::{Reliability, SaidChance};
 pub use round::{Piece, Round, Sector, Shape};
 pub use round_cells::RoundView;
@@ -56,7 +58,7 @@ pub use safe_text::safe_cell;
 pub use safe_text::safe_text;
 pub use sentence::{capitalised, uncapitalised};
 pub use share_grid::{ShareGrid, ShareRow};
-pub use sheet::{Anchor, BLACK_INK, LINE_INK, Pen, Printed, Rgb, Sheet, Type};
+pub use sheet::{Anchor, BLACK_INK, LINE_INK, Pen, Printed, Rgb, Sheet, Type, printed_texts};
 pub use svg::svg;
 pub use table::table;
 pub use tint::{HEAT_STEPS, Shade, Tint, heat_step, oklch};

@@ -133,9 +133,9 @@ impl Outline {
         &self.0
     }
 
-    /// The points at which steps meet, in their order.
-    #[must_use]
-    pub fn corners(&self) -> Vec<[f64; 2]> {
+    /// The points at which steps meet, in their order; the handles of a curve lie outside of it, never inside.
+    #[cfg(test)]
+    pub(crate) fn corners(&self) -> Vec<[f64; 2]> {
         let ends = self.0.iter().filter_map(|it| match it {
             Step::Move(at) | Step::Line(at) | Step::Curve([_, _, at]) => Some(*at),
             Step::Close => None,

@@ -1,25 +1,13 @@
-//! What stands where on a page, for whoever checks it.
+//! What stands too near to the edge of a page, for tests of whatever is printed.
 
 use crate::drawing::Anchor;
 use crate::drawing::Printed;
 use crate::drawing::Sheet;
-use crate::drawing::Step;
 use crate::drawing::Type;
 use crate::drawing::text_width;
 
-/// The texts of a page in the order in which they are printed.
-#[must_use]
-pub fn printed_texts(sheet: &Sheet) -> Vec<&str> {
-    let texts = sheet.printed.iter().filter_map(|it| match it {
-        Printed::Text { text, .. } => Some(text.as_str()),
-        _ => None,
-    });
-    texts.collect()
-}
-
 /// What reaches nearer to an edge of the page than `margin` mm, in words.
-#[must_use]
-pub fn beyond_margins(sheet: &Sheet, margin: f64) -> Vec<String> {
+pub(crate) fn beyond_margins(sheet: &Sheet, margin: f64) -> Vec<String> {
     // A hundredth of a mm is what rounding may take.
     let inside = |[x, y]: [f64; 2]| {
         let within = |it: f64, size: f64| it > margin - 0.01 && it < size - margin + 0.01;
@@ -41,7 +29,7 @@ fn name(it: &Printed) -> String {
     }
 }
 
-/// The corners of what holds a mark; the handles of a curve lie outside of it, never inside.
+/// The corners of what holds a mark.
 fn corners(it: &Printed) -> Vec<[f64; 2]> {
     match it {
         Printed::Text {
@@ -50,13 +38,7 @@ fn corners(it: &Printed) -> Vec<[f64; 2]> {
             set,
             degrees,
         } => text_corners(*at, text, *set, *degrees),
-        Printed::Shape { outline, .. } => {
-            let ends = outline.steps().iter().filter_map(|it| match *it {
-                Step::Move(at) | Step::Line(at) | Step::Curve([_, _, at]) => Some(at),
-                Step::Close => None,
-            });
-            ends.collect()
-        }
+        Printed::Shape { outline, .. } => outline.corners(),
         Printed::Picture {
             at: [x, y],
             size: [width, height],
@@ -93,6 +75,7 @@ mod tests {
     use crate::drawing::Outline;
     use crate::drawing::Paper;
     use crate::drawing::Pen;
+    use crate::drawing::printed_texts;
 
     #[test]
     fn a_text_or_shape_that_reaches_into_the_margin_is_told() {

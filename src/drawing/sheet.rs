@@ -249,3 +249,13 @@ impl Sheet {
         }));
     }
 }
+
+/// The texts of a page in the order in which they are printed.
+#[must_use]
+pub fn printed_texts(sheet: &Sheet) -> Vec<&str> {
+    let texts = sheet.printed.iter().filter_map(|it| match it {
+        Printed::Text { text, .. } => Some(text.as_str()),
+        _ => None,
+    });
+    texts.collect()
+}

@@ -61,14 +61,14 @@ impl Digits {
         probability(up_to.sum())
     }
 
-    /// The mean.
+    /// The mean, 0 to 9.
     #[must_use]
     pub fn mean(&self) -> f64 {
         let all = self.chances.iter().enumerate();
         all.map(|(digit, chance)| digit as f64 * chance).sum()
     }
 
-    /// The variance.
+    /// The variance, in squared digits.
     #[must_use]
     pub fn variance(&self) -> f64 {
         let mean = self.mean();

@@ -80,19 +80,19 @@ impl Estimate {
         }
     }
 
-    /// The lower end, the tenth percentile.
+    /// The lower end, the tenth percentile, in the unit of the driver.
     #[must_use]
     pub const fn low(self) -> f64 {
         self.low
     }
 
-    /// The figure.
+    /// The figure, in the unit of the driver.
     #[must_use]
     pub const fn value(self) -> f64 {
         self.value
     }
 
-    /// The upper end, the ninetieth percentile.
+    /// The upper end, the ninetieth percentile, in the unit of the driver.
     #[must_use]
     pub const fn high(self) -> f64 {
         self.high

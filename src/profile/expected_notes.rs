@@ -47,7 +47,7 @@ impl ScaleForecast {
     /// The standard deviation in digits: of an intensity its own, of an amount in its unit half the way
     /// between its tenths, as far as they lie on the scale.
     #[must_use]
-    pub fn digits_sd(&self) -> f64 {
+    fn digits_sd(&self) -> f64 {
         match self.scale.measure {
             Measure::Amount { .. } => {
                 let (low, high) = self.digits_range();

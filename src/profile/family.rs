@@ -101,7 +101,7 @@ pub fn judge(family: &[Evidence]) -> Vec<Judged> {
 /// Which lines differ by more than noise when this share of them may be false: Benjamini & Hochberg
 /// 1995 over their p-values.
 #[must_use]
-pub fn beyond_noise(family: &[Evidence], level: Probability) -> Vec<bool> {
+fn beyond_noise(family: &[Evidence], level: Probability) -> Vec<bool> {
     let p: Vec<Probability> = family.iter().map(Evidence::p_value).collect();
     discoveries(&p, level)
 }

@@ -65,7 +65,7 @@ pub use calibration::Calibration;
 pub use difference::{Against, Evidence, Forecast, Glass, Offset, Tasted};
 pub use digits::Digits;
 pub use expected_notes::Shift;
-pub use family::{Judged, Range, Verdict, beyond_noise, judge};
+pub use family::{Judged, Range, Verdict, judge};
 pub use hurdle::Hurdle;
 pub use learning_gain::{
     LEAST_BATCHES, LEAST_FOR_NAMING, LearningGain, LeftOut, gain_in_digits, gain_in_naming,

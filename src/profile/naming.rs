@@ -220,7 +220,7 @@ impl Naming {
         self.seen(line).map_or(0, |it| it.batches)
     }
 
-    /// The chance that this taster names a shelf of which so much was predicted.
+    /// The chance, 0 to 1, that this taster names a shelf, where the model gives it the chance `predicted`.
     #[must_use]
     pub fn chance(&self, predicted: f64, line: usize) -> f64 {
         moved(predicted, self.on(line).0)

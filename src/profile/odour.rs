@@ -42,7 +42,7 @@ impl Odour {
         })
     }
 
-    /// The median of the units.
+    /// The median of the flavour units, multiples of a threshold.
     #[must_use]
     pub fn units(self) -> f64 {
         10.0_f64.powf(self.log_units)

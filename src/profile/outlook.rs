@@ -120,7 +120,7 @@ pub fn outlook(brew: &Brew<'_>, lines: &OutlookLines) -> Outlook {
 }
 
 impl Outlook {
-    /// A physical figure.
+    /// A physical figure, in the unit of its driver.
     #[must_use]
     pub const fn figure(&self, driver: Driver) -> f64 {
         self.drivers.get(driver).value()

@@ -74,7 +74,7 @@ impl UncertainVariance {
         }
     }
 
-    /// The variance.
+    /// The variance, in the squared unit of what varies.
     #[must_use]
     pub const fn value(self) -> f64 {
         self.value

@@ -18,19 +18,19 @@ impl Bounds {
         (low <= high && high.is_finite() && low.is_finite()).then_some(Self { low, high })
     }
 
-    /// The lower end.
+    /// The lower end, in the unit of what is bounded.
     #[must_use]
     pub const fn low(self) -> f64 {
         self.low
     }
 
-    /// The upper end.
+    /// The upper end, in the unit of what is bounded.
     #[must_use]
     pub const fn high(self) -> f64 {
         self.high
     }
 
-    /// How far a number lies outside; 0 within.
+    /// How far a number in the same unit lies outside; 0 within.
     #[must_use]
     pub fn missed_by(self, number: f64) -> f64 {
         (self.low - number).max(number - self.high).max(0.0)
@@ -164,7 +164,7 @@ impl Wishes {
         stocked.any(|it| it.id == *id && it.per_kilogram.is_some())
     }
 
-    /// What the ingredients of a recipe cost, as far as their prices are known.
+    /// What the ingredients of a recipe cost in the brewer's money, as far as their prices are known.
     #[must_use]
     pub fn cost_of(&self, recipe: &Recipe) -> f64 {
         let costs = amounts(recipe).map(|(id, grams)| {

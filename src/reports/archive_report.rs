@@ -16,7 +16,7 @@ fn counted(number: u64, one: &str, many: &str) -> String {
 
 /// How much is in an archive, in words.
 #[must_use]
-pub fn contents_words(it: &ArchiveContents) -> String {
+fn contents_words(it: &ArchiveContents) -> String {
     format!(
         "{} in {}, {}, {} of your own",
         counted(it.rows, "row", "rows"),

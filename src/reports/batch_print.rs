@@ -44,24 +44,24 @@ use crate::workflow::WorkflowError;
 
 /// All that the pages of a batch are made of.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BatchOnPaper {
+struct BatchOnPaper {
     /// The batch with its log and figures.
-    pub page: BatchPage,
+    page: BatchPage,
     /// The plan beside the notes; none before it was tasted.
-    pub both: Option<Comparison>,
+    both: Option<Comparison>,
     /// What was named in it; none before anything was.
-    pub marks: Option<WordMarks>,
+    marks: Option<WordMarks>,
     /// A photograph of it, if there is one.
-    pub photograph: Option<PrintedPhotograph>,
+    photograph: Option<PrintedPhotograph>,
 }
 
 /// A photograph as it is printed.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PrintedPhotograph {
+struct PrintedPhotograph {
     /// The JPEG file.
-    pub bytes: Arc<[u8]>,
+    bytes: Arc<[u8]>,
     /// Pixels across and down.
-    pub size: [u32; 2],
+    size: [u32; 2],
 }
 
 /// The pages of a batch.
@@ -99,8 +99,7 @@ fn if_tasted<T>(told: Result<T, WorkflowError>) -> Result<Option<T>, WorkflowErr
 }
 
 /// The pages of a batch.
-#[must_use]
-pub fn batch_printout(it: &BatchOnPaper, wheel: &Wheel, paper: Paper) -> Printout {
+fn batch_printout(it: &BatchOnPaper, wheel: &Wheel, paper: Paper) -> Printout {
     let recipe = &it.page.recipe;
     let mark = &it.page.batch.cap_mark;
     let title = format!("{mark} · {}, version {}", recipe.name, recipe.version);

@@ -25,7 +25,6 @@ use crate::domain::Spiked;
 use crate::domain::Stopwatch;
 use crate::domain::StrengthAnswer;
 use crate::domain::StrengthGlass;
-use crate::domain::StrengthReply;
 use crate::domain::Subject;
 use crate::domain::Sureness;
 use crate::workflow::ExportedAnswer;
@@ -222,10 +221,7 @@ fn strength_glass(it: &StrengthGlass, answers: &[StrengthAnswer]) -> Value {
 }
 
 fn strength_answer(it: &StrengthAnswer) -> Value {
-    let (reply, chosen) = match it.reply {
-        StrengthReply::Rated(digit) => ("rated", digit.get()),
-        StrengthReply::Placed(step) => ("placed", step.get()),
-    };
+    let (reply, chosen) = (it.reply.word(), it.reply.number());
     json!({ "reply": reply, "chosen": chosen, "given_at": it.given_at.to_string() })
 }
 

@@ -29,8 +29,7 @@ pub(super) fn print(home: &mut Home, asked: &PrintAsked) -> Result<Printout, Pri
 }
 
 /// The history of a recipe.
-#[must_use]
-pub fn history_printout(it: &RecipeHistory, paper: Paper) -> Printout {
+fn history_printout(it: &RecipeHistory, paper: Paper) -> Printout {
     let title = history_title(it);
     let mut flow = Flow::new(&title, paper, &title);
     flow.title(&title);

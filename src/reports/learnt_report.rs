@@ -54,7 +54,7 @@ pub fn learnt_lines(it: &Learnt, cells: usize) -> Vec<Line> {
 
 /// In one sentence how far what was learnt can be trusted.
 #[must_use]
-pub fn learnt_sentence(it: &Learnt) -> String {
+fn learnt_sentence(it: &Learnt) -> String {
     if !it.is_used {
         return too_few(it.batches);
     }

@@ -85,8 +85,7 @@ mod wheel_round;
 mod why_report;
 mod word_report;
 
-pub use archive_report::{archive_read_lines, archive_written_lines, contents_words};
-pub use batch_print::{BatchOnPaper, batch_printout};
+pub use archive_report::{archive_read_lines, archive_written_lines};
 pub use batch_report::{
     batch_list_json, batch_list_lines, batch_page_json, batch_page_lines, batch_rows_lines,
     entry_words, readiness_words,
@@ -109,7 +108,6 @@ pub use found_report::{found_lines, rating_words, ratings_of};
 pub use gain_report::{gain_json, gain_lines};
 pub use history_json::history_json;
 pub use history_markdown::history_markdown;
-pub use history_print::history_printout;
 pub use history_report::{history_lines, history_title};
 pub use home_check_report::{copied_lines, home_check_json, home_check_lines, restored_lines};
 pub use import_report::{
@@ -118,7 +116,7 @@ pub use import_report::{
 pub use jar_print::jar_cards_printout;
 pub use label_print::{Label, label_sheets_words, labels_printout};
 pub use larder_report::{larder_json, larder_lines};
-pub use learnt_report::{learnt_json, learnt_lines, learnt_sentence};
+pub use learnt_report::{learnt_json, learnt_lines};
 pub use next_json::next_json;
 pub use next_report::{NextDetail, next_lines};
 pub use no_word::NoWord;
@@ -162,13 +160,11 @@ pub use strength_report::{series_key_lines, strength_lines};
 pub use tables_report::{TableFile, TableFiles, table_files, tables_help, tables_written_lines};
 pub use taster_json::taster_json;
 pub use taster_picture::{certainty_picture, taster_charts_picture};
-pub use taster_print::taster_printout;
 pub use taster_report::{taster_detail_lines, taster_lines};
 pub use test_figures::result_json;
 pub use test_report::{result_lines, result_sentence};
 pub use versus_report::{versus_json, versus_lines, versus_picture};
 pub use weeks_report::{weeks_json, weeks_lines};
-pub use wheel_print::wheel_printout;
 pub use wheel_round::{hub_stages, marked_words, marks_words, wheel_poster, wheel_sectors};
 pub use why_report::{why_json, why_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

@@ -30,8 +30,7 @@ pub(super) fn print(home: &mut Home, asked: &PrintAsked) -> Result<Printout, Pri
 }
 
 /// The page of a taster.
-#[must_use]
-pub fn taster_printout(it: &TasterPage, wheel: &Wheel, paper: Paper) -> Printout {
+fn taster_printout(it: &TasterPage, wheel: &Wheel, paper: Paper) -> Printout {
     let title = taster_title(it);
     let mut flow = Flow::new(&title, paper, &title);
     flow.title(&title);

@@ -1,6 +1,5 @@
 //! The result of a blind test: one sentence and one picture first, the figures behind them on request.
 
-use crate::domain::Pouring;
 use crate::domain::Purpose;
 use crate::domain::Stopping;
 use crate::drawing::Ink;
@@ -152,7 +151,7 @@ fn sequence_sentence(it: &TestResult, stand: Stand, count: Count) -> String {
 /// What the reader must know before anything is believed.
 fn cautions(it: &TestResult) -> Vec<String> {
     let mut said = Vec::new();
-    if it.planned.test.pouring == Pouring::Alone {
+    if it.is_self_poured() {
         said.push("Self-poured: one person poured, shuffled and tasted; believe it less than a test poured by others.".to_owned());
     }
     if it.missing > 0 {

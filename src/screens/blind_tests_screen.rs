@@ -13,6 +13,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::TestRecordNameScreen;
 use crate::screens::TestSizesScreen;
+use crate::screens::long_list::moved;
 use crate::workflow::Home;
 use crate::workflow::TestRow;
 use crate::workflow::WorkflowError;
@@ -99,7 +100,6 @@ impl Screen for BlindTestsScreen {
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.tests.len().saturating_sub(1);
         match act {
             Act::Do(Action::Add) => Ok(Next::Open(Box::new(PlanTestScreen::new(home)?))),
             Act::Do(Action::HowMany) => {
@@ -111,16 +111,12 @@ impl Screen for BlindTestsScreen {
             }
             Act::Do(Action::Accept) => self.open(self.chosen, home),
             Act::Row(row) => self.open(row, home),
-            Act::Do(Action::Up) => {
-                self.chosen = self.chosen.saturating_sub(1);
-                Ok(Next::Stay)
-            }
-            Act::Do(Action::Down) => {
-                self.chosen = (self.chosen + 1).min(last);
-                Ok(Next::Stay)
-            }
             Act::Do(Action::Back) => Ok(Next::Close),
-            _ => Ok(Next::Stay),
+            _ => {
+                let moved = moved(self.chosen, act, self.tests.len());
+                self.chosen = moved.unwrap_or(self.chosen);
+                Ok(Next::Stay)
+            }
         }
     }
 }

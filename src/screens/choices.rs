@@ -32,12 +32,17 @@ impl Choices {
     pub(super) const ACTIONS: [Action; 4] =
         [Action::Accept, Action::Up, Action::Down, Action::Back];
 
+    /// The keys that work on a list, and others of its screen.
+    pub(super) fn actions_with(others: &[Action]) -> Vec<Action> {
+        [&Self::ACTIONS[..], others].concat()
+    }
+
     /// The same list with another row standing out.
     pub(super) const fn at(row: usize) -> Self {
         Self { chosen: row }
     }
 
-    /// Draws a list of names, each with what it means.
+    /// Draws a list of names, each with what it means, if that needs words.
     pub(super) fn draw(self, page: &mut Page, rows: &[(String, String)]) {
         let cells = rows.iter().map(|it| width(&it.0)).max().unwrap_or(0);
         for (row, (name, what)) in rows.iter().enumerate() {
@@ -48,9 +53,12 @@ impl Choices {
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
             let line = Line::of(Ink::Strong, format!(" {:>2}  ", row + 1));
             let line = line.and(ink, format!(" {name} "));
-            let gap = " ".repeat(cells - width(name));
-            let line = line.and(Ink::Quiet, format!("{gap}  {what}"));
-            page.choice(line, Press::Row(row));
+            let told = if what.is_empty() {
+                String::new()
+            } else {
+                format!("{}  {what}", " ".repeat(cells - width(name)))
+            };
+            page.choice(line.and(Ink::Quiet, told), Press::Row(row));
         }
     }
 

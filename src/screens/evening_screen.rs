@@ -129,9 +129,7 @@ impl Screen for EveningScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        let mut actions = Choices::ACTIONS.to_vec();
-        actions.insert(1, Action::Print);
-        actions
+        Choices::actions_with(&[Action::Print])
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {

@@ -14,6 +14,7 @@ use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::long_list::moved;
 use crate::screens::question::Answered;
 use crate::screens::question::answered;
 use crate::workflow::Home;
@@ -141,16 +142,12 @@ impl Screen for LogScreen {
         Ok(match act {
             Act::Do(Action::Accept) => self.choose(self.chosen),
             Act::Row(row) => self.choose(row),
-            Act::Do(Action::Up) => {
-                self.chosen = self.chosen.saturating_sub(1);
-                Next::Stay
-            }
-            Act::Do(Action::Down) => {
-                self.chosen = (self.chosen + 1).min(ENTRY_KINDS.len() - 1);
-                Next::Stay
-            }
             Act::Do(Action::Back) => Next::Close,
-            _ => Next::Stay,
+            _ => {
+                let moved = moved(self.chosen, act, ENTRY_KINDS.len());
+                self.chosen = moved.unwrap_or(self.chosen);
+                Next::Stay
+            }
         })
     }
 

@@ -102,6 +102,8 @@ mod trial_second_sniff;
 #[cfg(test)]
 mod trial_tasting;
 #[cfg(test)]
+mod trial_tasting_words;
+#[cfg(test)]
 mod trial_two_glasses;
 #[cfg(test)]
 mod trial_wheel;

@@ -15,6 +15,8 @@ use crate::screens::PanelTurnScreen;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::choices::Choices;
+use crate::screens::long_list::moved;
 use crate::screens::panel_page_screen::Shown;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
@@ -238,13 +240,7 @@ impl Screen for OnePanelScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Up,
-            Action::Down,
-            Action::Remove,
-            Action::Back,
-        ]
+        Choices::actions_with(&[Action::Remove])
     }
 
     fn explanation(&self) -> &'static str {
@@ -268,8 +264,6 @@ impl Screen for OnePanelScreen {
         }
         match (act, row) {
             (_, Some(row)) if row <= last => return self.choose(row, home),
-            (Act::Do(Action::Up), _) => self.chosen = self.chosen.saturating_sub(1),
-            (Act::Do(Action::Down), _) => self.chosen = (self.chosen + 1).min(last),
             (Act::Do(Action::Remove), _) => {
                 let number = self.table.panel.number;
                 let what = Removable::Panel(number);
@@ -277,7 +271,7 @@ impl Screen for OnePanelScreen {
                 return Ok(Next::Open(Box::new(asked)));
             }
             (Act::Do(Action::Back), _) => return Ok(Next::Close),
-            _ => {}
+            _ => self.chosen = moved(self.chosen, act, self.rows()).unwrap_or(self.chosen),
         }
         Ok(Next::Stay)
     }

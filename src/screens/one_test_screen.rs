@@ -3,18 +3,18 @@
 use crate::domain::Pouring;
 use crate::domain::SheetKind;
 use crate::drawing::Ink;
-use crate::drawing::Line;
 use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Next;
 use crate::screens::Page;
-use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SheetScreen;
 use crate::screens::TestNameScreen;
 use crate::screens::TestResultScreen;
+use crate::screens::choices::Choices;
+use crate::screens::choices::Picked;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
 use crate::screens::test_name_screen::Wanted;
@@ -43,7 +43,7 @@ pub struct OneTestScreen {
     progress: TestProgress,
     /// What the beers of this home may hold; read once, because it goes through every recipe.
     allergens: String,
-    chosen: usize,
+    list: Choices,
     /// Closing was refused because answers are missing; then it may be asked for all the same.
     waits: bool,
 }
@@ -59,7 +59,7 @@ impl OneTestScreen {
             goes_on: home.goes_on(number)?,
             progress: home.test_progress(number)?,
             allergens: home.joined_allergens()?,
-            chosen: 0,
+            list: Choices::default(),
             waits: false,
         })
     }
@@ -101,7 +101,6 @@ impl OneTestScreen {
         let Some((choice, _)) = self.choices().get(row).copied() else {
             return Ok(Next::Stay);
         };
-        self.chosen = row;
         match choice {
             Choice::SitDown if self.progress.here == 0 && self.goes_on == GoesOn::Stop => {
                 let said = "Nobody is missing: it has all the answers it needs, and can be closed.";
@@ -139,14 +138,14 @@ impl OneTestScreen {
     fn close(&mut self, closing: Closing, home: &mut Home) -> Result<Next, WorkflowError> {
         match home.close_test(self.planned.test.number, closing) {
             Ok(()) => {
-                self.chosen = 0;
+                self.list = Choices::default();
                 Ok(Next::Say("Closed. Enter shows the result.".to_owned()))
             }
             Err(WorkflowError::Blind(BlindError::BallotsOpen {
                 missing, planned, ..
             })) => {
                 self.waits = true;
-                self.chosen = self.choices().len() - 1;
+                self.list = Choices::at(self.choices().len() - 1);
                 Ok(Next::Say(format!(
                     "{missing} of {planned} answers are missing. Closing now makes the result weaker, and it will say so. Enter closes it all the same."
                 )))
@@ -192,26 +191,14 @@ impl Screen for OneTestScreen {
         let commitment = reports::short_commitment(&self.planned.test.commitment);
         page.text(Ink::Quiet, &commitment, cells);
         page.gap();
-        for (index, (_, words)) in self.choices().into_iter().enumerate() {
-            let chosen = index == self.chosen;
-            let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            if chosen {
-                page.focus = page.rows.len();
-            }
-            let line = Line::of(Ink::Strong, format!("  {}  ", index + 1));
-            page.choice(line.and(ink, format!(" {words} ")), Press::Row(index));
-        }
+        let rows = self.choices().into_iter();
+        let rows = rows.map(|(_, words)| (words.to_owned(), String::new()));
+        self.list.draw(&mut page, &rows.collect::<Vec<_>>());
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![
-            Action::Accept,
-            Action::Up,
-            Action::Down,
-            Action::Remove,
-            Action::Back,
-        ]
+        Choices::actions_with(&[Action::Remove])
     }
 
     fn explanation(&self) -> &'static str {
@@ -219,27 +206,16 @@ impl Screen for OneTestScreen {
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        let last = self.choices().len() - 1;
-        match act {
-            Act::Do(Action::Accept) => self.choose(self.chosen, home),
-            Act::Row(row) => self.choose(row, home),
-            Act::Digit(digit) => self.choose(usize::from(digit).wrapping_sub(1), home),
-            Act::Do(Action::Up) => {
-                self.chosen = self.chosen.saturating_sub(1);
-                Ok(Next::Stay)
-            }
-            Act::Do(Action::Down) => {
-                self.chosen = (self.chosen + 1).min(last);
-                Ok(Next::Stay)
-            }
-            Act::Do(Action::Remove) => {
-                let words = format!("blind test {}", self.planned.test.number);
-                let what = Removable::Test(self.planned.test.number);
-                let asked = remove_question(what, &words, Then::FirstScreen);
-                Ok(Next::Open(Box::new(asked)))
-            }
-            Act::Do(Action::Back) => Ok(Next::Close),
-            _ => Ok(Next::Stay),
+        if act == Act::Do(Action::Remove) {
+            let words = format!("blind test {}", self.planned.test.number);
+            let what = Removable::Test(self.planned.test.number);
+            let asked = remove_question(what, &words, Then::FirstScreen);
+            return Ok(Next::Open(Box::new(asked)));
+        }
+        match self.list.act(act, self.choices().len()) {
+            Picked::Row(row) => self.choose(row, home),
+            Picked::Left => Ok(Next::Close),
+            Picked::Moved | Picked::Nothing => Ok(Next::Stay),
         }
     }
 }

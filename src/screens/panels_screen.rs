@@ -71,9 +71,7 @@ impl Screen for PanelsScreen {
         if self.panels.is_empty() {
             return vec![Action::Add, Action::Back];
         }
-        let mut actions = Choices::ACTIONS.to_vec();
-        actions.insert(1, Action::Add);
-        actions
+        Choices::actions_with(&[Action::Add])
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {

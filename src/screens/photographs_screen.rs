@@ -80,9 +80,7 @@ impl Screen for PhotographsScreen {
         if self.rows.is_empty() {
             return vec![Action::Add, Action::Back];
         }
-        let mut actions = Choices::ACTIONS.to_vec();
-        actions.insert(1, Action::Add);
-        actions
+        Choices::actions_with(&[Action::Add])
     }
 
     fn explanation(&self) -> &'static str {

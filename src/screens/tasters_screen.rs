@@ -70,9 +70,7 @@ impl Screen for TastersScreen {
         if self.tasters.is_empty() {
             return vec![Action::Everything, Action::Back];
         }
-        let mut actions = Choices::ACTIONS.to_vec();
-        actions.insert(1, Action::Everything);
-        actions
+        Choices::actions_with(&[Action::Everything])
     }
 
     fn explanation(&self) -> &'static str {

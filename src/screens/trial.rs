@@ -76,6 +76,12 @@ pub(super) fn picture(app: &mut App) -> String {
     lines.join("\n")
 }
 
+/// The screen as text on one line, so that a wrapped sentence is found.
+pub(super) fn flat(app: &mut App) -> String {
+    let page = picture(app);
+    page.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// The notes of the one tasting that is open, as stored.
 pub(super) fn notes(app: &mut App) -> Notes {
     let open = app.home().open_tastings().unwrap();

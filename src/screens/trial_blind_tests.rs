@@ -5,6 +5,7 @@ use crate::screens::App;
 use crate::screens::BlindTestsScreen;
 use crate::screens::Press;
 use crate::screens::Screen;
+use crate::screens::trial::flat;
 use crate::screens::trial::keys;
 use crate::screens::trial::picture;
 use crate::screens::trial::started;
@@ -17,12 +18,6 @@ fn planned(first: &str, second: &str, friends: u32) -> App {
     let mut app = started(Home::trial());
     keys(&mut app, &format!("3a{first}⏎{second}⏎{friends}⏎⏎⏎⏎⏎⏎⏎"));
     app
-}
-
-/// The whole page as one line.
-fn flat(app: &mut App) -> String {
-    let page = picture(app);
-    page.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn title(app: &mut App) -> String {
@@ -187,8 +182,7 @@ fn alone_the_cups_are_shuffled_and_the_code_beneath_is_the_answer() {
 fn a_direction_asks_for_a_word_and_the_beer_that_is_expected_to_have_more() {
     let mut app = started(Home::trial());
     keys(&mut app, "3aGate⏎Barn⏎8⏎⏎↓↓↓⏎bitter⏎↓↓⏎⏎⏎⏎⏎");
-    let page = picture(&mut app).replace('\n', " ");
-    let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    let page = flat(&mut app);
     assert!(page.contains("more bitter, expected in Barn"), "{page}");
 }
 

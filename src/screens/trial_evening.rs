@@ -4,18 +4,12 @@ use crate::domain::MeetingPart;
 use crate::domain::Spiked;
 use crate::screens::App;
 use crate::screens::press_line;
+use crate::screens::trial::flat;
 use crate::screens::trial::keys;
-use crate::screens::trial::picture;
 use crate::screens::trial::started;
 use crate::workflow::Evening;
 use crate::workflow::EveningPart;
 use crate::workflow::Home;
-
-/// The whole page as one line.
-fn flat(app: &mut App) -> String {
-    let page = picture(app);
-    page.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 fn evening(app: &mut App, course: &str) -> Evening {
     let home = app.home();

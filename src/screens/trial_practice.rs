@@ -3,17 +3,12 @@
 use crate::domain::PracticeItem;
 use crate::domain::Spiked;
 use crate::screens::App;
+use crate::screens::trial::flat;
 use crate::screens::trial::keys;
 use crate::screens::trial::picture;
 use crate::screens::trial::started;
 use crate::workflow::Home;
 use crate::workflow::PracticeRun;
-
-/// The whole page as one line.
-fn flat(app: &mut App) -> String {
-    let page = picture(app);
-    page.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 /// What a taster is asked in the practice that is open.
 fn run_of(app: &mut App, name: &str) -> PracticeRun {

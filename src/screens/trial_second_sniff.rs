@@ -12,8 +12,8 @@ use crate::screens::Action;
 use crate::screens::App;
 use crate::screens::press_line;
 use crate::screens::told;
+use crate::screens::trial::flat;
 use crate::screens::trial::keys;
-use crate::screens::trial::picture;
 use crate::screens::trial::tasting_at;
 
 /// Ana has locked T1 without a word, and looks at what she found.
@@ -47,29 +47,23 @@ fn answers(sniff: &SecondSniff) -> String {
     sniff.words.iter().map(|it| it.kind).map(key).collect()
 }
 
-/// The screen without its line breaks.
-fn flowing(app: &mut App) -> String {
-    let picture = picture(app);
-    picture.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
 #[test]
 fn six_words_are_asked_and_only_after_the_last_it_is_told_which_were_decoys() {
     let (mut app, notes) = locked();
-    assert!(flowing(&mut app).contains("r second sniff"));
+    assert!(flat(&mut app).contains("r second sniff"));
     let before = app.home().tasting(&notes).unwrap();
     keys(&mut app, "r");
     let begun = stored(&mut app, &notes);
     let answers = answers(&begun);
     for (index, key) in answers.chars().enumerate() {
-        let told = flowing(&mut app);
+        let told = flat(&mut app);
         assert!(told.contains(&format!("Word {} of 6", index + 1)), "{told}");
         for early in ["hoped for", "promised", "a decoy"] {
             assert!(!told.contains(early), "{early}: {told}");
         }
         keys(&mut app, &key.to_string());
     }
-    let told = flowing(&mut app);
+    let told = flat(&mut app);
     let sum = "You found 2 of 3 hoped-for or promised words and 1 of 3 decoys: a second sniff with a hint proves little; it is kept apart and changes no verdict. For 1 of them you could not tell.";
     assert!(told.contains(sum), "{told}");
     assert!(told.contains("orange peel hoped for you said:"), "{told}");
@@ -77,22 +71,22 @@ fn six_words_are_asked_and_only_after_the_last_it_is_told_which_were_decoys() {
     assert_eq!(told.matches("a decoy you said:").count(), 3, "{told}");
     assert_eq!(app.home().tasting(&notes).unwrap(), before);
     keys(&mut app, "⏎");
-    assert!(flowing(&mut app).contains("Ana found in T1"));
+    assert!(flat(&mut app).contains("Ana found in T1"));
     keys(&mut app, "r");
-    assert!(flowing(&mut app).contains(sum));
+    assert!(flat(&mut app).contains(sum));
 }
 
 #[test]
 fn backspace_takes_the_last_answer_back_and_escape_keeps_the_others() {
     let (mut app, notes) = locked();
     keys(&mut app, "ryn⌫");
-    assert!(flowing(&mut app).contains("Word 2 of 6"));
+    assert!(flat(&mut app).contains("Word 2 of 6"));
     keys(&mut app, "-");
     let left = stored(&mut app, &notes);
     keys(&mut app, "⎋");
-    assert!(flowing(&mut app).contains("Ana found in T1"));
+    assert!(flat(&mut app).contains("Ana found in T1"));
     keys(&mut app, "r");
-    assert!(flowing(&mut app).contains("Word 3 of 6"));
+    assert!(flat(&mut app).contains("Word 3 of 6"));
     assert_eq!(stored(&mut app, &notes), left);
     let answers: Vec<_> = left.answered().filter_map(SniffedWord::answer).collect();
     assert_eq!(answers, [SniffAnswer::There, SniffAnswer::CannotTell]);
@@ -135,19 +129,19 @@ fn while_somebody_else_tastes_neither_a_word_nor_a_result_is_shown() {
     let begun = stored(&mut app, &notes);
     let word = begun.asked().unwrap().descriptor.clone();
     let word = app.home().wheel().descriptor(&word).unwrap().word.clone();
-    assert!(flowing(&mut app).contains(&word));
+    assert!(flat(&mut app).contains(&word));
     let ben = app.home().add_taster("Ben").unwrap();
     let open = app.home().start_tasting(&ben, "T1", NotesSource::App);
     let mut open = open.unwrap();
     let sealed = "the second sniff of “T1” is sealed until Ben locks their notes";
-    let told = flowing(&mut app);
+    let told = flat(&mut app);
     assert!(told.contains(sealed) && !told.contains(&word), "{told}");
     assert_eq!(app.actions(), [Action::Back]);
     keys(&mut app, "y⎋r");
-    assert!(flowing(&mut app).contains(sealed));
+    assert!(flat(&mut app).contains(sealed));
     app.home().lock(&mut open).unwrap();
     keys(&mut app, "r");
-    assert!(flowing(&mut app).contains("Word 1 of 6"));
+    assert!(flat(&mut app).contains("Word 1 of 6"));
     assert_eq!(stored(&mut app, &notes), begun);
 }
 
@@ -155,7 +149,7 @@ fn while_somebody_else_tastes_neither_a_word_nor_a_result_is_shown() {
 fn a_bad_bottle_is_not_smelled_again() {
     let mut app = tasting_at(Form::Full, Field::Lock);
     keys(&mut app, "!4⏎5⏎");
-    let told = flowing(&mut app);
+    let told = flat(&mut app);
     assert!(
         told.contains("Something was wrong with this bottle"),
         "{told}"

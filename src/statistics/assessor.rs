@@ -178,6 +178,7 @@ fn whole_count(count: f64) -> usize {
 #[cfg(test)]
 mod tests {
     use crate::statistics::FOutcome;
+    use crate::statistics::near::near;
 
     use super::*;
 
@@ -211,13 +212,6 @@ mod tests {
 
     fn answers(batches: [[u8; 3]; 6]) -> Vec<Vec<f64>> {
         batches.map(|it| it.map(f64::from).to_vec()).to_vec()
-    }
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
     }
 
     fn variance(samples: &[Vec<f64>]) -> Result<AssessorVariance, GroupsRefused> {

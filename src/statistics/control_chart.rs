@@ -301,15 +301,9 @@ fn check(points: &[f64]) -> Result<(), NoChart> {
 #[cfg(test)]
 mod tests {
     use crate::statistics::Dice;
+    use crate::statistics::near::near;
 
     use super::*;
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
-    }
 
     fn known(target: f64, sd: f64) -> Baseline {
         Baseline::known(target, Sd::new(sd).unwrap()).unwrap()

@@ -21,24 +21,6 @@ pub fn discoveries(p: &[Probability], level: Probability) -> Vec<bool> {
         .collect()
 }
 
-/// The smallest level at which each of `p` would be a discovery: min over j ≥ i of m·p₍ⱼ₎/j, at most 1.
-#[must_use]
-pub fn adjusted_p(p: &[Probability]) -> Vec<Probability> {
-    let m = p.len() as f64;
-    let mut adjusted = p.to_vec();
-    let mut least = 1.0_f64;
-    for (rank, index) in (1_u32..)
-        .zip(in_order(p))
-        .collect::<Vec<_>>()
-        .into_iter()
-        .rev()
-    {
-        least = least.min(p[index].get() * m / f64::from(rank));
-        adjusted[index] = Probability::rounded(least);
-    }
-    adjusted
-}
-
 /// The places of `p` from the smallest value to the largest.
 fn in_order(p: &[Probability]) -> Vec<usize> {
     let mut places: Vec<usize> = (0..p.len()).collect();
@@ -76,8 +58,8 @@ mod tests {
     }
 
     #[test]
-    fn adjusted_values_are_those_of_scipy() {
-        // scipy 1.17.1, stats.false_discovery_control on the example.
+    fn each_becomes_a_discovery_at_the_level_that_scipy_gives() {
+        // scipy 1.17.1, stats.false_discovery_control on the example: the smallest such level of each.
         let expected = [
             0.0015,
             0.003,
@@ -95,11 +77,11 @@ mod tests {
             0.813_214_29,
             1.0,
         ];
-        for (found, expected) in adjusted_p(&all(&EXAMPLE)).iter().zip(expected) {
-            assert!(
-                (found.get() - expected).abs() < 5e-9,
-                "{found:?} {expected}"
-            );
+        let values = all(&EXAMPLE);
+        for (place, least) in expected.into_iter().enumerate() {
+            let beyond = Probability::rounded(least + 5e-9);
+            assert!(discoveries(&values, beyond)[place], "{least}");
+            assert!(!discoveries(&values, at(least - 5e-9))[place], "{least}");
         }
     }
 
@@ -115,6 +97,5 @@ mod tests {
     #[test]
     fn nothing_asked_is_nothing_found() {
         assert!(discoveries(&[], at(0.05)).is_empty());
-        assert!(adjusted_p(&[]).is_empty());
     }
 }

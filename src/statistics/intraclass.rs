@@ -282,6 +282,7 @@ mod tests {
     use crate::statistics::Dice;
     use crate::statistics::FOutcome;
     use crate::statistics::TableRefused;
+    use crate::statistics::near::near;
 
     use super::*;
 
@@ -303,13 +304,6 @@ mod tests {
             &[10.0, 5.0, 6.0, 9.0],
             &[6.0, 2.0, 4.0, 7.0],
         ])
-    }
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
     }
 
     #[test]

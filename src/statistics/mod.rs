@@ -22,6 +22,8 @@ mod least_squares;
 mod limits_of_agreement;
 mod mean_gain;
 mod moments;
+#[cfg(test)]
+mod near;
 mod noise_hierarchy;
 mod noise_posterior;
 mod noise_priors;
@@ -57,7 +59,7 @@ pub use brier::{BrierParts, StatedChance, brier};
 pub use chi_square::chi_square_upper_tail;
 pub use clopper_pearson::{Limits, clopper_pearson, exact_lower, exact_upper, wilson};
 pub use complete_table::{CompleteTable, TableRefused};
-pub use concordance::{Concordance, NoConcordance, concordance, concordance_of_sums};
+pub use concordance::{Concordance, NoConcordance, concordance};
 pub use control_chart::{
     BASELINE_POINTS, Baseline, Cusum, CusumPoint, Drift, Ewma, EwmaLimits, EwmaPoint, NoChart,
     joint_cusum_limit, joint_width,
@@ -66,7 +68,7 @@ pub use day_scatter::{DayPairs, day_scatter};
 pub use dice::{Dice, NoEntropy};
 pub use duplicates::Duplicates;
 pub use exact_tail::{Count, binomial_lower_tail, binomial_term, binomial_upper_tail};
-pub use false_discovery::{adjusted_p, discoveries};
+pub use false_discovery::discoveries;
 pub use fisher_f::{FOutcome, FTest, FisherF};
 pub use interval::Interval;
 pub use intraclass::{
@@ -75,7 +77,7 @@ pub use intraclass::{
 pub use krippendorff::{KrippendorffAlpha, Metric, NoAlpha, krippendorff_alpha};
 pub use least_squares::{NoSlopes, Slope, slopes};
 pub use limits_of_agreement::{
-    CoverFactor, Limit, LimitsOfAgreement, NoLimits, limits_of_agreement, limits_of_sums,
+    CoverFactor, Limit, LimitsOfAgreement, NoLimits, limits_of_agreement,
 };
 pub use mean_gain::chance_of_mean_above;
 pub use moments::{Moments, whole};
@@ -84,7 +86,7 @@ pub use noise_hierarchy::{
 };
 pub use noise_priors::NoisePriors;
 pub use normal::{Normal, Sd};
-pub use one_way::{GroupsRefused, OneWay, WithinGroups, within_groups};
+pub use one_way::{GroupsRefused, OneWay, WithinGroups};
 pub use overdispersion::{PopulationReading, read_population};
 pub use pair_sums::{PAIR_NUMBERS, PairSums};
 pub use paired_gain::{PairedAnswers, PairedDifference};
@@ -99,4 +101,4 @@ pub use sequential_test::{Course, SequentialLines, SequentialTest, Stand, course
 pub use signal_detection::Detection;
 pub use student::StudentT;
 pub use truncated_normal::TruncatedNormal;
-pub use williams::{williams_orders, williams_rows};
+pub use williams::williams_orders;

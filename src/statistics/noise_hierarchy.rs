@@ -309,6 +309,8 @@ fn mixed(parts: impl Iterator<Item = (f64, (f64, f64))> + Clone) -> (f64, f64) {
 
 #[cfg(test)]
 mod tests {
+    use crate::statistics::near::near;
+
     use super::*;
 
     fn pairs(squares: f64, freedom: u32) -> Duplicates {
@@ -317,13 +319,6 @@ mod tests {
 
     fn hierarchy(rows: &[Vec<Duplicates>]) -> NoiseHierarchy {
         NoiseHierarchy::of(rows, NoisePriors::DEFAULT).unwrap()
-    }
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
     }
 
     #[test]

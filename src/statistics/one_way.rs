@@ -65,7 +65,7 @@ pub struct OneWay {
 ///
 /// # Errors
 /// No group has two values, or a value is no number.
-pub fn within_groups(groups: &[Vec<f64>]) -> Result<WithinGroups, GroupsRefused> {
+fn within_groups(groups: &[Vec<f64>]) -> Result<WithinGroups, GroupsRefused> {
     for (group, values) in groups.iter().enumerate() {
         if let Some(place) = values.iter().position(|it| !usable(*it)) {
             return Err(GroupsRefused::OutOfRange { group, place });

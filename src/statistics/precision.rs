@@ -76,15 +76,9 @@ pub fn repeatability_limit(within_sd: f64, factor: CoverFactor) -> f64 {
 #[cfg(test)]
 mod tests {
     use crate::statistics::Dice;
+    use crate::statistics::near::near;
 
     use super::*;
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
-    }
 
     /// ISO 5725-2:1994 Annex B.1, sulfur in coal, level 1 (from memory).
     fn coal() -> Vec<Vec<f64>> {

@@ -164,6 +164,7 @@ fn orders(ranks: &[u32]) -> Vec<Vec<u32>> {
 #[cfg(test)]
 mod tests {
     use crate::statistics::Dice;
+    use crate::statistics::near::near;
 
     use super::*;
 
@@ -177,13 +178,6 @@ mod tests {
             .map(|row| row.iter().copied().map(Some).collect())
             .collect();
         CompleteTable::new(&rows).unwrap()
-    }
-
-    fn near(found: f64, expected: f64, within: f64) {
-        assert!(
-            (found - expected).abs() <= within,
-            "{found}, not {expected}"
-        );
     }
 
     /// Times of 22 runners round first base by three methods (Hollander & Wolfe 1973, p. 140; the

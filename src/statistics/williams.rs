@@ -9,7 +9,7 @@ use crate::statistics::Dice;
 /// The first row goes 0, 1, n−1, 2, n−2, …; each further one adds 1 to all, modulo n. Where n is odd the
 /// same rows come once more from back to front.
 #[must_use]
-pub fn williams_rows(treatments: usize) -> Vec<Vec<usize>> {
+fn williams_rows(treatments: usize) -> Vec<Vec<usize>> {
     let first: Vec<usize> = (0..treatments)
         .map(|place| {
             if place % 2 == 1 {

@@ -4,8 +4,6 @@ use rusqlite::Row;
 use rusqlite::params;
 
 use crate::domain::BlindingCode;
-use crate::domain::Digit;
-use crate::domain::Invalid;
 use crate::domain::PracticeAnswerId;
 use crate::domain::Reveal;
 use crate::domain::Scale;
@@ -18,12 +16,6 @@ use crate::domain::TasterId;
 use crate::storage::StorageError;
 use crate::storage::Store;
 use crate::storage::row;
-
-/// What a stored answer is: how strong a glass seemed.
-const RATED: &str = "rated";
-
-/// What a stored answer is: which step a glass was taken for.
-const PLACED: &str = "placed";
 
 impl Store {
     /// Keeps the glasses drawn for the people of a practice.
@@ -68,10 +60,6 @@ impl Store {
     /// # Errors
     /// There is no such glass, the taster has left, or the file refuses.
     pub fn add_strength_answer(&mut self, it: &StrengthAnswer) -> Result<(), StorageError> {
-        let (reply, value) = match it.reply {
-            StrengthReply::Rated(digit) => (RATED, digit.get()),
-            StrengthReply::Placed(step) => (PLACED, step.get()),
-        };
         self.run(
             "keep how strong a glass was found",
             "INSERT INTO strength_answer (id, seat, position, reply, value, given_at)
@@ -80,8 +68,8 @@ impl Store {
                 it.id.as_str(),
                 it.seat.as_str(),
                 it.position,
-                reply,
-                value,
+                it.reply.word(),
+                it.reply.number(),
                 it.given_at.to_string(),
             ],
         )?;
@@ -139,22 +127,9 @@ fn glass(row: &Row<'_>) -> rusqlite::Result<StrengthGlass> {
 }
 
 fn answer(row: &Row<'_>) -> rusqlite::Result<StrengthAnswer> {
-    let kind: String = row.get("reply")?;
-    let reply = match kind.as_str() {
-        RATED => {
-            let digit = Digit::new(row.get("value")?);
-            StrengthReply::Rated(digit.map_err(|invalid| row::unreadable("value", &invalid))?)
-        }
-        PLACED => StrengthReply::Placed(step(row, "value")?),
-        other => {
-            let invalid = Invalid::NotAChoice {
-                what: "an answer to a series",
-                found: other.chars().take(60).collect(),
-                choices: format!("{RATED}, {PLACED}"),
-            };
-            return Err(row::unreadable("reply", &invalid));
-        }
-    };
+    let word: String = row.get("reply")?;
+    let reply = StrengthReply::from_parts(&word, row.get("value")?)
+        .map_err(|invalid| row::unreadable("reply", &invalid))?;
     Ok(StrengthAnswer {
         id: row::id(row, "id", PracticeAnswerId::new)?,
         seat: row::id(row, "seat", SeatId::new)?,

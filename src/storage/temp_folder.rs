@@ -2,6 +2,7 @@
 
 use std::fs;
 use std::fs::DirBuilder;
+use std::io::ErrorKind;
 use std::os::unix::fs::DirBuilderExt;
 use std::path::Path;
 use std::path::PathBuf;
@@ -14,21 +15,34 @@ pub struct TempFolder {
     path: PathBuf,
 }
 
+/// How many folders of one name are looked past before the system is taken to be at fault.
+const MOST_OF_A_NAME: usize = 100;
+
 impl TempFolder {
-    /// Makes the folder `name` where the system keeps what may be thrown away. A folder that is
-    /// there already is never taken over, since somebody else may hold it: draw another name.
+    /// Makes the folder `name`, or `name-2` and so on, where the system keeps what may be thrown away. A folder
+    /// that is there already is never taken over: another program may hold it, or one that was killed left it.
     ///
     /// # Errors
-    /// The folder is there already, or the system refuses.
+    /// The system refuses, or a hundred folders of that name are there already.
     pub fn make(name: &str) -> Result<Self, StorageError> {
-        let path = std::env::temp_dir().join(name);
-        match DirBuilder::new().mode(0o700).create(&path) {
-            Ok(()) => Ok(Self { path }),
-            Err(error) => {
-                let remedy = "make room there, or name another folder for such things in TMPDIR";
-                Err(StorageError::file(&path, "make the folder", &error, remedy))
+        let top = std::env::temp_dir();
+        let mut path = top.join(name);
+        for next in 2.. {
+            match DirBuilder::new().mode(0o700).create(&path) {
+                Ok(()) => break,
+                Err(error)
+                    if error.kind() == ErrorKind::AlreadyExists && next <= MOST_OF_A_NAME =>
+                {
+                    path = top.join(format!("{name}-{next}"));
+                }
+                Err(error) => {
+                    let remedy =
+                        "make room there, or name another folder for such things in TMPDIR";
+                    return Err(StorageError::file(&path, "make the folder", &error, remedy));
+                }
             }
         }
+        Ok(Self { path })
     }
 
     /// Where it is.
@@ -68,10 +82,41 @@ mod tests {
     }
 
     #[test]
-    fn a_folder_that_is_there_is_not_taken_over() {
-        let folder = TempFolder::make(&name("held")).unwrap();
-        let again = TempFolder::make(&name("held"));
-        assert!(matches!(again, Err(StorageError::File { .. })), "{again:?}");
-        assert!(folder.path().is_dir());
+    fn a_folder_that_is_there_is_not_taken_over_and_another_is_made_beside_it() {
+        let left_behind = TempFolder::make(&name("held")).unwrap();
+        let mine = left_behind.path().join("mine");
+        fs::write(&mine, "text").unwrap();
+        let again = TempFolder::make(&name("held")).unwrap();
+        assert_ne!(again.path(), left_behind.path());
+        assert_eq!(fs::read_dir(again.path()).unwrap().count(), 0);
+        drop(again);
+        assert!(mine.is_file());
+    }
+
+    #[test]
+    fn a_link_that_somebody_laid_in_the_way_is_not_followed() {
+        let elsewhere = TempFolder::make(&name("elsewhere")).unwrap();
+        let link = std::env::temp_dir().join(name("laid"));
+        std::os::unix::fs::symlink(elsewhere.path(), &link).unwrap();
+        let made = TempFolder::make(&name("laid"));
+        fs::remove_file(&link).unwrap();
+        assert!(
+            !fs::canonicalize(made.unwrap().path())
+                .unwrap()
+                .starts_with(elsewhere.path())
+        );
+    }
+
+    #[test]
+    fn where_too_many_of_a_name_are_left_the_last_one_is_told() {
+        let held: Vec<TempFolder> = (0..MOST_OF_A_NAME)
+            .map(|_| TempFolder::make(&name("many")).unwrap())
+            .collect();
+        let refused = TempFolder::make(&name("many"));
+        assert!(
+            matches!(refused, Err(StorageError::File { .. })),
+            "{refused:?}"
+        );
+        assert_eq!(held.len(), MOST_OF_A_NAME);
     }
 }

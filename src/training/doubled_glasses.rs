@@ -26,7 +26,7 @@ impl PastAnswers {
     /// The chance that the next answer lies from 2 to 7: the share so far, drawn towards 0.6 as by two
     /// more answers.
     #[must_use]
-    pub fn chance_inside(self) -> f64 {
+    fn chance_inside(self) -> f64 {
         let inside = f64::from(self.inside) + GUESS_IS_WORTH * USUALLY_INSIDE;
         inside / (f64::from(self.all) + GUESS_IS_WORTH)
     }
@@ -39,7 +39,7 @@ impl PastAnswers {
 /// rounding (Fisher information of one degree of freedom); v becomes 1/(1/v + i), so the cut is
 /// v·v·i/(1 + v·i).
 #[must_use]
-pub fn pair_gain(v: f64) -> f64 {
+fn pair_gain(v: f64) -> f64 {
     let i = 2.0 * OWN_SHARE * OWN_SHARE;
     v * v * i / (1.0 + v * i)
 }

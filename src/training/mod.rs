@@ -19,7 +19,7 @@ pub mod trial_practice;
 mod word_answer;
 mod word_memory;
 
-pub use doubled_glasses::{DoubledBeer, DoubledLine, PastAnswers, beers_to_double, pair_gain};
+pub use doubled_glasses::{DoubledBeer, DoubledLine, PastAnswers, beers_to_double};
 pub use histories::Histories;
 pub use memories::Memories;
 pub use naming_record::{NamedGlass, NamingRecord, PositiveAgreement, naming_records};

@@ -20,9 +20,9 @@ use crate::statistics::RaterNoise;
 use crate::statistics::Scatter;
 use crate::statistics::Sd;
 use crate::statistics::StudentT;
-use crate::statistics::concordance_of_sums;
+use crate::statistics::concordance;
 use crate::statistics::day_scatter;
-use crate::statistics::limits_of_sums;
+use crate::statistics::limits_of_agreement;
 use crate::training::RatingSums;
 
 /// The sums of all tasters on all lines.
@@ -173,8 +173,8 @@ fn taster_line(line: &str, sums: &RatingSums, noise: Option<LineNoise>) -> Taste
             noise.ok_or(NoScatter::NothingTwice)
         },
         discrimination: sums.repeats.variance(),
-        concordance: concordance_of_sums(&sums.beside),
-        bias: limits_of_sums(&sums.beside, CoverFactor::Normal),
+        concordance: concordance(&sums.beside),
+        bias: limits_of_agreement(&sums.beside, CoverFactor::Normal),
         spread: spread(sums, noise),
         standing: standing(sums),
     }

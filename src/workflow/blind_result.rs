@@ -90,7 +90,7 @@ pub(super) struct ClosedTest {
 }
 
 impl TestResult {
-    /// True where the taster poured.
+    /// Whether one person poured, shuffled and tasted.
     #[must_use]
     pub fn is_self_poured(&self) -> bool {
         self.planned.test.pouring == Pouring::Alone

@@ -47,6 +47,14 @@ mod tests {
     }
 
     #[test]
+    fn two_demonstrations_from_one_seed_stand_beside_each_other() {
+        let demo = || Home::demo(Clock::system(), Dice::from_seed(7)).unwrap();
+        let ((_, one), (_, other)) = (demo(), demo());
+        assert_ne!(one.path(), other.path());
+        assert!(one.path().is_dir() && other.path().is_dir());
+    }
+
+    #[test]
     fn what_is_done_in_one_demonstration_is_not_seen_in_another() {
         let (mut one, _kept) = Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();
         let (other, _kept_too) = Home::demo(Clock::system(), Dice::from_system().unwrap()).unwrap();

@@ -125,11 +125,21 @@ mod test_sizes;
 mod trial_beerjson;
 #[cfg(test)]
 mod trial_blind;
+#[cfg(test)]
+mod trial_blind_seats;
+#[cfg(test)]
+mod trial_blind_stops;
 // Only tests and `cargo bench` play invented brewers; the program itself has no use for them.
 mod trial_beginning;
 mod trial_brewer;
 #[cfg(test)]
+mod trial_candidate_faults;
+#[cfg(test)]
 mod trial_candidates;
+#[cfg(test)]
+mod trial_fact_brews;
+#[cfg(test)]
+mod trial_fact_rows;
 #[cfg(test)]
 mod trial_facts;
 #[cfg(test)]
@@ -149,12 +159,22 @@ mod trial_pairs;
 #[cfg(test)]
 mod trial_panel;
 #[cfg(test)]
+mod trial_panel_told;
+#[cfg(test)]
 mod trial_promise;
 #[cfg(test)]
 mod trial_proposals;
 mod trial_truth;
 #[cfg(test)]
 mod trial_worked;
+#[cfg(test)]
+mod trial_worked_brewed;
+#[cfg(test)]
+mod trial_worked_dark;
+#[cfg(test)]
+mod trial_worked_pale;
+#[cfg(test)]
+mod trial_worked_wheat;
 mod two_glasses;
 mod typed_place;
 mod typed_word;

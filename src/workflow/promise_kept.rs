@@ -94,26 +94,6 @@ pub struct PromiseKept {
 }
 
 impl Home {
-    /// Whether the change that was promised of a batch's recipe was seen; none where nothing was promised.
-    ///
-    /// # Errors
-    /// There is no such batch, it or the one before it is being tasted or has no locked notes, or the store cannot
-    /// be read.
-    pub fn promise_kept(&self, mark: &str) -> Result<Option<PromiseKept>, WorkflowError> {
-        let batch = self.batch(mark)?;
-        let Some(version) = self.store.recipe_version(&batch.version)? else {
-            return Ok(None);
-        };
-        match self.proposal_of(&version)? {
-            Some(promised) => {
-                let noise = self.taster_noise()?;
-                let known = (noise.as_ref(), self.kitchen_spread()?);
-                self.promise_in(&batch, &promised, known)
-            }
-            None => Ok(None),
-        }
-    }
-
     /// The proposal of which a version was written, and what became of the file since.
     pub(super) fn proposal_of(
         &self,
@@ -249,11 +229,26 @@ mod tests {
     use crate::workflow::trial_promise::rated_by;
     use crate::workflow::trial_promise::second_brew;
 
+    /// What became of the promise of a batch; none where nothing was promised.
+    fn promise_kept(home: &Home, mark: &str) -> Result<Option<PromiseKept>, WorkflowError> {
+        let batch = home.batch(mark)?;
+        let Some(version) = home.store.recipe_version(&batch.version)? else {
+            return Ok(None);
+        };
+        match home.proposal_of(&version)? {
+            Some(promised) => {
+                let known = (&home.taster_noise()?, home.kitchen_spread()?);
+                home.promise_in(&batch, &promised, known)
+            }
+            None => Ok(None),
+        }
+    }
+
     /// Six tasters, one glass of each beer.
     const SIX: [&str; 6] = ["Ana", "Ben", "Cy", "Dora", "Eve", "Finn"];
 
     fn bitter(home: &Home) -> PromiseLine {
-        let kept = home.promise_kept(MARKS[1]).unwrap().unwrap();
+        let kept = promise_kept(home, MARKS[1]).unwrap().unwrap();
         assert_eq!(kept.lines.len(), 1, "{:?}", kept.lines);
         kept.lines[0].clone()
     }
@@ -289,7 +284,7 @@ mod tests {
         let line = bitter(&home);
         assert_eq!(line.kept, Kept::CannotTell);
         assert!(line.needed().is_some(), "{line:?}");
-        let kept = home.promise_kept(MARKS[1]).unwrap().unwrap();
+        let kept = promise_kept(&home, MARKS[1]).unwrap().unwrap();
         assert_eq!(kept.cause, Cause::NothingSeen);
         assert_eq!(kept.glasses, [1, 1]);
     }
@@ -299,12 +294,12 @@ mod tests {
         let mut home = promised_home([3.0, 6.0, 7.0, 8.0]);
         rated_by(&mut home, &SIX, MARKS[0], 3.0);
         rated_by(&mut home, &SIX, MARKS[1], 7.0);
-        let first = home.promise_kept(MARKS[1]).unwrap().unwrap();
+        let first = promise_kept(&home, MARKS[1]).unwrap().unwrap();
         assert_eq!(first.cause, Cause::Consistent);
         assert_eq!(first.kitchen, KitchenSpread::DEFAULT);
         second_brew(&mut home, "T9");
         rated_by(&mut home, &SIX, "T9", 3.0);
-        let again = home.promise_kept(MARKS[1]).unwrap().unwrap();
+        let again = promise_kept(&home, MARKS[1]).unwrap().unwrap();
         assert_eq!(again.cause, Cause::TheChange);
         assert_eq!(again.kitchen.basis, SpreadBasis::Measured { pairs: 1 });
         // Where the same recipe came out five digits apart, four digits prove no change.
@@ -313,7 +308,7 @@ mod tests {
         rated_by(&mut home, &SIX, MARKS[1], 7.0);
         second_brew(&mut home, "T9");
         rated_by(&mut home, &SIX, "T9", 8.0);
-        let uneven = home.promise_kept(MARKS[1]).unwrap().unwrap();
+        let uneven = promise_kept(&home, MARKS[1]).unwrap().unwrap();
         assert_eq!(uneven.cause, Cause::Consistent, "{:?}", uneven.kitchen);
     }
 
@@ -321,15 +316,15 @@ mod tests {
     fn nothing_is_said_of_a_promise_while_either_beer_is_in_a_glass_or_before_both_were() {
         let mut home = promised_home([3.0, 6.0, 7.0, 8.0]);
         rated_by(&mut home, &SIX[..1], MARKS[0], 3.0);
-        let untasted = home.promise_kept(MARKS[1]);
+        let untasted = promise_kept(&home, MARKS[1]);
         assert!(matches!(untasted, Err(WorkflowError::NothingTasted { .. })));
         rated_by(&mut home, &SIX[..1], MARKS[1], 7.0);
-        assert!(home.promise_kept(MARKS[1]).unwrap().is_some());
-        assert_eq!(home.promise_kept(MARKS[0]).unwrap(), None);
+        assert!(promise_kept(&home, MARKS[1]).unwrap().is_some());
+        assert_eq!(promise_kept(&home, MARKS[0]).unwrap(), None);
         for mark in MARKS {
             let gil = home.taster_or_new("Gil").unwrap();
             let mut tasting = home.start_tasting(&gil, mark, NotesSource::App).unwrap();
-            let sealed = home.promise_kept(MARKS[1]);
+            let sealed = promise_kept(&home, MARKS[1]);
             assert!(
                 matches!(sealed, Err(WorkflowError::Sealed { .. })),
                 "{sealed:?}"
@@ -343,7 +338,7 @@ mod tests {
         let mut home = promised_home([3.0, 6.0, 7.0, 8.0]);
         rated_by(&mut home, &SIX[..1], MARKS[0], 3.0);
         rated_by(&mut home, &SIX[..1], MARKS[1], 7.0);
-        let kept = home.promise_kept(MARKS[1]).unwrap().unwrap();
+        let kept = promise_kept(&home, MARKS[1]).unwrap().unwrap();
         assert_eq!(kept.since_written, SinceWritten::Unaltered);
         let batch = home.batch(MARKS[1]).unwrap();
         let version = home.store.recipe_version(&batch.version).unwrap().unwrap();
@@ -360,7 +355,7 @@ mod tests {
         home.keep_proposal(&altered).unwrap();
         let (_, since) = home.proposal_of(&version).unwrap().unwrap();
         assert_eq!(since, SinceWritten::Altered);
-        let kept = home.promise_kept(MARKS[1]).unwrap().unwrap();
+        let kept = promise_kept(&home, MARKS[1]).unwrap().unwrap();
         assert_eq!(kept.since_written, SinceWritten::Altered);
         assert_eq!(kept.lines.len(), 1);
     }

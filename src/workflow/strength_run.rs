@@ -100,13 +100,6 @@ impl RatedSeries {
         steps.into_iter().find(|it| !taken(it))
     }
 
-    /// The glasses that were not put in order yet.
-    #[must_use]
-    pub fn unplaced(&self) -> Vec<&StrengthGlass> {
-        let free = |it: &&StrengthGlass| self.placed(it).is_none();
-        self.glasses.iter().filter(free).collect()
-    }
-
     /// Whether every glass has its rating and its place.
     #[must_use]
     pub fn is_answered(&self) -> bool {

@@ -2,22 +2,19 @@
 
 use crate::domain::Aims;
 use crate::domain::BeerSide;
+use crate::domain::BlindingCode;
 use crate::domain::Millilitres;
 use crate::domain::NotesSource;
 use crate::domain::Pouring;
 use crate::domain::Purpose;
 use crate::domain::Risk;
 use crate::domain::Share;
-use crate::domain::SheetKind;
 use crate::domain::Stopping;
 use crate::domain::Sureness;
 use crate::formats::document_hash;
 use crate::statistics::Count;
-use crate::statistics::Dice;
 use crate::workflow::BlindError;
-use crate::workflow::Clock;
 use crate::workflow::Closing;
-use crate::workflow::FilledFrom;
 use crate::workflow::GivenAnswer;
 use crate::workflow::GoesOn;
 use crate::workflow::Home;
@@ -27,7 +24,7 @@ use crate::workflow::PlannedTest;
 use crate::workflow::TakePlace;
 use crate::workflow::WorkflowError;
 
-const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
+pub(super) const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
 
 pub(super) fn request() -> PlanRequest {
     PlanRequest {
@@ -51,10 +48,20 @@ pub(super) fn request() -> PlanRequest {
 }
 
 /// The refusal, which must be one of a blind test.
-fn refused<T: std::fmt::Debug>(found: Result<T, WorkflowError>) -> BlindError {
+pub(super) fn refused<T: std::fmt::Debug>(found: Result<T, WorkflowError>) -> BlindError {
     match found.unwrap_err() {
         WorkflowError::Blind(error) => error,
         other => panic!("{other}"),
+    }
+}
+
+/// An answer that says which glass, and nothing more.
+pub(super) fn choice(chosen: BlindingCode) -> GivenAnswer {
+    GivenAnswer {
+        chosen,
+        sureness: None,
+        prefers: None,
+        words: Vec::new(),
     }
 }
 
@@ -101,10 +108,8 @@ pub(super) fn given(
         *set.choices.iter().find(|it| **it != odd.code).unwrap()
     };
     let answer = GivenAnswer {
-        chosen,
         sureness: Some(Sureness::Rather),
-        prefers: None,
-        words: Vec::new(),
+        ..choice(chosen)
     };
     home.answer_set(place, round, &answer, NotesSource::App)
         .unwrap()
@@ -253,334 +258,4 @@ fn a_question_and_its_method_must_fit() {
     assert!(matches!(error, BlindError::StopsEarly), "{error}");
     let side = Some(BeerSide::A);
     assert!(ask("2-afc", Some("bitter"), side, fixed, difference).is_ok());
-}
-
-#[test]
-fn whoever_saw_the_key_cannot_answer_and_whoever_tastes_cannot_see_it() {
-    let mut home = Home::trial();
-    home.plan_test(&request()).unwrap();
-    let nobody = refused(home.sheet(1, SheetKind::Pourer, None));
-    assert!(matches!(nobody, BlindError::NobodyLooks { .. }), "{nobody}");
-    home.sheet(1, SheetKind::Pourer, Some("Hob")).unwrap();
-    let error = refused(home.sit_down(1, "hob", TakePlace::NextFree));
-    assert!(matches!(error, BlindError::SawTheKey { .. }), "{error}");
-    home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
-    let error = refused(home.sheet(1, SheetKind::Pourer, Some("Ana")));
-    assert!(matches!(error, BlindError::TastesHere { .. }), "{error}");
-}
-
-#[test]
-fn with_two_people_nobody_holds_both_halves_and_together_they_fill_every_cup_rightly() {
-    let mut home = Home::trial();
-    let planned = home
-        .plan_test(&PlanRequest {
-            pouring: Pouring::Two,
-            ..request()
-        })
-        .unwrap();
-    let jugs = home.sheet(1, SheetKind::Pourer, Some("Hob")).unwrap();
-    assert!(jugs.rows.is_empty() && jugs.jugs.len() == 2);
-    let error = refused(home.sheet(1, SheetKind::Server, Some("Hob")));
-    assert!(matches!(error, BlindError::BothHalves { .. }), "{error}");
-    let cups = home.sheet(1, SheetKind::Server, Some("Ida")).unwrap();
-    for row in &cups.rows {
-        for (code, filled) in &row.cups {
-            let Some(FilledFrom::Jug(letter)) = filled else {
-                panic!("{filled:?}");
-            };
-            let mark = &jugs.jugs.iter().find(|it| it.0 == *letter).unwrap().1;
-            let sample = planned.samples.iter().find(|it| it.code == *code).unwrap();
-            let beer = planned
-                .beers
-                .iter()
-                .find(|it| it.id == sample.beer)
-                .unwrap();
-            assert_eq!(beer.cap_mark, *mark);
-        }
-    }
-    let without = refused(home.sheet(99, SheetKind::Pourer, Some("Hob")));
-    assert!(
-        without.to_string().contains("the tests are: 1"),
-        "{without}"
-    );
-}
-
-#[test]
-fn labels_and_ballots_tell_nothing_of_what_is_in_a_cup() {
-    let mut home = Home::trial();
-    home.plan_test(&request()).unwrap();
-    for kind in [SheetKind::Labels, SheetKind::Ballots] {
-        let sheet = home.sheet(1, kind, None).unwrap();
-        assert!(sheet.jugs.is_empty());
-        let cups = sheet.rows.iter().flat_map(|it| &it.cups);
-        assert!(cups.clone().count() == 21 && cups.clone().all(|it| it.1.is_none()));
-    }
-    let server = refused(home.sheet(1, SheetKind::Server, Some("Hob")));
-    assert!(matches!(server, BlindError::NoSuchSheet { .. }), "{server}");
-    // 21 cups of 30 mL: seven triangles are 10 or 11 of one beer.
-    let sheet = home.sheet(1, SheetKind::Ballots, None).unwrap();
-    assert!((sheet.millilitres.iter().sum::<f64>() - 630.0).abs() < 1e-9);
-    assert!(
-        sheet
-            .millilitres
-            .iter()
-            .all(|it| (300.0..=330.0).contains(it))
-    );
-}
-
-#[test]
-fn an_answer_is_corrected_until_its_taster_leaves_and_stays_afterwards() {
-    let mut home = Home::trial();
-    let planned = home.plan_test(&request()).unwrap();
-    let place = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
-    let wrong = given(&mut home, &planned, &place, 1, false);
-    let right = given(&mut home, &planned, &wrong, 1, true);
-    assert!(right.open().is_none());
-    home.leave_place(&right).unwrap();
-    let again = refused(home.sit_down(1, "Ana", TakePlace::NextFree));
-    assert!(matches!(again, BlindError::Answered { .. }), "{again}");
-    let answer = right.sets[0].answered.clone().unwrap();
-    let late = refused(home.answer_set(&right, 1, &answer, NotesSource::App));
-    assert!(matches!(late, BlindError::Answered { .. }), "{late}");
-    home.close_test(1, Closing::Early).unwrap();
-    let result = home.test_result(1).unwrap();
-    assert_eq!(Some(result.analysis.count), Count::new(1, 1));
-    assert_eq!(result.missing, 6);
-}
-
-#[test]
-fn an_open_test_is_not_read_and_not_closed_with_ballots_open_and_a_closed_one_takes_nothing() {
-    let mut home = Home::trial();
-    let planned = home.plan_test(&request()).unwrap();
-    let empty = refused(home.close_test(1, Closing::Early));
-    assert!(matches!(empty, BlindError::NoAnswers { .. }), "{empty}");
-    answered(&mut home, &planned, "Ana", &[true]);
-    let early = refused(home.test_result(1));
-    assert!(matches!(early, BlindError::Open { .. }), "{early}");
-    let open = refused(home.close_test(1, Closing::Complete));
-    assert!(
-        matches!(open, BlindError::BallotsOpen { missing: 6, .. }),
-        "{open}"
-    );
-    let sitting = home.sit_down(1, "Ben", TakePlace::NextFree).unwrap();
-    home.close_test(1, Closing::Early).unwrap();
-    let twice = refused(home.close_test(1, Closing::Early));
-    assert!(matches!(twice, BlindError::Closed { .. }), "{twice}");
-    let late = refused(home.sit_down(1, "Cleo", TakePlace::NextFree));
-    assert!(matches!(late, BlindError::Closed { .. }), "{late}");
-    let answer = GivenAnswer {
-        chosen: sitting.sets[0].choices[0],
-        sureness: None,
-        prefers: None,
-        words: Vec::new(),
-    };
-    let late = refused(home.answer_set(&sitting, 1, &answer, NotesSource::App));
-    assert!(matches!(late, BlindError::Closed { .. }), "{late}");
-}
-
-#[test]
-fn a_code_of_another_set_is_refused_with_those_there_are() {
-    let mut home = Home::trial();
-    let planned = home.plan_test(&request()).unwrap();
-    let place = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
-    let own = &place.sets[0].codes;
-    let other = planned
-        .samples
-        .iter()
-        .find(|it| !own.contains(&it.code))
-        .unwrap();
-    let answer = GivenAnswer {
-        chosen: other.code,
-        sureness: None,
-        prefers: None,
-        words: Vec::new(),
-    };
-    let error = refused(home.answer_set(&place, 1, &answer, NotesSource::App));
-    for code in own {
-        assert!(error.to_string().contains(&code.to_string()), "{error}");
-    }
-}
-
-#[test]
-fn more_people_than_places_are_told_so() {
-    let mut home = Home::trial();
-    home.plan_test(&request()).unwrap();
-    for name in FRIENDS {
-        home.sit_down(1, name, TakePlace::NextFree).unwrap();
-    }
-    let error = refused(home.sit_down(1, "Hob", TakePlace::NextFree));
-    assert!(
-        matches!(error, BlindError::Full { places: 7, .. }),
-        "{error}"
-    );
-    // Who came before finds the same place again.
-    assert_eq!(
-        home.sit_down(1, "cleo", TakePlace::NextFree).unwrap().place,
-        3
-    );
-}
-
-#[test]
-fn a_sequential_test_says_stop_as_soon_as_its_line_is_crossed_and_counts_no_further() {
-    let mut home = Home::trial();
-    let planned = home
-        .plan_test(&PlanRequest {
-            places: 20,
-            stopping: Stopping::Sequential,
-            aims: Aims {
-                beta: Risk::new(0.05).unwrap(),
-                ..request().aims
-            },
-            ..request()
-        })
-        .unwrap();
-    // Decision table of Wald's test for pd 0.5 and both risks 5 %: five right of five decide, four of
-    // four do not.
-    for (at, name) in FRIENDS.iter().take(5).enumerate() {
-        let goes_on = answered(&mut home, &planned, name, &[true]);
-        assert_eq!(goes_on == GoesOn::Stop, at == 4, "{at}");
-    }
-    let error = refused(home.sit_down(1, "Finn", TakePlace::NextFree));
-    assert!(matches!(error, BlindError::Settled { .. }), "{error}");
-    home.close_test(1, Closing::Complete).unwrap();
-    let result = home.test_result(1).unwrap();
-    let sequence = result.sequence.unwrap();
-    assert_eq!(Some(sequence.count), Count::new(5, 5));
-    assert_eq!(result.missing, 0);
-}
-
-#[test]
-fn watched_evidence_stops_a_test_at_one_over_the_risk() {
-    let mut home = Home::trial();
-    let planned = home
-        .plan_test(&PlanRequest {
-            places: 20,
-            stopping: Stopping::Evidence,
-            ..request()
-        })
-        .unwrap();
-    let mut stopped = None;
-    for (at, name) in (1..).zip(FRIENDS) {
-        if answered(&mut home, &planned, name, &[true]) == GoesOn::Stop {
-            stopped = Some(at);
-            break;
-        }
-    }
-    // By hand: with all of n right the factor is ∫(1 + 2p)ⁿ·2(1 − p)dp from 0 to 1; with u = 1 + 2p it is
-    // ½∫uⁿ(3 − u)du from 1 to 3 = ½[3(3ⁿ⁺¹ − 1)/(n + 1) − (3ⁿ⁺² − 1)/(n + 2)]: 11.9 for 4 and 25.9 for 5.
-    assert_eq!(stopped, Some(5));
-}
-
-#[test]
-fn alone_the_pourer_may_answer_and_the_result_says_so() {
-    let mut home = Home::trial();
-    let planned = home
-        .plan_test(&PlanRequest {
-            places: 1,
-            rounds: 6,
-            pouring: Pouring::Alone,
-            ..request()
-        })
-        .unwrap();
-    home.sheet(1, SheetKind::Pourer, Some("Ana")).unwrap();
-    answered(&mut home, &planned, "Ana", &[true; 6]);
-    home.close_test(1, Closing::Complete).unwrap();
-    let result = home.test_result(1).unwrap();
-    assert!(result.is_self_poured());
-    assert!(result.analysis.replicates.is_some());
-}
-
-#[test]
-fn every_method_counts_as_many_right_as_were_right() {
-    for method in crate::discrimination::METHODS {
-        let more =
-            (method.asked == crate::discrimination::Asked::Character).then(|| "bitter".to_owned());
-        for expected in BeerSide::ALL {
-            let mut home = Home::trial();
-            let planned = home
-                .plan_test(&PlanRequest {
-                    method: method.id.to_owned(),
-                    expected: more.as_ref().map(|_| *expected),
-                    attribute: more.clone(),
-                    places: 12,
-                    ..request()
-                })
-                .unwrap();
-            for at in 0..12 {
-                let place = home
-                    .sit_down(1, &format!("Friend {at}"), TakePlace::NextFree)
-                    .unwrap();
-                let chosen = right_by_hand(&planned, &place, *expected);
-                let answer = GivenAnswer {
-                    chosen,
-                    sureness: None,
-                    prefers: None,
-                    words: Vec::new(),
-                };
-                let place = home
-                    .answer_set(&place, 1, &answer, NotesSource::App)
-                    .unwrap();
-                home.leave_place(&place).unwrap();
-            }
-            home.close_test(1, Closing::Complete).unwrap();
-            let result = home.test_result(1).unwrap();
-            let right: u32 = result.tasters.iter().map(|it| it.count.hits()).sum();
-            assert_eq!(right, 12, "{} {expected:?}", method.id);
-        }
-    }
-}
-
-/// The right glass, found without the method's own record.
-fn right_by_hand(
-    planned: &PlannedTest,
-    place: &PlaceAtTest,
-    expected: BeerSide,
-) -> crate::domain::BlindingCode {
-    let set = planned
-        .sets
-        .iter()
-        .find(|it| it.place == place.place)
-        .unwrap();
-    let beers: Vec<_> = set
-        .samples
-        .iter()
-        .map(|it| &planned.sample(it).unwrap().beer)
-        .collect();
-    let wanted = match (planned.method.id, set.reference) {
-        ("2-afc" | "2-afc-either" | "3-afc", _) => {
-            &planned.test.beers[usize::from(expected == BeerSide::B)]
-        }
-        ("duo-trio", Some(side)) => &planned.test.beers[usize::from(side == BeerSide::B)],
-        ("tetrad", None) => beers[0],
-        _ => beers
-            .iter()
-            .find(|it| beers.iter().filter(|other| other == it).count() == 1)
-            .unwrap(),
-    };
-    let from = usize::from(planned.method.id == "tetrad");
-    let at = beers
-        .iter()
-        .skip(from)
-        .position(|it| it == &wanted)
-        .unwrap()
-        + from;
-    planned.sample(&set.samples[at]).unwrap().code
-}
-
-#[test]
-fn every_answer_is_on_disk_when_it_was_given() {
-    let folder = tempfile::tempdir().unwrap();
-    let open = || {
-        let dice = Dice::from_system().unwrap();
-        Home::open(folder.path(), Clock::system(), dice).unwrap()
-    };
-    let mut home = open();
-    let planned = home.plan_test(&request()).unwrap();
-    let place = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
-    let place = given(&mut home, &planned, &place, 1, true);
-    drop(home);
-    let mut home = open();
-    assert_eq!(home.planned_test(1).unwrap(), planned);
-    let back = home.sit_down(1, "Ana", TakePlace::NextFree).unwrap();
-    assert_eq!(back, place);
 }

@@ -5,12 +5,12 @@ use crate::domain::NotesSource;
 use crate::domain::Stopping;
 use crate::statistics::Count;
 use crate::workflow::Closing;
-use crate::workflow::GivenAnswer;
 use crate::workflow::GoesOn;
 use crate::workflow::Home;
 use crate::workflow::PlanRequest;
 use crate::workflow::TakePlace;
 use crate::workflow::trial_blind::answered;
+use crate::workflow::trial_blind::choice;
 use crate::workflow::trial_blind::request;
 
 const FRIENDS: [&str; 7] = ["Ana", "Ben", "Cleo", "Dot", "Eve", "Finn", "Gil"];
@@ -97,12 +97,7 @@ fn where_no_direction_is_fixed_the_same_beer_is_counted_on_every_day() {
                 let at = usize::from(sample.beer == planned.test.beers[1]);
                 (beers[at] == "Gate").then_some(sample.code)
             });
-            let answer = GivenAnswer {
-                chosen: gate.unwrap(),
-                sureness: None,
-                prefers: None,
-                words: Vec::new(),
-            };
+            let answer = choice(gate.unwrap());
             home.answer_set(&place, 1, &answer, NotesSource::App)
                 .unwrap();
         }
@@ -134,12 +129,7 @@ fn opposite_expectations_are_different_questions() {
             let place = home
                 .sit_down(planned.test.number, name, TakePlace::NextFree)
                 .unwrap();
-            let answer = GivenAnswer {
-                chosen: place.sets[0].choices[0],
-                sureness: None,
-                prefers: None,
-                words: Vec::new(),
-            };
+            let answer = choice(place.sets[0].choices[0]);
             home.answer_set(&place, 1, &answer, NotesSource::App)
                 .unwrap();
         }

@@ -11,6 +11,7 @@ use crate::file::assert_sound;
 use crate::file::kept;
 use crate::keys::keys;
 use crate::kitchen::Kitchen;
+use crate::kitchen::flat;
 use crate::pty::Pty;
 use crate::script::Script;
 
@@ -127,7 +128,7 @@ fn who_has_to_wait_too_long_is_told_why_and_can_go_on() {
     assert_eq!(told.code, 1, "{told:?}");
     assert!(told.err.starts_with("thirdglass: could not "), "{told:?}");
     assert!(told.err.contains(BUSY), "{told:?}");
-    let shown = pty.text().split_whitespace().collect::<Vec<_>>().join(" ");
+    let shown = flat(&pty.text());
     assert!(shown.contains(BUSY), "{shown}");
     other.execute_batch("ROLLBACK").expect("it is ours");
     press(&mut pty, "\r", "What do you know");

@@ -44,6 +44,23 @@ impl Kitchen {
         kitchen
     }
 
+    /// A kitchen whose home has the rows of the storage tests, as a file of that schema.
+    pub(crate) fn of_fixture(schema: u32) -> Self {
+        let kitchen = Self::new();
+        let top = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let fixture = top.join(format!("tests/fixtures/schema-{schema}.db"));
+        fs::create_dir(kitchen.home()).expect("a folder can be made");
+        fs::copy(fixture, kitchen.file()).expect("it can be copied");
+        kitchen
+    }
+
+    /// Everybody leaves their seat, so that nothing is sealed any more.
+    pub(crate) fn all_leave(&self) {
+        let file = rusqlite::Connection::open(self.file()).expect("the file opens");
+        file.execute("UPDATE seat SET left_at = '2026-03-14T20:00:00.000Z'", [])
+            .expect("everybody leaves");
+    }
+
     /// Everything that belongs to this kitchen.
     pub(crate) fn folder(&self) -> &Path {
         self.folder.path()
@@ -146,6 +163,11 @@ impl Kitchen {
         }
         names
     }
+}
+
+/// A text on one line, so that a wrapped sentence is found.
+pub(crate) fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// What a program that has ended told.

@@ -2,12 +2,12 @@
 
 use std::collections::HashSet;
 
-use crate::Heard;
-use crate::Planted;
-use crate::Walk;
-use crate::asked;
+use crate::heard::Heard;
 use crate::kitchen::Kitchen;
+use crate::planted::Planted;
+use crate::planted::asked;
 use crate::pty::Launch;
+use crate::walk::Walk;
 use crate::walls;
 
 /// What came of a journey: what nobody may be told, and what was told. What a terminal shows may hold the secrets of
@@ -17,13 +17,21 @@ struct Walked {
     heard: Vec<Heard>,
 }
 
+impl Walked {
+    /// A journey with the beers Gatexq and Barnxq, whose names nobody may be told.
+    fn of_two_beers(heard: Vec<Heard>) -> Self {
+        let secrets = ["Gatexq", "Barnxq"].map(str::to_owned).to_vec();
+        Self { secrets, heard }
+    }
+}
+
 /// One journey.
 struct Journey {
     name: &'static str,
     walk: fn(&Kitchen) -> Walked,
 }
 
-/// All of them but the tasting of a planted batch, which `main.rs` walks.
+/// All of them but the tasting of a planted batch, which `sealed.rs` walks.
 const JOURNEYS: &[Journey] = &[
     Journey {
         name: "a blind test by commands",
@@ -82,10 +90,7 @@ fn blind_by_commands(kitchen: &Kitchen) -> Walked {
         ],
     );
     heard.extend(walls::folders(kitchen));
-    Walked {
-        secrets: vec!["Gatexq".to_owned(), "Barnxq".to_owned()],
-        heard,
-    }
+    Walked::of_two_beers(heard)
 }
 
 /// The same on a screen that is passed round.
@@ -112,10 +117,7 @@ fn blind_in_the_app(kitchen: &Kitchen) -> Walked {
     walk.press("\r", "Your answers");
     let mut heard = walk.end();
     heard.extend(walls::folders(kitchen));
-    Walked {
-        secrets: vec!["Gatexq".to_owned(), "Barnxq".to_owned()],
-        heard,
-    }
+    Walked::of_two_beers(heard)
 }
 
 /// Coded glasses before two people: nobody reads a name of a beer before it is told.
@@ -172,10 +174,7 @@ fn panel(kitchen: &Kitchen) -> Walked {
     walk.press("\r", "How is your nose");
     heard.extend(walk.end());
     heard.extend(walls::folders(kitchen));
-    Walked {
-        secrets: vec!["Gatexq".to_owned(), "Barnxq".to_owned()],
-        heard,
-    }
+    Walked::of_two_beers(heard)
 }
 
 /// Words in jars under codes: which word is in which is on no wall but the page of whoever prepared them.

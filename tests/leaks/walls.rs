@@ -3,9 +3,10 @@
 use std::fs;
 use std::path::Path;
 
-use crate::Heard;
+use crate::heard::Heard;
 use crate::kitchen::Kitchen;
 use crate::kitchen::Told;
+use crate::kitchen::flat;
 use crate::pty::Launch;
 use crate::pty::Pty;
 
@@ -104,8 +105,8 @@ fn entries(folder: &Path) -> Vec<std::path::PathBuf> {
 
 /// The lines of what was told that people are to type; those stay in the history of a shell.
 pub(crate) fn to_be_typed(told: &str) -> String {
-    let flat = told.split_whitespace().collect::<Vec<_>>().join(" ");
-    flat.split("thirdglass ")
+    flat(told)
+        .split("thirdglass ")
         .skip(1)
         .map(|it| it.chars().take(120).collect::<String>())
         .collect::<Vec<_>>()

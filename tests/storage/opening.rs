@@ -51,12 +51,34 @@ fn schema_of(path: &Path) -> Vec<(String, Option<String>)> {
         .unwrap()
 }
 
+/// A look at a store that must hold what was laid.
+type AssertLaid = fn(&Store);
+
+/// What a fixture keeps, each with the schema that can hold it first.
+const LAID: [(u32, AssertLaid); 7] = [
+    (1, table::assert_laid_and_tasted),
+    (3, blind_test::assert_test_laid),
+    (4, practice::assert_practice_laid),
+    (5, course::assert_course_laid),
+    (6, import::assert_import_laid),
+    (6, import::assert_panel_laid),
+    (7, proposal::assert_proposal_laid),
+];
+
+/// Opens the fixture of a schema in a home of its own; everything that was laid in it must be there.
+fn opened_today(schema: u32) -> (tempfile::TempDir, Store) {
+    let home = tempfile::tempdir().unwrap();
+    fs::copy(fixture(schema), file_in(home.path())).unwrap();
+    let store = Store::open(home.path(), &table::at(0)).unwrap();
+    for (_, assert_laid) in LAID.iter().filter(|it| it.0 <= schema) {
+        assert_laid(&store);
+    }
+    (home, store)
+}
+
 #[test]
 fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(1), file_in(home.path())).unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
+    let (home, mut store) = opened_today(1);
     let sniff = table::second_sniff();
     assert_eq!(store.second_sniff(&sniff.notes), Ok(None));
     store.start_second_sniff(&sniff).unwrap();
@@ -68,10 +90,7 @@ fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
 
 #[test]
 fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(2), file_in(home.path())).unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
+    let (home, mut store) = opened_today(2);
     let sniff = table::second_sniff();
     assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
     assert_eq!(store.tests(), Ok(Vec::new()));
@@ -82,82 +101,47 @@ fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
 
 #[test]
 fn a_file_of_schema_3_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(3), file_in(home.path())).unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
-    blind_test::assert_test_laid(&store);
+    let (_home, mut store) = opened_today(3);
     practice::lay_practice(&mut store);
     practice::assert_practice_laid(&store);
 }
 
 #[test]
 fn a_file_of_schema_4_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(4), file_in(home.path())).unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
-    blind_test::assert_test_laid(&store);
-    practice::assert_practice_laid(&store);
+    let (_home, mut store) = opened_today(4);
     course::lay_course(&mut store);
     course::assert_course_laid(&store);
 }
 
 #[test]
 fn a_file_of_schema_5_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(5), file_in(home.path())).unwrap();
-    let store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
-    blind_test::assert_test_laid(&store);
-    practice::assert_practice_laid(&store);
-    course::assert_course_laid(&store);
+    drop(opened_today(5));
 }
 
 #[test]
 fn a_file_of_schema_6_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(6), file_in(home.path())).unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
-    blind_test::assert_test_laid(&store);
-    practice::assert_practice_laid(&store);
-    course::assert_course_laid(&store);
-    import::assert_import_laid(&store);
-    import::assert_panel_laid(&store);
+    let (_home, mut store) = opened_today(6);
     proposal::lay_proposal(&mut store);
     proposal::assert_proposal_laid(&store);
 }
 
 #[test]
 fn a_file_of_schema_7_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(7), file_in(home.path())).unwrap();
-    let mut store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
-    blind_test::assert_test_laid(&store);
-    practice::assert_practice_laid(&store);
-    course::assert_course_laid(&store);
-    import::assert_import_laid(&store);
-    import::assert_panel_laid(&store);
-    proposal::assert_proposal_laid(&store);
+    let (_home, mut store) = opened_today(7);
     photograph::lay_photograph(&mut store);
     photograph::assert_photograph_laid(&store);
 }
 
 #[test]
 fn a_file_of_schema_8_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(8), file_in(home.path())).unwrap();
-    let store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
-    blind_test::assert_test_laid(&store);
-    practice::assert_practice_laid(&store);
-    course::assert_course_laid(&store);
-    import::assert_import_laid(&store);
-    import::assert_panel_laid(&store);
-    proposal::assert_proposal_laid(&store);
+    let (_home, store) = opened_today(8);
     photograph::assert_photograph_laid(&store);
+}
+
+#[test]
+fn a_file_of_schema_9_opens_today_and_keeps_its_rows() {
+    let (_home, store) = opened_today(9);
+    removal::assert_removal_laid(&store);
 }
 
 /// Every row of every table, cell by cell as it is stored, by the name of the table.
@@ -239,21 +223,6 @@ fn every_row_of_every_earlier_schema_stays_as_it_is_to_the_last_byte() {
             assert_eq!(after.get(table), Some(rows), "{table} of schema {schema}");
         }
     }
-}
-
-#[test]
-fn a_file_of_schema_9_opens_today_and_keeps_its_rows() {
-    let home = tempfile::tempdir().unwrap();
-    fs::copy(fixture(9), file_in(home.path())).unwrap();
-    let store = Store::open(home.path(), &table::at(0)).unwrap();
-    table::assert_laid_and_tasted(&store);
-    blind_test::assert_test_laid(&store);
-    practice::assert_practice_laid(&store);
-    course::assert_course_laid(&store);
-    import::assert_import_laid(&store);
-    import::assert_panel_laid(&store);
-    proposal::assert_proposal_laid(&store);
-    removal::assert_removal_laid(&store);
 }
 
 #[test]
