@@ -28,7 +28,8 @@ use crate::screens::WhyScreen;
 use crate::screens::convert_screen::ConvertScreen;
 use crate::screens::log_screen::LogScreen;
 use crate::screens::long_list::moved;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::batch_offers;
+use crate::screens::print_screen::offered_on_paper;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
 use crate::workflow::BatchList;
@@ -235,7 +236,7 @@ impl Screen for BatchScreen {
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Prove) => self.prove(home)?,
-            Act::Do(Action::Print) => on_paper("batch", std::slice::from_ref(&self.mark), home),
+            Act::Do(Action::Print) => offered_on_paper(batch_offers(&self.mark), home),
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
             Act::Do(Action::Photographs) => {
                 Next::Open(Box::new(PhotographsScreen::new(&self.mark, home)?))

@@ -27,6 +27,7 @@ fn in_footer(screen: &dyn Screen, key: &Key) -> Option<&'static str> {
     let press = key.presses.iter().find(|press| does_it(press))?;
     Some(match press {
         Press::Help => "F1",
+        Press::Paper => "F2",
         _ => key.in_footer,
     })
 }

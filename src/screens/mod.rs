@@ -55,6 +55,7 @@ mod practice_seat;
 mod practice_setup_screen;
 mod practice_table_screen;
 mod press;
+mod print_offers;
 mod print_screen;
 mod question;
 mod removed_screen;
@@ -97,6 +98,8 @@ mod trial_pages;
 mod trial_panel;
 #[cfg(test)]
 mod trial_practice;
+#[cfg(test)]
+mod trial_print;
 #[cfg(test)]
 mod trial_second_sniff;
 #[cfg(test)]

@@ -16,6 +16,7 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::panel_page_screen::Shown;
+use crate::screens::print_screen::on_paper;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
 use crate::workflow::Closing;
@@ -32,6 +33,7 @@ use crate::workflow::WorkflowError;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Choice {
     Show(Shown),
+    Labels,
     TypeSheet,
     Tell,
 }
@@ -78,7 +80,8 @@ impl OnePanelScreen {
         match self.table.phase() {
             PanelPhase::Tasting => {
                 let typed = (Choice::TypeSheet, "Type in a sheet");
-                vec![pouring, sheets, typed, talk, tell]
+                let labels = (Choice::Labels, "Labels for the glasses, on paper");
+                vec![pouring, sheets, labels, typed, talk, tell]
             }
             PanelPhase::Talk => vec![talk, tell],
             PanelPhase::Told => {
@@ -106,6 +109,10 @@ impl OnePanelScreen {
             Choice::Show(shown) => {
                 let screen = PanelPageScreen::new(self.number(), *shown, home)?;
                 Ok(Next::Open(Box::new(screen)))
+            }
+            Choice::Labels => {
+                let number = [self.number().to_string()];
+                Ok(on_paper("panel-labels", &number, home))
             }
             Choice::TypeSheet => {
                 let screen = PanelSheetScreen::new(self.number(), home)?;

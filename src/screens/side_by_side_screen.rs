@@ -10,7 +10,8 @@ use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::VersusScreen;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::batch_offers;
+use crate::screens::print_screen::offered_on_paper;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -102,7 +103,7 @@ impl Screen for SideBySideScreen {
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept | Action::Back) => Next::Close,
-            Act::Do(Action::Print) => on_paper("batch", std::slice::from_ref(&self.mark), home),
+            Act::Do(Action::Print) => offered_on_paper(batch_offers(&self.mark), home),
             Act::Do(Action::Against) => Next::Open(Box::new(VersusScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Right) => self.show(Extent::All),

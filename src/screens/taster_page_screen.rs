@@ -7,7 +7,8 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::taster_offers;
+use crate::screens::print_screen::offered_on_paper;
 use crate::workflow::ChartKind;
 use crate::workflow::Home;
 use crate::workflow::TasterPage;
@@ -117,9 +118,7 @@ impl Screen for TasterPageScreen {
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match (act, self.shown) {
-            (Act::Do(Action::Print), _) => {
-                on_paper("taster", std::slice::from_ref(&self.name), home)
-            }
+            (Act::Do(Action::Print), _) => offered_on_paper(taster_offers(&self.name), home),
             (Act::Do(Action::Back), _) => Next::Close,
             (Act::Do(Action::Right), Shown::Page) | (Act::Do(Action::Left), Shown::Sums) => {
                 self.show(Shown::Means)

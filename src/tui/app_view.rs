@@ -258,6 +258,7 @@ fn press_of(event: &Event) -> Option<Press> {
         Event::Key(Key::Home) => Press::Home,
         Event::Key(Key::End) => Press::End,
         Event::Key(Key::F1) => Press::Help,
+        Event::Key(Key::F2) => Press::Paper,
         _ => return None,
     })
 }
