@@ -245,7 +245,8 @@ impl Screen for BatchScreen {
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen::new(&self.mark))),
             Act::Do(Action::Remove) => {
                 let (what, words) = (self.mark.clone(), format!("batch {}", self.mark));
-                let asked = remove_question(Removable::Batch(what), &words, Then::FirstScreen);
+                let asked =
+                    remove_question(Removable::Batch(what), &words, Then::FirstScreen, home)?;
                 Next::Open(Box::new(asked))
             }
             Act::Do(Action::Back) => Next::Close,

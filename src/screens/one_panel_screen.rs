@@ -280,7 +280,8 @@ impl Screen for OnePanelScreen {
             (Act::Do(Action::Remove), _) => {
                 let number = self.table.panel.number;
                 let what = Removable::Panel(number);
-                let asked = remove_question(what, &format!("panel {number}"), Then::FirstScreen);
+                let asked =
+                    remove_question(what, &format!("panel {number}"), Then::FirstScreen, home)?;
                 return Ok(Next::Open(Box::new(asked)));
             }
             (Act::Do(Action::Back), _) => return Ok(Next::Close),

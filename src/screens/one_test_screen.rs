@@ -235,7 +235,7 @@ impl Screen for OneTestScreen {
             Act::Do(Action::Remove) => {
                 let words = format!("blind test {}", self.planned.test.number);
                 let what = Removable::Test(self.planned.test.number);
-                let asked = remove_question(what, &words, Then::FirstScreen);
+                let asked = remove_question(what, &words, Then::FirstScreen, home)?;
                 Ok(Next::Open(Box::new(asked)))
             }
             Act::Do(Action::Back) => Ok(Next::Close),
