@@ -32,6 +32,7 @@ use crate::screens::print_offers::batch_offers;
 use crate::screens::print_screen::offered_on_paper;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::BatchList;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
@@ -224,6 +225,10 @@ impl Screen for BatchScreen {
             Action::Right => Some("over the weeks"),
             _ => None,
         }
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept | Action::Right))
     }
 
     fn explanation(&self) -> &'static str {

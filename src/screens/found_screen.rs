@@ -13,6 +13,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SecondSniffScreen;
 use crate::screens::SideBySideScreen;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -152,6 +153,10 @@ impl Screen for FoundScreen {
             (Action::Accept, Some(Plan::Open)) => Some("the plan beside"),
             _ => None,
         }
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
     }
 
     fn explanation(&self) -> &'static str {

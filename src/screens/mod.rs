@@ -28,6 +28,7 @@ mod line_mode;
 mod log_screen;
 mod long_list;
 mod market;
+mod meaning;
 mod nearness;
 mod next_screen;
 mod notes_screen;
@@ -107,10 +108,13 @@ mod trial_tasting;
 #[cfg(test)]
 mod trial_two_glasses;
 #[cfg(test)]
+mod trial_waiting;
+#[cfg(test)]
 mod trial_wheel;
 mod two_bottles_screen;
 mod version_screen;
 mod versus_screen;
+mod waiting;
 mod weeks_screen;
 mod welcome_screen;
 mod wheel_page;

@@ -24,6 +24,7 @@ use crate::screens::cut;
 use crate::screens::done_screen::DoneScreen;
 use crate::screens::print_offers::Offer;
 use crate::screens::print_offers::PrintedOn;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::shown_place;
@@ -236,6 +237,11 @@ impl Screen for PrintScreen {
 
     fn is_typing(&self) -> bool {
         !self.entry.is_empty()
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act)
+            || matches!(act, Act::Do(Action::NextStage | Action::Up | Action::Down))
     }
 
     fn explanation(&self) -> &'static str {

@@ -12,6 +12,7 @@ use crate::screens::Screen;
 use crate::screens::VersusScreen;
 use crate::screens::print_offers::batch_offers;
 use crate::screens::print_screen::offered_on_paper;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -94,6 +95,10 @@ impl Screen for SideBySideScreen {
             Action::Left => Some("the short list"),
             _ => None,
         }
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Right | Action::Left))
     }
 
     fn explanation(&self) -> &'static str {

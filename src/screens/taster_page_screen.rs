@@ -9,6 +9,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::print_offers::taster_offers;
 use crate::screens::print_screen::offered_on_paper;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::ChartKind;
 use crate::workflow::Home;
 use crate::workflow::TasterPage;
@@ -110,6 +111,10 @@ impl Screen for TasterPageScreen {
             (Action::Left, _) => Some("weighted means"),
             _ => None,
         }
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Right | Action::Left))
     }
 
     fn explanation(&self) -> &'static str {
