@@ -48,7 +48,7 @@ impl Waiting {
         let mut framed = framed.clone();
         let above = framed.rows.len().checked_sub(framed.footer + 1)?;
         *framed.rows.get_mut(above)? = indented(Row {
-            line: Line::of(Ink::Alert, SIGN),
+            line: Line::of(Ink::Strong, SIGN),
             press: None,
         });
         Some(framed)
