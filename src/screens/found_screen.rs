@@ -13,6 +13,8 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SecondSniffScreen;
 use crate::screens::SideBySideScreen;
+use crate::screens::print_offers::beer_offers;
+use crate::screens::print_screen::offered_on_paper;
 use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -142,9 +144,14 @@ impl Screen for FoundScreen {
 
     fn actions(&self) -> Vec<Action> {
         match self.bottle {
-            Bottle::Sound => vec![Action::Accept, Action::SecondSniff, Action::Back],
+            Bottle::Sound => vec![
+                Action::Accept,
+                Action::Print,
+                Action::SecondSniff,
+                Action::Back,
+            ],
             // Nobody is asked to smell such a glass again.
-            Bottle::Bad => vec![Action::Accept, Action::Back],
+            Bottle::Bad => vec![Action::Accept, Action::Print, Action::Back],
         }
     }
 
@@ -173,6 +180,7 @@ impl Screen for FoundScreen {
                     Plan::Missing => Next::Close,
                 }
             }
+            Act::Do(Action::Print) => offered_on_paper(beer_offers(self.mark.as_str()), home),
             Act::Do(Action::SecondSniff) => self.second_sniff(home)?,
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,

@@ -126,10 +126,20 @@ impl Offer {
 /// # Errors
 /// As [`Offer::listed`].
 pub(super) fn batch_offers(mark: &str) -> Result<Vec<Offer>, PrintRefused> {
+    let words = format!("batch {mark}: figures, how it came out, the words named, its log");
+    let mut offers = vec![Offer::of("batch", &[mark.to_owned()])?.worded(words)];
+    offers.extend(beer_offers(mark)?);
+    Ok(offers)
+}
+
+/// What there is on paper of any beer, with a recipe or without.
+///
+/// # Errors
+/// As [`Offer::listed`].
+pub(super) fn beer_offers(mark: &str) -> Result<Vec<Offer>, PrintRefused> {
     let of = [mark.to_owned()];
     let wheel = format!("the wheel as a poster, with what was named in {mark}");
     Ok(vec![
-        Offer::of("batch", &of)?,
         Offer::of("tasting-sheet", &of)?.worded(format!("a sheet to taste {mark} by hand")),
         Offer::of("wheel", &of)?.worded(wheel),
     ])
@@ -144,10 +154,11 @@ pub(super) fn taster_offers(name: &str) -> Result<Vec<Offer>, PrintRefused> {
         taster: Some(name.to_owned()),
         ..PrintAsked::of(Vec::new(), Paper::A4)
     };
+    let page = format!("the page of {name}: what is solid, what is borrowed, charts");
     let wheel = format!("the wheel as a poster, with what {name} named");
     let sheet = format!("a sheet for {name} to taste a glass by hand");
     Ok(vec![
-        Offer::of("taster", &[name.to_owned()])?,
+        Offer::of("taster", &[name.to_owned()])?.worded(page),
         Offer::listed("wheel", for_them.clone())?.worded(wheel),
         Offer::listed("tasting-sheet", for_them)?.worded(sheet),
     ])

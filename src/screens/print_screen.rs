@@ -24,7 +24,6 @@ use crate::screens::cut;
 use crate::screens::done_screen::DoneScreen;
 use crate::screens::print_offers::Offer;
 use crate::screens::print_offers::PrintedOn;
-use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::shown_place;
@@ -119,12 +118,16 @@ impl PrintScreen {
         let labels = match self.on {
             _ if self.labels().is_empty() => String::new(),
             PrintedOn::Plain(paper) => format!(" Labels of {}.", LabelSheet::to_cut(paper).words),
-            PrintedOn::Labels(sheet) => format!(" For a sheet of labels, {}.", sheet.words),
+            PrintedOn::Labels(sheet) => {
+                format!(" Put a sheet of labels into the printer: {}.", sheet.words)
+            }
         };
         page.text(Ink::Plain, &format!("{sheets}.{labels}"), cells);
     }
 
-    fn write(&self, home: &Home) -> Result<Next, WorkflowError> {
+    fn write(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        // In another window somebody may have begun to taste it.
+        self.make(home);
         let printout = match &self.printout {
             Ok(printout) => printout,
             Err(refused) => return Ok(Next::Say(refused.clone())),
@@ -177,7 +180,7 @@ impl Screen for PrintScreen {
             Ok(printout) => {
                 page.text(Ink::Strong, &printout.title, cells);
                 if let [one] = self.offers.as_slice() {
-                    page.text(Ink::Plain, &format!("It is {}.", one.words), cells);
+                    page.text(Ink::Plain, &format!("{}.", capitalised(&one.words)), cells);
                 }
                 self.draw_sheets(&mut page, printout, cells);
             }
@@ -240,8 +243,10 @@ impl Screen for PrintScreen {
     }
 
     fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act)
-            || matches!(act, Act::Do(Action::NextStage | Action::Up | Action::Down))
+        matches!(
+            act,
+            Act::Do(Action::Accept | Action::NextStage | Action::Up | Action::Down)
+        )
     }
 
     fn explanation(&self) -> &'static str {

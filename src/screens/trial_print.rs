@@ -1,6 +1,13 @@
 //! What is printed, by keys alone: each thing from the screen where one looks for it, and never past a seal.
 
+use crate::domain::DescriptorId;
+use crate::domain::Mark;
+use crate::domain::MarkId;
+use crate::domain::NotesChange;
 use crate::domain::NotesSource;
+use crate::domain::Prompting;
+use crate::domain::Stage;
+use crate::domain::Subject;
 use crate::screens::App;
 use crate::screens::Press;
 use crate::screens::Room;
@@ -71,6 +78,27 @@ fn a_batch_offers_its_page_a_sheet_to_taste_it_by_hand_and_the_wheel_of_what_was
 }
 
 #[test]
+fn notes_on_a_bottle_without_a_recipe_offer_a_sheet_and_the_wheel_of_what_was_named_in_it() {
+    let mut home = Home::trial();
+    let ana = home.taster_or_new("Ana").unwrap();
+    let mut tasting = home.start_tasting(&ana, "B2", NotesSource::App).unwrap();
+    let changes = [NotesChange::Marked(Mark {
+        id: MarkId::new("toast".to_owned()),
+        stage: Stage::Aroma,
+        subject: Subject::Descriptor(DescriptorId::new("toast").unwrap()),
+        intensity: Some(4),
+        prompting: Prompting::Unprompted,
+    })];
+    home.change(&mut tasting, &changes).unwrap();
+    home.lock(&mut tasting).unwrap();
+    let mut app = started(home);
+    keys(&mut app, "5⏎o");
+    let [sheet, wheel] = offered(&mut app, 2).try_into().unwrap();
+    assert_tells(&sheet, &["Tasting sheet", "B2-tasting-sheet.pdf"]);
+    assert_tells(&wheel, &["What was named in B2", "B2-wheel.pdf"]);
+}
+
+#[test]
 fn while_a_batch_is_tasted_its_page_and_wheel_stay_sealed_on_paper_too() {
     let mut app = started(Home::trial_with_a_batch());
     keys(&mut app, "4⏎");
@@ -84,6 +112,23 @@ fn while_a_batch_is_tasted_its_page_and_wheel_stay_sealed_on_paper_too() {
         assert!(!sealed.contains("The file to write"), "{sealed}");
     }
     assert_tells(&sheet, &["Tasting sheet"]);
+}
+
+#[test]
+fn what_is_sealed_while_its_print_screen_is_open_is_not_written() {
+    let mut app = started(Home::trial_with_a_batch());
+    keys(&mut app, "4⏎o");
+    assert_tells(&flat(&mut app), &["T1-batch.pdf"]);
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("sealed.pdf");
+    app.press(&Press::RubLine);
+    app.press(&Press::Paste(file.display().to_string()));
+    let home = app.home();
+    let ana = home.taster_or_new("Ana").unwrap();
+    home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+    keys(&mut app, "⏎");
+    assert_tells(&flat(&mut app), &["is sealed until Ana locks their notes"]);
+    assert!(!file.exists());
 }
 
 #[test]
