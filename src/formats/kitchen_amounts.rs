@@ -44,7 +44,8 @@ impl KitchenAmounts {
         }
         // A bare number is an ion of the water.
         let unit = if unit.is_empty() { "mg/L" } else { unit };
-        self.exactly.push(format!("{of} {exact} {unit}"));
+        self.exactly
+            .push(format!("{of} {} {unit}", nine_decimals(value)));
         short
     }
 
@@ -73,16 +74,17 @@ fn short(number: f64, unit: &str) -> String {
     told.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// Nine decimals at most: all that the units of a kitchen need, and none of what the machine adds.
+fn nine_decimals(number: f64) -> String {
+    let told = format!("{number:.9}");
+    told.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 /// A number as a person would write it, and as it is read back.
 fn plain(number: f64) -> String {
-    let short = format!("{number:.9}");
-    let short = short.trim_end_matches('0').trim_end_matches('.');
+    let short = nine_decimals(number);
     let is_same = short
         .parse::<f64>()
         .is_ok_and(|it| (it - number).abs() <= f64::EPSILON * number.abs());
-    if is_same {
-        short.to_owned()
-    } else {
-        number.to_string()
-    }
+    if is_same { short } else { number.to_string() }
 }
