@@ -9,6 +9,7 @@ use crate::reports::PrintError;
 use crate::reports::PrintRefused;
 use crate::screens::App;
 use crate::statistics::NoEntropy;
+use crate::terminal::said_by_system;
 use crate::workflow::WorkflowError;
 
 /// What a command leads to.
@@ -66,7 +67,7 @@ pub enum CliError {
         title: String,
     },
     /// Output or input failed.
-    #[error("reading or writing the terminal failed: {0}; nothing that was stored is lost")]
+    #[error("reading or writing the terminal failed: {}; nothing that was stored is lost", said_by_system(.0))]
     Terminal(#[from] io::Error),
 }
 

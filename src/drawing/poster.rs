@@ -93,9 +93,13 @@ impl Poster<'_> {
 
     fn heading(&self, sheet: &mut Sheet) {
         let [width, _] = self.paper.size();
-        sheet.text([MARGIN, 16.0], self.title, Type::of(9.0).bold());
+        let room = width - 2.0 * MARGIN;
+        // A long name makes the letters smaller.
+        let wide = printed_width(self.title, Type::of(1.0).bold().weight);
+        let size = (room / wide.max(1.0)).min(9.0);
+        sheet.text([MARGIN, 16.0], self.title, Type::of(size).bold());
         let how = Type::of(3.6);
-        for (row, line) in set_lines(self.how, how.size, how.weight, width - 2.0 * MARGIN)
+        for (row, line) in set_lines(self.how, how.size, how.weight, room)
             .iter()
             .enumerate()
         {

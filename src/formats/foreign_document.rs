@@ -13,6 +13,7 @@ use crate::formats::foreign_recipe::ForeignHop;
 use crate::formats::foreign_recipe::ForeignHopTime;
 use crate::formats::foreign_recipe::ForeignKind;
 use crate::formats::foreign_recipe::ForeignRecipe;
+use crate::formats::kitchen_amounts::KitchenAmounts;
 
 /// What a name of another standard is taken for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -189,6 +190,7 @@ pub fn foreign_document(
         text: String::new(),
         mapped,
         catalogue,
+        amounts: KitchenAmounts::new(recipe.zeros),
     };
     page.head(recipe);
     recipe
@@ -198,13 +200,18 @@ pub fn foreign_document(
     recipe.hops.iter().for_each(|it| page.hop(it));
     page.rest(recipe);
     page.declared(recipe);
-    with_beyond(page.text, &recipe.beyond)
+    let text = match page.amounts.remark() {
+        Some(remark) => format!("# {}\n{}", on_one_line(&remark), page.text),
+        None => page.text,
+    };
+    with_beyond(text, &recipe.beyond)
 }
 
 struct Written<'a> {
     text: String,
     mapped: &'a [Mapped],
     catalogue: &'a Catalogue,
+    amounts: KitchenAmounts,
 }
 
 impl Written<'_> {
@@ -218,8 +225,14 @@ impl Written<'_> {
     }
 
     fn number(&mut self, key: &str, value: Option<f64>, unit: &str) {
+        self.number_of(key, key, value, unit);
+    }
+
+    /// A line with a number that belongs to something of a name.
+    fn number_of(&mut self, of: &str, key: &str, value: Option<f64>, unit: &str) {
         if let Some(value) = value {
-            self.value(key, &format!("{} {unit}", plain(value)));
+            let digits = self.amounts.told(of, value, unit);
+            self.value(key, &format!("{digits} {unit}"));
         }
     }
 
@@ -235,10 +248,7 @@ impl Written<'_> {
 
     fn head(&mut self, recipe: &ForeignRecipe) {
         for remark in &recipe.remarks {
-            // A tag may be called by anything, a line break among it: a comment stays one line.
-            let seen = |sign: char| if hides(sign) { ' ' } else { sign };
-            let remark: String = remark.chars().map(seen).collect();
-            self.line(&format!("# {remark}"));
+            self.line(&format!("# {}", on_one_line(remark)));
         }
         self.value("name", &recipe.name);
         self.value("version", "1");
@@ -246,12 +256,12 @@ impl Written<'_> {
         self.number("efficiency", recipe.efficiency, "%");
         if let Some((celsius, minutes)) = recipe.mash {
             self.line("\n[mash]");
-            self.number("temperature", Some(celsius), "°C");
-            self.number("time", minutes, "min");
+            self.number_of("mash", "temperature", Some(celsius), "°C");
+            self.number_of("mash", "time", minutes, "min");
         }
         if recipe.boil.is_some() {
             self.line("\n[boil]");
-            self.number("time", recipe.boil, "min");
+            self.number_of("boil", "time", recipe.boil, "min");
         }
     }
 
@@ -271,32 +281,38 @@ impl Written<'_> {
             "\n[[fermentable]]"
         });
         self.value("name", &name);
-        self.number("amount", Some(it.grams), "g");
+        self.number_of(&name, "amount", Some(it.grams), "g");
         if let Some(colour) = &it.colour {
             self.value("colour", colour);
         }
-        self.number("extract", it.extract, "%");
+        self.number_of(&format!("{name}, extract"), "extract", it.extract, "%");
     }
 
     fn hop(&mut self, it: &ForeignHop) {
         let name = self.name(ForeignKind::Hop, &it.name);
         self.line("\n[[hop]]");
         self.value("name", &name);
-        self.number("amount", Some(it.grams), "g");
-        self.number("alpha", it.alpha, "%");
+        self.number_of(&name, "amount", Some(it.grams), "g");
+        self.number_of(&format!("{name}, alpha"), "alpha", it.alpha, "%");
         match it.when {
-            ForeignHopTime::Boil(minutes) => self.number("boil", Some(minutes), "min"),
+            ForeignHopTime::Boil(minutes) => {
+                self.number_of(&format!("{name}, boil"), "boil", Some(minutes), "min");
+            }
             ForeignHopTime::Whirlpool {
                 celsius,
                 cools_to,
                 minutes,
             } => {
-                let to = cools_to.map(|it| format!(" to {} °C", plain(it)));
+                let of = format!("{name}, whirlpool");
+                let to = cools_to.map(|it| format!(" to {} °C", self.amounts.told(&of, it, "°C")));
                 let to = to.unwrap_or_default();
-                let text = format!("{} °C{to} for {} min", plain(celsius), plain(minutes));
-                self.value("whirlpool", &text);
+                let from = self.amounts.told(&of, celsius, "°C");
+                let minutes = self.amounts.told(&of, minutes, "min");
+                self.value("whirlpool", &format!("{from} °C{to} for {minutes} min"));
             }
-            ForeignHopTime::Dry(days) => self.number("dry", Some(days), "days"),
+            ForeignHopTime::Dry(days) => {
+                self.number_of(&format!("{name}, dry"), "dry", Some(days), "days");
+            }
         }
     }
 
@@ -306,13 +322,13 @@ impl Written<'_> {
             self.line("\n[yeast]");
             self.value("name", &name);
             self.number("attenuation", yeast.attenuation, "%");
-            self.number("temperature", recipe.fermentation, "°C");
+            self.number_of("fermentation", "temperature", recipe.fermentation, "°C");
         }
         for it in &recipe.others {
             let name = self.name(ForeignKind::Other, &it.name);
             self.line("\n[[other]]");
             self.value("name", &name);
-            self.number("amount", Some(it.grams), "g");
+            self.number_of(&name, "amount", Some(it.grams), "g");
             if let Some(when) = &it.when {
                 self.value("when", when);
             }
@@ -320,12 +336,13 @@ impl Written<'_> {
         if !recipe.water.is_empty() {
             self.line("\n[water]");
             for (ion, amount) in &recipe.water {
-                self.line(&format!("{ion} = {}", plain(*amount)));
+                let amount = self.amounts.told(ion, *amount, "");
+                self.line(&format!("{ion} = {amount}"));
             }
         }
         if recipe.carbonation.is_some() {
             self.line("\n[carbonation]");
-            self.number("target", recipe.carbonation, "vol");
+            self.number_of("carbonation", "target", recipe.carbonation, "vol");
         }
     }
 
@@ -362,16 +379,89 @@ impl Written<'_> {
     }
 }
 
-/// A number as a person would write it, and as it is read back.
-fn plain(number: f64) -> String {
-    let short = format!("{number:.9}");
-    let short = short.trim_end_matches('0').trim_end_matches('.');
-    let is_same = short
-        .parse::<f64>()
-        .is_ok_and(|it| (it - number).abs() <= f64::EPSILON * number.abs());
-    if is_same {
-        short.to_owned()
-    } else {
-        number.to_string()
+/// A text as one line of a comment: a tag may be called by anything, a line break among it.
+fn on_one_line(text: &str) -> String {
+    let seen = |sign: char| if hides(sign) { ' ' } else { sign };
+    text.chars().map(seen).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formats::foreign_recipe::Zeros;
+
+    /// 9 lb and 1 oz (0.453 592 37 kg and 28.349 523 125 g, yard and pound agreement of 1959), 5 gallons of the
+    /// United States (3.785 411 784 L each), and 153 °F.
+    fn of_ounces(zeros: Zeros) -> ForeignRecipe {
+        let hop = ForeignHop {
+            name: "Cascade".to_owned(),
+            grams: 28.349_523_125,
+            alpha: Some(5.5),
+            when: ForeignHopTime::Boil(60.0),
+        };
+        ForeignRecipe {
+            name: "Evening pale".to_owned(),
+            litres: Some(18.927_058_92),
+            mash: Some((67.222, Some(60.0))),
+            fermentables: vec![ForeignFermentable {
+                name: "Pale malt".to_owned(),
+                family: "base",
+                grams: 4_082.331_33,
+                extract: None,
+                colour: None,
+            }],
+            hops: vec![hop],
+            zeros,
+            ..ForeignRecipe::default()
+        }
+    }
+
+    #[test]
+    fn amounts_have_the_digits_of_a_kitchen_and_a_comment_keeps_the_others() {
+        let catalogue = Catalogue::default();
+        let text = foreign_document(&of_ounces(Zeros::Unknown), &[], &catalogue);
+        for line in [
+            "volume = \"18.93 L\"",
+            "temperature = \"67.2 °C\"",
+            "amount = \"4082 g\"",
+            "amount = \"28.3 g\"",
+            "alpha = \"5.5 %\"",
+            "boil = \"60 min\"",
+        ] {
+            assert!(text.lines().any(|it| it == line), "{line}\n{text}");
+        }
+        let first = text.lines().next().unwrap();
+        for exact in [
+            "volume 18.92705892 L",
+            "mash 67.222 °C",
+            "Pale malt 4082.33133 g",
+            "Cascade 28.349523125 g",
+        ] {
+            assert!(first.starts_with('#') && first.contains(exact), "{text}");
+        }
+        assert!(!first.contains("boil"), "{first}");
+    }
+
+    #[test]
+    fn a_recipe_of_ours_comes_back_with_every_digit() {
+        let text = foreign_document(&of_ounces(Zeros::Stated), &[], &Catalogue::default());
+        assert!(text.contains("amount = \"28.349523125 g\""), "{text}");
+        assert!(!text.contains("# Amounts"), "{text}");
+    }
+
+    #[test]
+    fn a_pinch_is_never_rounded_to_nothing() {
+        for (grams, told) in [
+            (0.004, "0.004"),
+            (0.456, "0.46"),
+            (49.96, "50"),
+            (1.25, "1.2"),
+        ] {
+            let mut recipe = of_ounces(Zeros::Unknown);
+            recipe.hops[0].grams = grams;
+            let text = foreign_document(&recipe, &[], &Catalogue::default());
+            let line = format!("amount = \"{told} g\"");
+            assert!(text.contains(&line), "{line}\n{text}");
+        }
     }
 }

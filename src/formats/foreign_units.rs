@@ -37,15 +37,10 @@ const TIMES: [(&str, f64); 5] = [
 
 fn of(table: &[(&str, f64)], (value, unit): (f64, &str)) -> Option<f64> {
     let (_, size) = table.iter().find(|it| it.0.eq_ignore_ascii_case(unit))?;
-    let is_ours = (size - 1.0).abs() < f64::EPSILON;
-    Some(if is_ours {
-        value
-    } else {
-        rounded(value * size)
-    })
+    Some(value * size)
 }
 
-/// What came out of a conversion, to a thousandth: nobody weighs finer, and a converted file stays readable.
+/// To a thousandth: degrees, which nobody reads finer, and minutes, so that days come back from them as they were.
 fn rounded(value: f64) -> f64 {
     (1_000.0 * value).round() / 1_000.0
 }
@@ -66,7 +61,9 @@ pub(super) fn grams(it: (f64, &str)) -> Option<f64> {
 
 /// Minutes.
 pub(super) fn minutes(it: (f64, &str)) -> Option<f64> {
-    of(&TIMES, it)
+    let is_ours = it.1.eq_ignore_ascii_case("min");
+    let minutes = of(&TIMES, it)?;
+    Some(if is_ours { minutes } else { rounded(minutes) })
 }
 
 /// Degrees Celsius.

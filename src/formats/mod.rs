@@ -30,6 +30,7 @@ mod ingredient_names;
 mod ingredient_use;
 mod intent_table;
 mod ion_table;
+mod kitchen_amounts;
 mod larder_file;
 mod line_diff;
 mod new_recipe;

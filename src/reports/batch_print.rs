@@ -30,15 +30,19 @@ use crate::reports::batch_report::readiness_words;
 use crate::reports::colour_picture::colour_strip;
 use crate::reports::comparison_picture::colour_picture;
 use crate::reports::comparison_picture::comparison_picture;
+use crate::reports::comparison_picture::told_lines;
 use crate::reports::figure_words;
+use crate::reports::noise_words::basis_sentences;
 use crate::reports::verdict_words::next_step;
 use crate::reports::verdict_words::summary;
 use crate::reports::wheel_round::wheel_sectors;
 use crate::workflow::BatchPage;
+use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
 use crate::workflow::Home;
 use crate::workflow::Marked;
 use crate::workflow::MarksOf;
+use crate::workflow::Outcome;
 use crate::workflow::WordMarks;
 use crate::workflow::WorkflowError;
 
@@ -212,7 +216,18 @@ fn verdicts(flow: &mut Flow, both: &Comparison) {
     flow.paragraph(&next_step(both), TEXT);
     flow.gap(3.0);
     comparison_picture(both).onto(flow);
+    let is_guess = |it: &&ComparedLine| it.outcome == Outcome::CannotTellYet && it.judged.is_some();
+    let guesses = told_lines(both).iter().any(is_guess);
+    let guess = guesses.then(|| GUESS.to_owned());
+    let legend: Vec<String> = guess.into_iter().chain(basis_sentences(both)).collect();
+    if !legend.is_empty() {
+        flow.gap(2.0);
+        flow.paragraph(&legend.join(" "), SMALL);
+    }
 }
+
+/// What a difference in brackets is.
+const GUESS: &str = "A number in brackets with a question mark, such as (+2.4?), is a careful guess of the difference, as long as nothing can be told.";
 
 /// How wide the round is, mm.
 const ROUND: f64 = 110.0;
@@ -319,6 +334,7 @@ mod tests {
     use crate::domain::NotesSource;
     use crate::drawing::beyond_margins;
     use crate::drawing::printed_texts;
+    use crate::workflow::HeldAgainst;
 
     fn on_paper(home: &mut Home, mark: &str, paper: Paper) -> Printout {
         let asked = PrintAsked::of(vec![mark.to_owned()], paper);
@@ -352,6 +368,34 @@ mod tests {
         for part in ["dark rye bread (flavour)", "Hoped for", "the glass", "of 3"] {
             assert!(text.contains(part), "{part}: {text}");
         }
+    }
+
+    #[test]
+    fn a_careful_guess_and_what_was_learnt_are_explained_where_they_occur_and_nowhere_else() {
+        let mut home = Home::trial_demo();
+        let mut it = BatchOnPaper {
+            page: home.batch_page("OD2").unwrap(),
+            both: Some(home.compare("OD2", None).unwrap()),
+            marks: None,
+            photograph: None,
+        };
+        let told = |it: &BatchOnPaper| flat(&batch_printout(it, home.wheel(), Paper::A4));
+        let text = told(&it);
+        assert!(
+            text.contains("?)") && text.contains("careful guess"),
+            "{text}"
+        );
+        assert!(!text.contains("taken off"), "{text}");
+        let both = it.both.as_mut().unwrap();
+        let predicted = |it: &&mut ComparedLine| it.against == HeldAgainst::Prediction;
+        let line = both.lines.iter_mut().find(predicted).unwrap();
+        line.learnt_offset = Some(-1.5);
+        let label = line.label.clone();
+        both.lines.iter_mut().for_each(|it| it.judged = None);
+        let text = told(&it);
+        assert!(!text.contains("careful guess"), "{text}");
+        let learnt = format!("most of all {label} (-1.5 taken off)");
+        assert!(text.contains(&learnt), "{text}");
     }
 
     #[test]

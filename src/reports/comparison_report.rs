@@ -16,8 +16,7 @@ use crate::reports::comparison_words::promised_lines;
 use crate::reports::comparison_words::sniff_lines;
 use crate::reports::comparison_words::unplanned_lines;
 use crate::reports::figure_words;
-use crate::reports::noise_words::noise_words;
-use crate::reports::verdict_words::counted_words;
+use crate::reports::noise_words::basis_sentences;
 use crate::reports::verdict_words::grounds;
 use crate::reports::verdict_words::next_step;
 use crate::reports::verdict_words::summary;
@@ -285,10 +284,7 @@ fn figures(it: &Comparison) -> Vec<Line> {
 
 /// What the verdicts rest on.
 fn footing(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
-    let mut text = Vec::new();
-    text.extend(counted_words(it.counted).map(str::to_owned));
-    text.extend(it.noise_basis().and_then(noise_words).map(str::to_owned));
-    text.extend(learnt_footing(it));
+    let mut text = basis_sentences(it);
     if extent == Extent::All {
         text.push(format!(
             "Prediction: rules {}, wheel and ingredients {}.",
@@ -296,25 +292,6 @@ fn footing(it: &Comparison, extent: Extent, cells: usize) -> Vec<Line> {
         ));
     }
     wrapped(Ink::Quiet, &text.join(" "), cells)
-}
-
-/// Which verdicts on predictions lean on what was learnt; nothing where none does.
-fn learnt_footing(it: &Comparison) -> Option<String> {
-    let lean = it.lines.iter().filter(|it| it.learnt_offset.is_some());
-    let (count, farthest) = lean
-        .filter_map(|line| Some((line, line.learnt_offset?)))
-        .fold(
-            (0, None::<(&ComparedLine, f64)>),
-            |(count, farthest), it| {
-                let is_farther = farthest.is_none_or(|far| it.1.abs() > far.1.abs());
-                (count + 1, if is_farther { Some(it) } else { farthest })
-            },
-        );
-    let (line, offset) = farthest?;
-    Some(format!(
-        "{count} verdicts on predictions lean on what was learnt of the tasters on other batches, most of all {} ({offset:+.1} taken off).",
-        line.label
-    ))
 }
 
 /// Wraps a text that may begin with an indent, which is kept on every line.

@@ -25,6 +25,7 @@ use crate::reports::label_print::Beneath;
 use crate::reports::label_print::Label;
 use crate::reports::label_print::labels;
 use crate::reports::practice_report::care_texts;
+use crate::workflow::Evening;
 use crate::workflow::Home;
 use crate::workflow::JarCard;
 
@@ -56,9 +57,15 @@ pub(super) fn print_cards(home: &mut Home, asked: &PrintAsked) -> Result<Printou
 pub(super) fn print_evening(home: &mut Home, asked: &PrintAsked) -> Result<Printout, PrintRefused> {
     let course = home.course(&asked.name())?;
     let evening = home.read_evening(&course, asked.reader.as_deref())?;
-    let cards: Vec<Card> = all_cards(&evening).iter().map(coded_card).collect();
-    let title = format!("{}: jars", evening_title(&evening));
-    Ok(cards_printout(&title, &cards, asked.paper))
+    Ok(evening_cards_printout(&evening, asked.paper))
+}
+
+/// The cards of all jars of an evening, for whoever leads.
+#[must_use]
+pub fn evening_cards_printout(evening: &Evening, paper: Paper) -> Printout {
+    let cards: Vec<Card> = all_cards(evening).iter().map(coded_card).collect();
+    let title = format!("{}: jars", evening_title(evening));
+    cards_printout(&title, &cards, paper)
 }
 
 /// The cards of the jars of one practice.

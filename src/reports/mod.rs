@@ -113,7 +113,7 @@ pub use home_check_report::{copied_lines, home_check_json, home_check_lines, res
 pub use import_report::{
     ReadIn, import_json, import_lines, imports_json, imports_lines, recounted_lines,
 };
-pub use jar_print::jar_cards_printout;
+pub use jar_print::{evening_cards_printout, jar_cards_printout};
 pub use label_print::{Label, label_sheets_words, labels_printout};
 pub use larder_report::{larder_json, larder_lines};
 pub use learnt_report::{learnt_json, learnt_lines};

@@ -83,6 +83,16 @@ pub fn marks_words(of: &MarksOf) -> String {
     }
 }
 
+/// The heading of a poster with marks: of what, or of whom.
+fn poster_title(of: &MarksOf) -> String {
+    match of {
+        MarksOf::Taster(taster) => format!("What {} named", taster.name),
+        MarksOf::HitRates(taster) => format!("What {} finds in practice", taster.name),
+        MarksOf::Notes(mark) => format!("What was named in {mark}"),
+        MarksOf::Prediction(mark) => format!("What is predicted of {mark}"),
+    }
+}
+
 /// What stands in the hub where there is little room: the stages that have scales, under their heading.
 #[must_use]
 pub fn hub_stages() -> Vec<String> {
@@ -104,6 +114,7 @@ fn hub_scales() -> Vec<String> {
 pub fn wheel_poster(wheel: &Wheel, marks: Option<&WordMarks>, paper: Paper) -> Sheet {
     let hub = hub_scales();
     let hub: Vec<&str> = hub.iter().map(String::as_str).collect();
+    let title = marks.map_or("The market of words".to_owned(), |it| poster_title(&it.of));
     let of = marks
         .map(|it| marks_words(&it.of) + ":")
         .unwrap_or_default();
@@ -114,7 +125,7 @@ pub fn wheel_poster(wheel: &Wheel, marks: Option<&WordMarks>, paper: Paper) -> S
     };
     Poster {
         paper,
-        title: "The market of words",
+        title: &title,
         how: "Begin in the middle and walk outwards: the place where you have met the smell, then the nearest shelf, then the word. Stop where you are sure; a place alone is a good answer.",
         rings: [
             ["Places", "Where have you smelled this before?"],
@@ -131,6 +142,8 @@ pub fn wheel_poster(wheel: &Wheel, marks: Option<&WordMarks>, paper: Paper) -> S
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Name;
+    use crate::drawing::beyond_margins;
     use crate::drawing::svg;
     use crate::workflow::Home;
 
@@ -218,6 +231,23 @@ mod tests {
         let texts = texts(&svg(&poster));
         let legend = "chance that it is named in T1:";
         assert!(texts.iter().any(|it| it.1 == legend));
+        assert!(texts.iter().any(|it| it.1 == "What is predicted of T1"));
         assert_ne!(poster, wheel_poster(home.wheel(), None, Paper::A4));
+    }
+
+    #[test]
+    fn the_longest_name_has_room_in_the_heading_of_a_poster() {
+        let mut home = Home::trial();
+        let longest: String = "Hopfendarre-".chars().cycle().take(Name::MOST).collect();
+        let of = MarksOf::Taster(home.add_taster(&longest).unwrap());
+        let marks = home.word_marks(&of).unwrap();
+        for paper in [Paper::A4, Paper::Letter] {
+            let poster = wheel_poster(home.wheel(), Some(&marks), paper);
+            assert_eq!(poster.title, format!("What {longest} named"));
+            // The margin of the poster is 8 mm; its round comes nearer on purpose.
+            let mut heading = poster.clone();
+            heading.printed.truncate(1);
+            assert_eq!(beyond_margins(&heading, 8.0), Vec::<String>::new());
+        }
     }
 }

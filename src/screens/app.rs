@@ -5,7 +5,6 @@ use crate::drawing::Line;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Input;
-use crate::screens::KEYS;
 use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Press;
@@ -18,11 +17,17 @@ use crate::screens::frame::explanation;
 use crate::screens::frame::footer;
 use crate::screens::frame::indented;
 use crate::screens::frame::narrow;
+use crate::screens::frame::page_or_error;
 use crate::screens::frame::visible;
+use crate::screens::meaning::meaning;
+use crate::screens::meaning::works;
+use crate::screens::paging::PAGING;
 use crate::screens::paging::Paged;
 use crate::screens::paging::Seen;
+use crate::screens::paging::paging;
 use crate::screens::text_entry::MOST;
 use crate::screens::text_entry::last_word;
+use crate::screens::waiting::Waiting;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -49,6 +54,7 @@ pub struct App {
     overlay: Overlay,
     scrolled: usize,
     seen: Seen,
+    waiting: Waiting,
 }
 
 impl Drop for App {
@@ -59,10 +65,12 @@ impl Drop for App {
 }
 
 /// A page with title and footer, exactly as high as the room.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Framed {
     /// The rows from top to bottom.
     pub rows: Vec<Row>,
+    /// How many of them, at the end, are keys.
+    pub footer: usize,
 }
 
 impl App {
@@ -75,6 +83,47 @@ impl App {
             overlay: Overlay::None,
             scrolled: 0,
             seen: Seen::default(),
+            waiting: Waiting::default(),
+        }
+    }
+
+    /// Does what a press asks for, or keeps it where that takes long: then the next picture says so, and
+    /// [`App::go_on`] does it.
+    pub fn press_in_sight(&mut self, press: &Press) -> Running {
+        // What waits came first, whatever comes now.
+        if self.go_on() == Running::Ended {
+            return Running::Ended;
+        }
+        if self.takes_long(press) {
+            self.waiting.ask(press.clone());
+            return Running::Yes;
+        }
+        self.press(press)
+    }
+
+    fn takes_long(&self, press: &Press) -> bool {
+        if matches!(self.overlay, Overlay::Explanation) {
+            return false;
+        }
+        let takes_long = |screen: &dyn Screen| {
+            let act = meaning(screen, press);
+            act.is_some_and(|it| screen.takes_long(it))
+        };
+        let top = self.screens.last();
+        top.is_some_and(|it| takes_long(it.as_ref())) && self.home.has_long_history()
+    }
+
+    /// True while a press waits for its sign to be seen.
+    #[must_use]
+    pub const fn is_waiting(&self) -> bool {
+        self.waiting.is_waiting()
+    }
+
+    /// Does what waited for its sign to be seen.
+    pub fn go_on(&mut self) -> Running {
+        match self.waiting.take() {
+            Some(press) => self.press(&press),
+            None => Running::Yes,
         }
     }
 
@@ -253,17 +302,21 @@ impl App {
 
     /// The whole picture for the room there is.
     pub fn framed(&mut self, room: Room) -> Framed {
+        if let Some(sign) = self.waiting.sign(room) {
+            return sign;
+        }
         let mut framed = self.laid_out(room);
         for row in &mut framed.rows {
             narrow(&mut row.line, room.width);
         }
+        self.waiting.drew(room, &framed);
         framed
     }
 
     /// The picture with every row at its full length.
     pub(super) fn laid_out(&mut self, room: Room) -> Framed {
         let Some(screen) = self.screens.last_mut() else {
-            return Framed { rows: Vec::new() };
+            return Framed::default();
         };
         let unread = screen.refresh(&mut self.home).err();
         let title = Row {
@@ -294,10 +347,11 @@ impl App {
         self.seen = Seen::of(&shown, body.height);
         let mut rows = vec![title];
         let inner = visible(shown, body, &mut self.scrolled);
+        let keys = footer.len();
         let all = inner.into_iter().chain(said.rows).chain(footer);
         rows.extend(all.map(indented));
         rows.truncate(room.height);
-        Framed { rows }
+        Framed { rows, footer: keys }
     }
 
     /// The top page as lines of any number, for the line-by-line mode.
@@ -349,58 +403,4 @@ fn inside(room: Room, taken: usize) -> Room {
         width: room.width.saturating_sub(MARGIN),
         height: room.height.saturating_sub(taken),
     }
-}
-
-/// What a press means to a screen; none if it means nothing there.
-pub(super) fn meaning(screen: &dyn Screen, press: &Press) -> Option<Act> {
-    if let Press::Row(row) = press {
-        return Some(Act::Row(*row));
-    }
-    if let Press::Char(c) = press {
-        let types = match screen.input() {
-            Input::Keys => false,
-            Input::Text => true,
-            Input::Words => {
-                c.is_alphabetic() || (screen.is_typing() && matches!(c, ' ' | '-' | '\'' | '’'))
-            }
-        };
-        if types {
-            return Some(Act::Typed(*c));
-        }
-        if let Some(digit) = c.to_digit(10).and_then(|digit| u8::try_from(digit).ok()) {
-            return Some(Act::Digit(digit));
-        }
-    }
-    KEYS.iter()
-        .find(|key| key.presses.contains(press))
-        .map(|key| key.action)
-        .filter(|action| works(screen, *action))
-        .map(Act::Do)
-}
-
-/// The page, or the sentence that says why there is none.
-fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
-    screen.page(home, room).unwrap_or_else(|error| {
-        let mut page = Page::default();
-        page.text(Ink::Alert, &error.to_string(), room.text_width());
-        page
-    })
-}
-
-/// The keys that show more of a page.
-const PAGING: [Action; 4] = [
-    Action::PageDown,
-    Action::PageUp,
-    Action::First,
-    Action::Last,
-];
-
-/// What a press shows more of, whatever lies over the screen.
-fn paging(press: &Press) -> Option<Action> {
-    let key = KEYS.iter().find(|key| key.presses.contains(press))?;
-    Some(key.action).filter(|it| PAGING.contains(it))
-}
-
-fn works(screen: &dyn Screen, action: Action) -> bool {
-    action == Action::Explain || PAGING.contains(&action) || screen.actions().contains(&action)
 }

@@ -28,9 +28,11 @@ use crate::screens::WhyScreen;
 use crate::screens::convert_screen::ConvertScreen;
 use crate::screens::log_screen::LogScreen;
 use crate::screens::long_list::moved;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::batch_offers;
+use crate::screens::print_screen::offered_on_paper;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::BatchList;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
@@ -225,6 +227,10 @@ impl Screen for BatchScreen {
         }
     }
 
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept | Action::Right))
+    }
+
     fn explanation(&self) -> &'static str {
         "What this batch is by its recipe and its log. Measured values stand in the place of computed ones. While somebody tastes it, all of this is sealed."
     }
@@ -235,7 +241,7 @@ impl Screen for BatchScreen {
             Act::Do(Action::Right) => Next::Open(Box::new(WeeksScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Prove) => self.prove(home)?,
-            Act::Do(Action::Print) => on_paper("batch", std::slice::from_ref(&self.mark), home),
+            Act::Do(Action::Print) => offered_on_paper(batch_offers(&self.mark), home),
             Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
             Act::Do(Action::Photographs) => {
                 Next::Open(Box::new(PhotographsScreen::new(&self.mark, home)?))
@@ -244,7 +250,8 @@ impl Screen for BatchScreen {
             Act::Do(Action::Add) => Next::Open(Box::new(LogScreen::new(&self.mark))),
             Act::Do(Action::Remove) => {
                 let (what, words) = (self.mark.clone(), format!("batch {}", self.mark));
-                let asked = remove_question(Removable::Batch(what), &words, Then::FirstScreen);
+                let asked =
+                    remove_question(Removable::Batch(what), &words, Then::FirstScreen, home)?;
                 Next::Open(Box::new(asked))
             }
             Act::Do(Action::Back) => Next::Close,

@@ -16,7 +16,8 @@ use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
 use crate::screens::leader_screen::leader_page;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::Offer;
+use crate::screens::print_screen::offered_on_paper;
 use crate::workflow::Evening;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -133,17 +134,19 @@ impl Screen for EveningScreen {
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
-        (action == Action::Print).then_some("sheets on paper")
+        (action == Action::Print).then_some("sheets, labels on paper")
     }
 
     fn explanation(&self) -> &'static str {
-        "First read the leader's page alone and prepare. Then show the second page to all. People answer on this screen one after the other, or on paper (o prints the sheets), which is typed in during the pause. The jars are told once all sheets are in; the check never before the last meeting."
+        "First read the leader's page alone and prepare. Then show the second page to all. People answer on this screen one after the other, or on paper (o prints the sheets, and labels for the jars), which is typed in during the pause. The jars are told once all sheets are in; the check never before the last meeting."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         if act == Act::Do(Action::Print) {
             let course = self.evening.course.name.to_string();
-            return Ok(on_paper("answer-sheets", &[course], home));
+            let both = ["answer-sheets", "evening-labels"];
+            let offers = both.map(|it| Offer::of(it, std::slice::from_ref(&course)));
+            return Ok(offered_on_paper(offers.into_iter().collect(), home));
         }
         let rows = self.rows().len();
         match self.choices.act(act, rows) {

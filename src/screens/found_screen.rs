@@ -13,6 +13,9 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::SecondSniffScreen;
 use crate::screens::SideBySideScreen;
+use crate::screens::print_offers::beer_offers;
+use crate::screens::print_screen::offered_on_paper;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -141,9 +144,14 @@ impl Screen for FoundScreen {
 
     fn actions(&self) -> Vec<Action> {
         match self.bottle {
-            Bottle::Sound => vec![Action::Accept, Action::SecondSniff, Action::Back],
+            Bottle::Sound => vec![
+                Action::Accept,
+                Action::Print,
+                Action::SecondSniff,
+                Action::Back,
+            ],
             // Nobody is asked to smell such a glass again.
-            Bottle::Bad => vec![Action::Accept, Action::Back],
+            Bottle::Bad => vec![Action::Accept, Action::Print, Action::Back],
         }
     }
 
@@ -152,6 +160,10 @@ impl Screen for FoundScreen {
             (Action::Accept, Some(Plan::Open)) => Some("the plan beside"),
             _ => None,
         }
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
     }
 
     fn explanation(&self) -> &'static str {
@@ -168,6 +180,7 @@ impl Screen for FoundScreen {
                     Plan::Missing => Next::Close,
                 }
             }
+            Act::Do(Action::Print) => offered_on_paper(beer_offers(self.mark.as_str()), home),
             Act::Do(Action::SecondSniff) => self.second_sniff(home)?,
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,

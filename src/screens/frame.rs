@@ -16,7 +16,8 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Row;
 use crate::screens::Screen;
-use crate::screens::app::meaning;
+use crate::screens::meaning::meaning;
+use crate::workflow::Home;
 
 /// Cells left free at the left edge.
 pub(super) const MARGIN: usize = 1;
@@ -27,6 +28,7 @@ fn in_footer(screen: &dyn Screen, key: &Key) -> Option<&'static str> {
     let press = key.presses.iter().find(|press| does_it(press))?;
     Some(match press {
         Press::Help => "F1",
+        Press::Paper => "F2",
         _ => key.in_footer,
     })
 }
@@ -169,4 +171,13 @@ fn beside(row: &mut Row, side: Line) {
     row.line = line.and(Ink::Plain, " ".repeat(COLUMN.saturating_sub(used)));
     row.line = std::mem::take(&mut row.line).and(Ink::Quiet, "│ ");
     row.line.spans.extend(side.spans);
+}
+
+/// The page, or the sentence that says why there is none.
+pub(super) fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room) -> Page {
+    screen.page(home, room).unwrap_or_else(|error| {
+        let mut page = Page::default();
+        page.text(Ink::Alert, &error.to_string(), room.text_width());
+        page
+    })
 }

@@ -290,12 +290,12 @@ pub static KEYS: &[Key] = &[
     ),
     key(
         Action::Print,
-        &[Press::Char('o')],
+        &[Press::Char('o'), Press::Paper],
         [
             "o",
             "on paper",
             "print",
-            "Writes what is shown here as a file to print: PDF or SVG, on A4 or US letter.",
+            "Writes what is shown here as a file to print: PDF or SVG, on A4 or US letter. Where letters are typed, F2 does it too.",
         ],
     ),
     key(

@@ -9,7 +9,8 @@ use crate::screens::Page;
 use crate::screens::Question;
 use crate::screens::Room;
 use crate::screens::Screen;
-use crate::screens::print_screen::shown_on_paper;
+use crate::screens::print_offers::Offer;
+use crate::screens::print_screen::offered_on_paper;
 use crate::workflow::Evening;
 use crate::workflow::EveningKeyError;
 use crate::workflow::Home;
@@ -77,8 +78,15 @@ impl LeaderScreen {
     fn print(&self, home: &mut Home) -> Next {
         let evening = self.evening.clone();
         let makes = move |paper| Ok(reports::evening_printout(&evening, paper));
-        let what = "an evening for the one who leads; not for those who learn";
-        shown_on_paper(what, "evening.pdf", makes, home)
+        let what = "these pages for the one who leads; not for those who learn";
+        let pages = Offer::shown(what, "evening.pdf", makes);
+        let evening = self.evening.clone();
+        let makes = move |paper| Ok(reports::evening_cards_printout(&evening, paper));
+        let what = "the jars as preparation cards; not for those who learn";
+        let cards = Offer::shown(what, "evening-cards.pdf", makes);
+        let course = [self.evening.course.name.to_string()];
+        let labels = Offer::of("evening-labels", &course);
+        offered_on_paper(labels.map(|it| vec![pages, cards, it]), home)
     }
 }
 
@@ -99,7 +107,7 @@ impl Screen for LeaderScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "Nobody who takes part may see this page: it says what is in which jar. Write each code on its jar and nothing else. Make the jars on the same day unless they say otherwise."
+        "Nobody who takes part may see this page: it says what is in which jar. Write each code on its jar and nothing else. Make the jars on the same day unless they say otherwise. o writes these pages, preparation cards, or labels for the jars as a file to print."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {

@@ -10,6 +10,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::Learnt;
 use crate::workflow::WorkflowError;
@@ -72,6 +73,10 @@ impl Screen for LearntScreen {
             return vec![Action::Back];
         }
         Choices::ACTIONS.to_vec()
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
     }
 
     fn explanation(&self) -> &'static str {

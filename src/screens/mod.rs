@@ -28,6 +28,7 @@ mod line_mode;
 mod log_screen;
 mod long_list;
 mod market;
+mod meaning;
 mod nearness;
 mod next_screen;
 mod notes_screen;
@@ -55,6 +56,7 @@ mod practice_seat;
 mod practice_setup_screen;
 mod practice_table_screen;
 mod press;
+mod print_offers;
 mod print_screen;
 mod question;
 mod removed_screen;
@@ -98,6 +100,8 @@ mod trial_panel;
 #[cfg(test)]
 mod trial_practice;
 #[cfg(test)]
+mod trial_print;
+#[cfg(test)]
 mod trial_second_sniff;
 #[cfg(test)]
 mod trial_tasting;
@@ -106,10 +110,13 @@ mod trial_tasting_words;
 #[cfg(test)]
 mod trial_two_glasses;
 #[cfg(test)]
+mod trial_waiting;
+#[cfg(test)]
 mod trial_wheel;
 mod two_bottles_screen;
 mod version_screen;
 mod versus_screen;
+mod waiting;
 mod weeks_screen;
 mod welcome_screen;
 mod wheel_page;

@@ -8,6 +8,7 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::screen::looks_through_notes;
 use crate::screens::version_screen::VersionScreen;
 use crate::screens::wish_screen::WishScreen;
 use crate::workflow::AskedWishes;
@@ -98,6 +99,10 @@ impl Screen for NextScreen {
             Action::Right => Some("less"),
             _ => None,
         }
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
     }
 
     fn explanation(&self) -> &'static str {

@@ -73,14 +73,15 @@ impl NotesScreen {
     }
 
     /// Asks whether the chosen notes go; the list is read again after that.
-    fn remove(&mut self) -> Next {
+    fn remove(&mut self, home: &Home) -> Result<Next, WorkflowError> {
         let Some(row) = self.rows.get(self.chosen) else {
-            return Next::Stay;
+            return Ok(Next::Stay);
         };
         let words = format!("tasting {} by {}", row.beer.cap_mark, row.taster.name);
         let what = Removable::Notes(row.notes.clone());
+        let question = remove_question(what, &words, Then::Back, home)?;
         *self = Self::default();
-        Next::Open(Box::new(remove_question(what, &words, Then::Back)))
+        Ok(Next::Open(Box::new(question)))
     }
 
     /// Reads on until `count` notes are there, or all.
@@ -182,7 +183,7 @@ impl Screen for NotesScreen {
                 Next::Open(Box::new(TastersScreen::new(home)?))
             }
             Act::Do(Action::Learnt) => Next::Open(LearntScreen::opened(home)?),
-            Act::Do(Action::Remove) => self.remove(),
+            Act::Do(Action::Remove) => self.remove(home)?,
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -18,6 +18,7 @@ use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::long_list::moved;
 use crate::screens::panel_page_screen::Shown;
+use crate::screens::print_screen::on_paper;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
 use crate::workflow::Closing;
@@ -34,6 +35,7 @@ use crate::workflow::WorkflowError;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Choice {
     Show(Shown),
+    Labels,
     TypeSheet,
     Tell,
 }
@@ -80,7 +82,8 @@ impl OnePanelScreen {
         match self.table.phase() {
             PanelPhase::Tasting => {
                 let typed = (Choice::TypeSheet, "Type in a sheet");
-                vec![pouring, sheets, typed, talk, tell]
+                let labels = (Choice::Labels, "Labels for the glasses, on paper");
+                vec![pouring, sheets, labels, typed, talk, tell]
             }
             PanelPhase::Talk => vec![talk, tell],
             PanelPhase::Told => {
@@ -108,6 +111,10 @@ impl OnePanelScreen {
             Choice::Show(shown) => {
                 let screen = PanelPageScreen::new(self.number(), *shown, home)?;
                 Ok(Next::Open(Box::new(screen)))
+            }
+            Choice::Labels => {
+                let number = [self.number().to_string()];
+                Ok(on_paper("panel-labels", &number, home))
             }
             Choice::TypeSheet => {
                 let screen = PanelSheetScreen::new(self.number(), home)?;
@@ -267,7 +274,8 @@ impl Screen for OnePanelScreen {
             (Act::Do(Action::Remove), _) => {
                 let number = self.table.panel.number;
                 let what = Removable::Panel(number);
-                let asked = remove_question(what, &format!("panel {number}"), Then::FirstScreen);
+                let asked =
+                    remove_question(what, &format!("panel {number}"), Then::FirstScreen, home)?;
                 return Ok(Next::Open(Box::new(asked)));
             }
             (Act::Do(Action::Back), _) => return Ok(Next::Close),

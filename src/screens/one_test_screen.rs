@@ -209,7 +209,7 @@ impl Screen for OneTestScreen {
         if act == Act::Do(Action::Remove) {
             let words = format!("blind test {}", self.planned.test.number);
             let what = Removable::Test(self.planned.test.number);
-            let asked = remove_question(what, &words, Then::FirstScreen);
+            let asked = remove_question(what, &words, Then::FirstScreen, home)?;
             return Ok(Next::Open(Box::new(asked)));
         }
         match self.list.act(act, self.choices().len()) {

@@ -2,6 +2,7 @@
 
 use crate::screens::Action;
 use crate::screens::Below;
+use crate::screens::KEYS;
 use crate::screens::Page;
 use crate::screens::Press;
 use crate::screens::Row;
@@ -26,6 +27,20 @@ pub(super) enum Paged {
     Rows(Action, usize),
     /// The page is seen from this line on.
     FromLine(usize),
+}
+
+/// The keys that show more of a page.
+pub(super) const PAGING: [Action; 4] = [
+    Action::PageDown,
+    Action::PageUp,
+    Action::First,
+    Action::Last,
+];
+
+/// What a press shows more of, whatever lies over the screen.
+pub(super) fn paging(press: &Press) -> Option<Action> {
+    let key = KEYS.iter().find(|key| key.presses.contains(press))?;
+    Some(key.action).filter(|it| PAGING.contains(it))
 }
 
 impl Default for Seen {

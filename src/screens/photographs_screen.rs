@@ -257,14 +257,16 @@ impl Screen for OnePhotographScreen {
         "A terminal shows no pictures: written out as a file, any viewer shows it. What is removed can be brought back for thirty days."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match self.choices.act(act, WISHES.len()) {
             Picked::Row(0) => Next::Replace(Box::new(WriteOutScreen {
                 mark: self.mark.clone(),
                 number: self.number,
                 asking: Asking::default(),
             })),
-            Picked::Row(_) => Next::Replace(Box::new(remove_screen(&self.mark, self.number))),
+            Picked::Row(_) => {
+                Next::Replace(Box::new(remove_screen(&self.mark, self.number, home)?))
+            }
             Picked::Left => Next::Close,
             Picked::Moved | Picked::Nothing => Next::Stay,
         })
@@ -272,10 +274,11 @@ impl Screen for OnePhotographScreen {
 }
 
 /// The question before a photograph is removed.
-fn remove_screen(mark: &str, number: u32) -> SureScreen {
+fn remove_screen(mark: &str, number: u32, home: &Home) -> Result<SureScreen, WorkflowError> {
     let words = format!("photograph {number} of {mark}");
     let mark = mark.to_owned();
-    remove_question(Removable::Photograph { mark, number }, &words, Then::Back)
+    let what = Removable::Photograph { mark, number };
+    remove_question(what, &words, Then::Back, home)
 }
 
 /// The question for the file that a photograph is written into.

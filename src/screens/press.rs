@@ -37,6 +37,8 @@ pub enum Press {
     End,
     /// F1.
     Help,
+    /// F2.
+    Paper,
     /// A click on a row that can be chosen, counted from 0.
     Row(usize),
     /// Text pasted from outside.

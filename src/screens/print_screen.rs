@@ -1,15 +1,14 @@
-//! What will be printed, on how many sheets, and the question for its file; one key turns to the other paper.
+//! What will be printed, on how many sheets, and the question for its file; one key turns to the other paper or labels.
 
 use std::path::Path;
 
 use crate::drawing::Ink;
+use crate::drawing::LabelSheet;
 use crate::drawing::Line;
 use crate::drawing::Paper;
 use crate::drawing::capitalised;
 use crate::drawing::wrap;
-use crate::reports::PrintAsked;
 use crate::reports::PrintRefused;
-use crate::reports::Printable;
 use crate::reports::Printout;
 use crate::reports::paper_of;
 use crate::screens::Act;
@@ -17,63 +16,118 @@ use crate::screens::Action;
 use crate::screens::Input;
 use crate::screens::Next;
 use crate::screens::Page;
+use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::TextEntry;
+use crate::screens::cut;
 use crate::screens::done_screen::DoneScreen;
+use crate::screens::print_offers::Offer;
+use crate::screens::print_offers::PrintedOn;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::shown_place;
 use crate::workflow::typed_place;
 
-/// Makes the pages for a paper.
-type Makes = Box<dyn Fn(&mut Home, Paper) -> Result<Printout, PrintRefused> + Send>;
-
 /// The question for the file of a printout.
 pub struct PrintScreen {
-    what: &'static str,
+    offers: Vec<Offer>,
+    /// Which of them is chosen.
+    chosen: usize,
+    /// The name for the file as it was given, to tell it from one that was typed.
+    given: String,
     entry: TextEntry,
-    makes: Makes,
-    paper: Paper,
+    on: PrintedOn,
     printout: Result<Printout, String>,
 }
 
 impl PrintScreen {
-    /// The screen of something in the catalogue.
-    ///
-    /// # Errors
-    /// Never for what the catalogue names; else that it is not there.
-    pub fn listed(id: &str, asked: PrintAsked, home: &mut Home) -> Result<Self, PrintRefused> {
-        let printable = Printable::find(id)?;
-        let file = printable.file_name(&asked.of);
-        let makes = move |home: &mut Home, paper| {
-            let asked = PrintAsked {
-                paper,
-                ..asked.clone()
-            };
-            printable.printed(home, &asked)
-        };
-        Ok(Self::new(printable.words, &file, Box::new(makes), home))
-    }
-
-    /// The screen of pages that are made as told, such as of a key that was opened already.
-    fn new(what: &'static str, file: &str, makes: Makes, home: &mut Home) -> Self {
+    fn new(offers: Vec<Offer>, home: &mut Home) -> Self {
         let mut screen = Self {
-            what,
-            entry: TextEntry::starting_with(&free_name(file, home)),
+            offers,
+            chosen: 0,
+            given: String::new(),
+            entry: TextEntry::default(),
             printout: Err(String::new()),
-            paper: paper_of(home.settings().paper),
-            makes,
+            on: PrintedOn::Plain(paper_of(home.settings().paper)),
         };
-        screen.make(home);
+        screen.choose(0, home);
         screen
     }
 
-    fn make(&mut self, home: &mut Home) {
-        self.printout = (self.makes)(home, self.paper).map_err(|it| it.to_string());
+    /// Takes one of what is offered; a name that was typed stays.
+    fn choose(&mut self, row: usize, home: &mut Home) {
+        let Some(offer) = self.offers.get(row) else {
+            return;
+        };
+        self.chosen = row;
+        if self.entry.text() == self.given {
+            self.given = free_name(&offer.file, home);
+            self.entry = TextEntry::starting_with(&self.given);
+        }
+        if offer.labels.is_empty() {
+            self.on = PrintedOn::Plain(self.on.paper());
+        }
+        self.make(home);
     }
 
-    fn write(&self, home: &Home) -> Result<Next, WorkflowError> {
+    fn make(&mut self, home: &mut Home) {
+        if let Some(offer) = self.offers.get(self.chosen) {
+            self.printout = (offer.makes)(home, self.on).map_err(|it| it.to_string());
+        }
+    }
+
+    /// Turns to the other paper; for labels to the next sheet of them, and after the last one to plain paper.
+    fn turn(&mut self, home: &mut Home) {
+        let labels = self.labels();
+        let after = |at: usize| labels.get(at).map(PrintedOn::Labels);
+        self.on = match self.on {
+            PrintedOn::Plain(Paper::A4) => PrintedOn::Plain(Paper::Letter),
+            PrintedOn::Plain(Paper::Letter) => after(0).unwrap_or(PrintedOn::Plain(Paper::A4)),
+            PrintedOn::Labels(sheet) => {
+                let at = labels.iter().position(|it| it.id == sheet.id);
+                let next = at.and_then(|it| after(it + 1));
+                next.unwrap_or(PrintedOn::Plain(Paper::A4))
+            }
+        };
+        self.make(home);
+    }
+
+    fn labels(&self) -> &'static [LabelSheet] {
+        self.offers.get(self.chosen).map_or(&[], |it| it.labels)
+    }
+
+    /// What is offered, where there is something to choose.
+    fn draw_offers(&self, page: &mut Page, cells: usize) {
+        for (row, offer) in self.offers.iter().enumerate() {
+            let (mark, ink) = if row == self.chosen {
+                ("▸ ", Ink::Chosen)
+            } else {
+                ("  ", Ink::Plain)
+            };
+            let words = cut(&capitalised(&offer.words), cells.saturating_sub(4));
+            let line = Line::of(ink, format!("{mark}{words} "));
+            page.choice(line, Press::Row(row));
+        }
+        page.gap();
+    }
+
+    /// On how many sheets of what.
+    fn draw_sheets(&self, page: &mut Page, printout: &Printout, cells: usize) {
+        let sheets = capitalised(&printout.sheets_words());
+        let labels = match self.on {
+            _ if self.labels().is_empty() => String::new(),
+            PrintedOn::Plain(paper) => format!(" Labels of {}.", LabelSheet::to_cut(paper).words),
+            PrintedOn::Labels(sheet) => {
+                format!(" Put a sheet of labels into the printer: {}.", sheet.words)
+            }
+        };
+        page.text(Ink::Plain, &format!("{sheets}.{labels}"), cells);
+    }
+
+    fn write(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
+        // In another window somebody may have begun to taste it.
+        self.make(home);
         let printout = match &self.printout {
             Ok(printout) => printout,
             Err(refused) => return Ok(Next::Say(refused.clone())),
@@ -119,12 +173,16 @@ impl Screen for PrintScreen {
         let mut page = Page::default();
         let cells = room.text_width();
         page.gap();
+        if self.offers.len() > 1 {
+            self.draw_offers(&mut page, cells);
+        }
         match &self.printout {
             Ok(printout) => {
                 page.text(Ink::Strong, &printout.title, cells);
-                page.text(Ink::Plain, &format!("It is {}.", self.what), cells);
-                let sheets = capitalised(&printout.sheets_words());
-                page.text(Ink::Plain, &format!("{sheets}."), cells);
+                if let [one] = self.offers.as_slice() {
+                    page.text(Ink::Plain, &format!("{}.", capitalised(&one.words)), cells);
+                }
+                self.draw_sheets(&mut page, printout, cells);
             }
             Err(refused) => {
                 page.text(Ink::Alert, refused, cells);
@@ -145,22 +203,26 @@ impl Screen for PrintScreen {
     }
 
     fn actions(&self) -> Vec<Action> {
-        if self.printout.is_err() {
-            return vec![Action::Back];
+        let mut actions = vec![Action::Back];
+        if self.printout.is_ok() {
+            actions.extend([Action::Accept, Action::Undo]);
         }
-        vec![
-            Action::Accept,
-            Action::Undo,
-            Action::NextStage,
-            Action::Back,
-        ]
+        if self.printout.is_ok() || !self.labels().is_empty() {
+            actions.push(Action::NextStage);
+        }
+        if self.offers.len() > 1 {
+            actions.extend([Action::Up, Action::Down]);
+        }
+        actions
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
-        match (action, self.paper) {
+        match (action, self.on) {
             (Action::Accept, _) => Some("write it"),
-            (Action::NextStage, Paper::A4) => Some("take US letter"),
-            (Action::NextStage, Paper::Letter) => Some("take A4"),
+            (Action::NextStage, _) if !self.labels().is_empty() => Some("other labels"),
+            (Action::NextStage, PrintedOn::Plain(Paper::A4)) => Some("take US letter"),
+            (Action::NextStage, _) => Some("take A4"),
+            (Action::Up, _) => Some("something else"),
             _ => None,
         }
     }
@@ -180,8 +242,15 @@ impl Screen for PrintScreen {
         !self.entry.is_empty()
     }
 
+    fn takes_long(&self, act: Act) -> bool {
+        matches!(
+            act,
+            Act::Do(Action::Accept | Action::NextStage | Action::Up | Action::Down)
+        )
+    }
+
     fn explanation(&self) -> &'static str {
-        "Enter writes the file and says where it is; nothing that is there already is written over. Tab turns to the other paper. A PDF holds its letters in itself and prints alike everywhere; thirdglass print does the same from a terminal."
+        "Enter writes the file and says where it is; nothing that is there already is written over. Where several things can be printed, the arrows choose. Tab turns to the other paper, with labels to the next sheet of labels; print one on plain paper first and hold it against the labels. A PDF holds its letters in itself and prints alike everywhere; thirdglass print does the same from a terminal, and begins with --first at a label that is still there."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -191,15 +260,12 @@ impl Screen for PrintScreen {
             Act::Do(Action::Undo) => {
                 self.entry.rub_out();
             }
-            Act::Do(Action::NextStage) => {
-                self.paper = match self.paper {
-                    Paper::A4 => Paper::Letter,
-                    Paper::Letter => Paper::A4,
-                };
-                self.make(home);
-            }
+            Act::Do(Action::NextStage) => self.turn(home),
+            Act::Do(Action::Up) => self.choose(self.chosen.saturating_sub(1), home),
+            Act::Do(Action::Down) => self.choose(self.chosen + 1, home),
+            Act::Row(row) => self.choose(row, home),
             Act::Typed(sign) => self.entry.push(sign),
-            Act::Do(_) | Act::Digit(_) | Act::Row(_) => {}
+            Act::Do(_) | Act::Digit(_) => {}
         }
         Ok(Next::Stay)
     }
@@ -211,21 +277,23 @@ impl Screen for PrintScreen {
 
 /// Opens the screen of pages that are made from what is shown.
 pub(super) fn shown_on_paper(
-    what: &'static str,
+    what: &str,
     file: &str,
     makes: impl Fn(Paper) -> Result<Printout, PrintRefused> + Send + 'static,
     home: &mut Home,
 ) -> Next {
-    let makes = move |_: &mut Home, paper| makes(paper);
-    let screen = PrintScreen::new(what, file, Box::new(makes), home);
-    Next::Open(Box::new(screen))
+    offered_on_paper(Ok(vec![Offer::shown(what, file, makes)]), home)
 }
 
 /// Opens the screen of something in the catalogue, or says why it cannot be printed.
 pub(super) fn on_paper(id: &str, of: &[String], home: &mut Home) -> Next {
-    let asked = PrintAsked::of(of.to_vec(), paper_of(home.settings().paper));
-    match PrintScreen::listed(id, asked, home) {
-        Ok(screen) => Next::Open(Box::new(screen)),
+    offered_on_paper(Offer::of(id, of).map(|it| vec![it]), home)
+}
+
+/// Opens the screen of what is offered, the first of it chosen, or says why it cannot be printed.
+pub(super) fn offered_on_paper(offers: Result<Vec<Offer>, PrintRefused>, home: &mut Home) -> Next {
+    match offers {
+        Ok(offers) => Next::Open(Box::new(PrintScreen::new(offers, home))),
         Err(refused) => Next::Say(refused.to_string()),
     }
 }
@@ -234,7 +302,6 @@ pub(super) fn on_paper(id: &str, of: &[String], home: &mut Home) -> Next {
 mod tests {
     use super::*;
     use crate::screens::App;
-    use crate::screens::Press;
     use crate::screens::press_line;
     use crate::screens::told;
 

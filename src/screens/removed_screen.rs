@@ -26,7 +26,16 @@ pub(super) enum Then {
 }
 
 /// The question before something is removed; `words` name it, such as “batch S1”.
-pub(super) fn remove_question(what: Removable, words: &str, then: Then) -> SureScreen {
+///
+/// # Errors
+/// It cannot be removed: what stands on it is told before anything is asked.
+pub(super) fn remove_question(
+    what: Removable,
+    words: &str,
+    then: Then,
+    home: &Home,
+) -> Result<SureScreen, WorkflowError> {
+    home.ensure_removable(&what)?;
     let asked =
         format!("y removes the {words}; n keeps it. For thirty days it can be brought back.");
     let does = move |home: &mut Home| -> Result<Next, WorkflowError> {
@@ -38,12 +47,12 @@ pub(super) fn remove_question(what: Removable, words: &str, then: Then) -> SureS
         };
         Ok(Next::Replace(Box::new(done)))
     };
-    SureScreen::new(
+    Ok(SureScreen::new(
         "Remove it?".to_owned(),
         asked,
         "What is removed is on no list and in no figure any more. It is kept apart for thirty days and comes back as it was: on the first screen e, then What was removed.",
         Box::new(does),
-    )
+    ))
 }
 
 /// What was removed in the last thirty days.
@@ -127,4 +136,37 @@ fn back_question(row: &RemovedRow) -> SureScreen {
         "It stands on its lists again as it did before.",
         Box::new(does),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::domain::NotesSource;
+    use crate::screens::trial::keys;
+    use crate::screens::trial::picture;
+    use crate::screens::trial::started;
+    use crate::workflow::Home;
+
+    #[test]
+    fn what_stands_on_a_batch_and_where_it_is_removed_is_told_before_anything_is_asked() {
+        let mut home = Home::trial_with_a_batch();
+        let mut app = started(Home::trial_with_a_batch());
+        keys(&mut app, "4⏎z");
+        assert!(picture(&mut app).contains("y removes the batch T1"));
+        let ana = home.taster_or_new("Ana").unwrap();
+        let mut tasting = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        home.lock(&mut tasting).unwrap();
+        let mut app = started(home);
+        keys(&mut app, "4⏎z");
+        let page = picture(&mut app);
+        let page: String = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(page.contains("1 tasting stands on it"), "{page}");
+        assert!(page.contains("tastings with z under Notes"), "{page}");
+        assert!(
+            page.contains("Batch T1") && !page.contains("Remove it?"),
+            "{page}"
+        );
+        // Once it is gone, the batch can go.
+        keys(&mut app, "⎋⎋5zy⏎⎋4⏎z");
+        assert!(picture(&mut app).contains("y removes the batch T1"));
+    }
 }

@@ -50,6 +50,22 @@ pub enum Next {
     Say(String),
 }
 
+/// True for the keys that look through all that was tasted, wherever they stand.
+pub(super) const fn looks_through_notes(act: Act) -> bool {
+    matches!(
+        act,
+        Act::Do(
+            Action::Print
+                | Action::NextBrew
+                | Action::History
+                | Action::Prove
+                | Action::Learnt
+                | Action::Why
+                | Action::Whose
+        )
+    )
+}
+
 /// One screen; it knows no toolkit.
 pub trait Screen: Send {
     /// The title, as the taster may see it.
@@ -95,6 +111,11 @@ pub trait Screen: Send {
     /// True while a watch runs that should be seen running.
     fn is_ticking(&self) -> bool {
         false
+    }
+
+    /// Whether a key looks through all that was tasted, which takes long in a home that holds much.
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act)
     }
 
     /// What the screen is for, in a few sentences.

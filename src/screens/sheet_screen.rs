@@ -9,6 +9,7 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::screens::print_screen::on_paper;
 use crate::screens::print_screen::shown_on_paper;
 use crate::workflow::Home;
 use crate::workflow::SamePair;
@@ -31,13 +32,15 @@ impl SheetScreen {
 
     /// The pages of what is shown: the key was opened when the screen was.
     fn print(&self, home: &mut Home) -> Next {
+        let number = self.sheet.planned.test.number;
         let (what, name) = match self.sheet.kind {
             SheetKind::Pourer => ("what is poured; not for tasters", "pour"),
             SheetKind::Server => ("what is served; not for tasters", "serve"),
-            SheetKind::Labels => ("labels for the cups, to be cut apart", "labels"),
+            // By the catalogue, which knows the sheets of labels; no key is among them.
+            SheetKind::Labels => return on_paper("cup-labels", &[number.to_string()], home),
             SheetKind::Ballots => ("the ballots, to be cut apart", "ballots"),
         };
-        let file = format!("test-{}-{name}.pdf", self.sheet.planned.test.number);
+        let file = format!("test-{number}-{name}.pdf");
         let (sheet, allergens) = (self.sheet.clone(), self.allergens.clone());
         let makes = move |paper| reports::sheet_printout(&sheet, &allergens, paper);
         shown_on_paper(what, &file, makes, home)

@@ -10,7 +10,9 @@ use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::VersusScreen;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::batch_offers;
+use crate::screens::print_screen::offered_on_paper;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -95,6 +97,10 @@ impl Screen for SideBySideScreen {
         }
     }
 
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Right | Action::Left))
+    }
+
     fn explanation(&self) -> &'static str {
         "Each line runs from 0 to 9: what was hoped for, what recipe and log predict, what was found, and how far that may be noise. A line is called more or less only when it goes beyond the noise, all lines judged together; as meant only when it is within one digit with nine chances in ten. Until then it cannot be told; the best guess stands in brackets. Not mentioned is not zero: you may have missed it."
     }
@@ -102,7 +108,7 @@ impl Screen for SideBySideScreen {
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
             Act::Do(Action::Accept | Action::Back) => Next::Close,
-            Act::Do(Action::Print) => on_paper("batch", std::slice::from_ref(&self.mark), home),
+            Act::Do(Action::Print) => offered_on_paper(batch_offers(&self.mark), home),
             Act::Do(Action::Against) => Next::Open(Box::new(VersusScreen::new(&self.mark))),
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Right) => self.show(Extent::All),

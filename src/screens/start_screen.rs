@@ -26,6 +26,8 @@ use crate::screens::Screen;
 use crate::screens::TasterScreen;
 use crate::screens::TastingScreen;
 use crate::screens::WordsScreen;
+use crate::screens::print_offers::bare_offers;
+use crate::screens::print_screen::offered_on_paper;
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
 use crate::workflow::PanelTable;
@@ -281,12 +283,12 @@ impl Screen for StartScreen {
         if self.chosen < self.open.len() {
             actions.push(Action::Leave);
         }
-        actions.extend([Action::Everything, Action::Quit]);
+        actions.extend([Action::Print, Action::Everything, Action::Quit]);
         actions
     }
 
     fn explanation(&self) -> &'static str {
-        "Everything begins here. Choose with the arrows and Enter, with a digit, or with the mouse. An open tasting can be gone on with at any time. x leaves one for good, at the second press: what was typed is kept, but it cannot be locked any more."
+        "Everything begins here. Choose with the arrows and Enter, with a digit, or with the mouse. An open tasting can be gone on with at any time. x leaves one for good, at the second press: what was typed is kept, but it cannot be locked any more. o is for paper: a sheet to taste by hand, or the wheel as a poster."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -305,6 +307,7 @@ impl Screen for StartScreen {
                 Ok(Next::Stay)
             }
             Act::Do(Action::Leave) => self.leave(home),
+            Act::Do(Action::Print) => Ok(offered_on_paper(bare_offers(), home)),
             Act::Do(Action::Everything) => Ok(Next::Open(Box::new(HomeScreen::default()))),
             Act::Do(Action::Quit) => Ok(Next::Quit),
             Act::Digit(digit) if (1..=BEGIN.len()).contains(&usize::from(digit)) => {

@@ -7,7 +7,9 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::taster_offers;
+use crate::screens::print_screen::offered_on_paper;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::ChartKind;
 use crate::workflow::Home;
 use crate::workflow::TasterPage;
@@ -111,15 +113,17 @@ impl Screen for TasterPageScreen {
         }
     }
 
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Right | Action::Left))
+    }
+
     fn explanation(&self) -> &'static str {
         "How far these notes can be trusted: what was measured, what is borrowed from other lines and tasters, and what to practise. Only glasses under a code count, tasted in good form. The same beer poured twice under two codes says how far one answer strays; what others found in the same glass says how far answers lie above or below. Nobody is ranked."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match (act, self.shown) {
-            (Act::Do(Action::Print), _) => {
-                on_paper("taster", std::slice::from_ref(&self.name), home)
-            }
+            (Act::Do(Action::Print), _) => offered_on_paper(taster_offers(&self.name), home),
             (Act::Do(Action::Back), _) => Next::Close,
             (Act::Do(Action::Right), Shown::Page) | (Act::Do(Action::Left), Shown::Sums) => {
                 self.show(Shown::Means)

@@ -61,6 +61,32 @@ fn right_answers(home: &Home, evening: &Evening, name: &str) -> Vec<String> {
 }
 
 #[test]
+fn labels_are_printed_from_the_evening_and_cards_only_by_who_does_not_learn() {
+    let mut app = planned();
+    keys(&mut app, "o");
+    assert!(flat(&mut app).contains("Winter-answer-sheets.pdf"));
+    keys(&mut app, "↓");
+    let page = flat(&mut app);
+    assert!(
+        page.contains("labels for the jars") && page.contains("Winter-evening-labels.pdf"),
+        "{page}"
+    );
+    keys(&mut app, "⎋1Ana⏎");
+    let page = flat(&mut app);
+    assert!(!page.contains("For the one who leads"), "{page}");
+    keys(&mut app, "⌫⌫⌫Hob⏎o");
+    assert!(flat(&mut app).contains("evening.pdf"));
+    keys(&mut app, "↓");
+    let page = flat(&mut app);
+    assert!(
+        page.contains("Winter, meeting 1 of 3: jars") && page.contains("evening-cards.pdf"),
+        "{page}"
+    );
+    keys(&mut app, "↓");
+    assert!(flat(&mut app).contains("Winter-evening-labels.pdf"));
+}
+
+#[test]
 fn an_evening_is_planned_with_check_jars_trace_and_series_under_codes_of_their_own() {
     let mut app = planned();
     let evening = evening(&mut app, "winter");

@@ -31,8 +31,9 @@ const MOVES: [Action; 8] = [
 ];
 
 /// Ways from the first screen to the others, beside a batch that nobody is tasting.
-const FROM_THE_START: [&str; 83] = [
+const FROM_THE_START: [&str; 84] = [
     "",
+    "4⏎o↓↓",
     "1",
     "1Ana",
     "1Ana⏎",
@@ -111,9 +112,9 @@ const FROM_THE_START: [&str; 83] = [
     "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎2",
     "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎2⏎",
     "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎3",
-    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎4⏎⏎",
-    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎66",
-    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎66⏎1⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎5⏎⏎",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎77",
+    "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎77⏎1⏎",
     "9aT1, B2⏎⏎Ana⏎⏎⏎⏎⏎⏎⏎1⏎xx⏎2",
 ];
 

@@ -15,6 +15,7 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::question::Answered;
 use crate::screens::question::answered;
+use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -119,6 +120,10 @@ impl Screen for VersusScreen {
         }
         let asking = self.others.as_ref();
         asking.map_or_else(|| vec![Action::Back], Asking::actions)
+    }
+
+    fn takes_long(&self, act: Act) -> bool {
+        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
     }
 
     fn explanation(&self) -> &'static str {

@@ -12,7 +12,11 @@ use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::Stroll;
+use crate::screens::print_offers::Offer;
+use crate::screens::print_offers::bare_wheel;
+use crate::screens::print_screen::offered_on_paper;
 use crate::screens::wheel_page::WheelPage;
+use crate::screens::words_screen::print;
 use crate::screens::words_screen::word_page;
 use crate::workflow::Home;
 use crate::workflow::WordMarks;
@@ -82,6 +86,15 @@ impl WheelScreen {
         }
     }
 
+    /// The word that is open, or the poster: first with the marks that are shown.
+    fn print(&self, home: &mut Home) -> Next {
+        let Some(marks) = self.marks.as_ref().filter(|_| self.word.is_none()) else {
+            return print(self.word.as_ref(), home);
+        };
+        let marked = Offer::marked_wheel(marks.of.clone());
+        offered_on_paper(bare_wheel().map(|it| vec![marked, it]), home)
+    }
+
     /// Turns to the next one whose marks can be shown, and after the last one to none.
     fn next_marks(&mut self, home: &Home) -> Result<Next, WorkflowError> {
         let offer = home.marks_on_offer()?;
@@ -145,12 +158,15 @@ impl Screen for WheelScreen {
     }
 
     fn input(&self) -> Input {
+        if self.word.is_some() {
+            return Input::Keys;
+        }
         Input::Words
     }
 
     fn actions(&self) -> Vec<Action> {
         if self.word.is_some() {
-            return vec![Action::Left, Action::Back];
+            return vec![Action::Left, Action::Print, Action::Back];
         }
         vec![
             Action::Accept,
@@ -159,6 +175,7 @@ impl Screen for WheelScreen {
             Action::Up,
             Action::Down,
             Action::Whose,
+            Action::Print,
             Action::Back,
         ]
     }
@@ -177,7 +194,7 @@ impl Screen for WheelScreen {
     }
 
     fn explanation(&self) -> &'static str {
-        "The market from above: in the middle the scales, round them the places with lanes between them, behind each place its shelves, and outermost the words. Arrows turn to the next one, a number or a letter jumps to it, Enter goes in and Esc goes out. Colours only tell the places apart. With # the wheel is filled as far as something was named, and the list says how often; a dash means not named, which is no zero."
+        "The market from above: in the middle the scales, round them the places with lanes between them, behind each place its shelves, and outermost the words. Arrows turn to the next one, a number or a letter jumps to it, Enter goes in and Esc goes out. Colours only tell the places apart. With # the wheel is filled as far as something was named, and the list says how often; a dash means not named, which is no zero. F2 writes the wheel as it is shown as a poster to print."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
@@ -185,6 +202,7 @@ impl Screen for WheelScreen {
         match act {
             Act::Do(Action::Back) => return Ok(self.leave(home)),
             Act::Do(Action::Left) if self.word.is_some() => return Ok(self.leave(home)),
+            Act::Do(Action::Print) => return Ok(self.print(home)),
             _ if self.word.is_some() => {}
             Act::Do(Action::Accept) => self.enter(home),
             Act::Do(Action::Right | Action::Down) => self.market.turn(home.wheel(), 1),

@@ -16,7 +16,9 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::Stroll;
 use crate::screens::WheelScreen;
-use crate::screens::print_screen::on_paper;
+use crate::screens::print_offers::bare_wheel;
+use crate::screens::print_offers::word_offers;
+use crate::screens::print_screen::offered_on_paper;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -71,6 +73,16 @@ pub(super) fn word_page(page: &mut Page, wheel: &Wheel, word: &Descriptor, cells
     page.text(Ink::Quiet, "Smell before you taste, one jar at a time, and make and throw it away the same day unless it says otherwise.", cells);
 }
 
+/// What there is on paper of a word, or of the whole market where none is open.
+pub(super) fn print(word: Option<&DescriptorId>, home: &mut Home) -> Next {
+    let wheel = home.wheel();
+    let offers = match word.and_then(|id| wheel.descriptor(id)) {
+        Some(word) => word_offers(wheel, word),
+        None => bare_wheel().map(|it| vec![it]),
+    };
+    offered_on_paper(offers, home)
+}
+
 impl Screen for WordsScreen {
     fn title(&self) -> String {
         "Words and jars".to_owned()
@@ -112,26 +124,20 @@ impl Screen for WordsScreen {
                 Action::Up,
                 Action::Down,
                 Action::Round,
+                Action::Print,
                 Action::Back,
             ]
         }
     }
 
     fn explanation(&self) -> &'static str {
-        "The wheel sorts words by where you have met the smell: a place, a shelf in it, a word. Digits, or arrows and Enter, walk; a letter jumps to the next name that begins with it. @ shows the whole market as a wheel."
+        "The wheel sorts words by where you have met the smell: a place, a shelf in it, a word. Digits, or arrows and Enter, walk; a letter jumps to the next name that begins with it. @ shows the whole market as a wheel. On paper there are the wheel as a poster and, at a word, cards and labels for its jar and those of its shelf."
     }
 
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         match act {
             Act::Do(Action::Back | Action::Left) => return Ok(self.leave(home)),
-            Act::Do(Action::Print) => {
-                let word = self
-                    .word
-                    .as_ref()
-                    .and_then(|id| home.wheel().descriptor(id));
-                let word: Vec<String> = word.map(|it| it.word.clone()).into_iter().collect();
-                return Ok(on_paper("jar-cards", &word, home));
-            }
+            Act::Do(Action::Print) => return Ok(print(self.word.as_ref(), home)),
             _ if self.word.is_some() => {}
             Act::Do(Action::Accept | Action::Right) => self.enter(home),
             Act::Do(Action::Round) => {

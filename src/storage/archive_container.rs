@@ -24,6 +24,8 @@ use crate::storage::archive_form::RATIO_FROM;
 use crate::storage::archive_form::is_own_file;
 use crate::storage::archive_form::is_safe_name;
 use crate::storage::archive_form::table_of;
+use crate::storage::system_words::system_words;
+use crate::storage::system_words::zip_words;
 
 /// Bytes of the record at the end of a ZIP file (APPNOTE 6.3.10, section 4.3.16), without a remark.
 const END: usize = 22;
@@ -120,8 +122,10 @@ impl<R: Read + Seek> Container<R> {
     pub(super) fn open(mut reader: R) -> Result<Self, Vec<ArchiveProblem>> {
         let whole = |found: &str| vec![ArchiveProblem::of("", found)];
         let count = listed(&mut reader).map_err(|found| whole(&found))?;
-        let mut archive = ZipArchive::new(reader)
-            .map_err(|error| whole(&format!("it is no ZIP file that can be read: {error}")))?;
+        let mut archive = ZipArchive::new(reader).map_err(|error| {
+            let found = zip_words(&error);
+            whole(&format!("it is no ZIP file that can be read: {found}"))
+        })?;
         if archive.len() as u64 != count || archive.has_duplicate_names() {
             return Err(whole("a name stands in it twice"));
         }
@@ -156,7 +160,7 @@ impl<R: Read + Seek> Container<R> {
     pub(super) fn file(&mut self, name: &str) -> Result<ZipFile<'_, R>, ArchiveProblem> {
         self.archive
             .by_name(name)
-            .map_err(|error| ArchiveProblem::of(name, error.to_string()))
+            .map_err(|error| ArchiveProblem::of(name, zip_words(&error)))
     }
 
     /// The bytes of a short file in it.
@@ -168,7 +172,7 @@ impl<R: Read + Seek> Container<R> {
         let file = self.file(name)?;
         file.take(part.most() + 1)
             .read_to_end(&mut bytes)
-            .map_err(|error| ArchiveProblem::of(name, error.to_string()))?;
+            .map_err(|error| ArchiveProblem::of(name, system_words(&error)))?;
         if bytes.len() as u64 > part.most() {
             return Err(ArchiveProblem::of(name, "it is longer than it says"));
         }
@@ -212,7 +216,7 @@ fn looked_at<R: Read + Seek>(
 ) -> Result<(String, Option<Part>, u64), ArchiveProblem> {
     let file = archive
         .by_index_raw(index)
-        .map_err(|error| ArchiveProblem::of("", error.to_string()))?;
+        .map_err(|error| ArchiveProblem::of("", zip_words(&error)))?;
     let raw = file.name_raw();
     let Ok(name) = std::str::from_utf8(raw) else {
         let name = String::from_utf8_lossy(raw);

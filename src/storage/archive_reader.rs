@@ -35,6 +35,7 @@ use crate::storage::archive_tables::TableForm;
 use crate::storage::archive_tables::tables;
 use crate::storage::archive_tables::without_triggers;
 use crate::storage::schema;
+use crate::storage::system_words::system_words;
 use crate::storage::user_files::open_file;
 
 /// What was tried, for messages.
@@ -320,7 +321,7 @@ fn next_line(file: &mut impl BufRead) -> Result<Option<String>, String> {
     let mut line = Vec::new();
     file.take(MOST_LINE + 1)
         .read_until(b'\n', &mut line)
-        .map_err(|error| format!("it is damaged from here: {error}"))?;
+        .map_err(|error| format!("it is damaged from here: {}", system_words(&error)))?;
     if line.is_empty() {
         return Ok(None);
     }

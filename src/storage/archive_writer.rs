@@ -9,6 +9,7 @@ use rusqlite::Row;
 use zip::CompressionMethod;
 use zip::DateTime;
 use zip::ZipWriter;
+use zip::result::ZipError;
 use zip::write::SimpleFileOptions;
 
 use crate::storage::ArchiveError;
@@ -32,6 +33,8 @@ use crate::storage::archive_tables::tables;
 use crate::storage::schema;
 use crate::storage::steady_writer::FirstError;
 use crate::storage::steady_writer::SteadyWriter;
+use crate::storage::system_words::system_words;
+use crate::storage::system_words::zip_words;
 use crate::storage::user_files::new_private_file_filled;
 
 /// What was tried, for messages.
@@ -241,7 +244,7 @@ impl<'a, W: Write + Seek> Writing<'a, W> {
 
     fn add(&mut self, bytes: &[u8]) -> Result<(), StorageError> {
         let added = self.zip.write_all(bytes);
-        self.unless_failed(added)
+        self.unless_failed(added.map_err(ZipError::from))
     }
 
     fn whole(&mut self, name: &str, bytes: &[u8]) -> Result<(), StorageError> {
@@ -254,15 +257,17 @@ impl<'a, W: Write + Seek> Writing<'a, W> {
         let mut out = self
             .zip
             .finish()
-            .map_err(|it| not_written(file, &it.to_string()))?;
-        let flushed = out.flush().map_err(|it| not_written(file, &it.to_string()));
+            .map_err(|it| not_written(file, &zip_words(&it)))?;
+        let flushed = out
+            .flush()
+            .map_err(|it| not_written(file, &system_words(&it)));
         told(&failed, file).and(flushed)
     }
 
     /// What was done, unless the disk has refused something so far.
-    fn unless_failed<E: std::error::Error>(&self, done: Result<(), E>) -> Result<(), StorageError> {
+    fn unless_failed(&self, done: Result<(), ZipError>) -> Result<(), StorageError> {
         told(&self.failed, self.file)?;
-        done.map_err(|error| not_written(self.file, &error.to_string()))
+        done.map_err(|error| not_written(self.file, &zip_words(&error)))
     }
 }
 

@@ -45,6 +45,7 @@ mod steady_writer;
 mod storage_error;
 mod store;
 mod strengths;
+mod system_words;
 mod taking_in;
 mod tasters;
 mod temp_folder;

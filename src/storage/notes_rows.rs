@@ -124,6 +124,17 @@ const OF_SITTING: &str = "AND seat.sitting = ?1";
 pub(super) const OF_TASTER: &str = "AND seat.taster = ?1";
 
 impl Store {
+    /// True where at least so many notes are locked.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn has_locked_notes(&self, count: u32) -> Result<bool, StorageError> {
+        let sql = "SELECT 1 FROM notes WHERE locked_at IS NOT NULL LIMIT 1 OFFSET ?1";
+        let before = count.saturating_sub(1);
+        let found = self.first("count the notes", sql, [before], |_| Ok(()))?;
+        Ok(found.is_some())
+    }
+
     /// Notes that nobody locked or left, newest last.
     ///
     /// # Errors

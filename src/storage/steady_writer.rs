@@ -7,6 +7,8 @@ use std::io::SeekFrom;
 use std::io::Write;
 use std::rc::Rc;
 
+use crate::storage::system_words::system_words;
+
 /// What went wrong first, once something has; shared with who asks.
 pub(super) type FirstError = Rc<RefCell<Option<String>>>;
 
@@ -38,7 +40,7 @@ impl<W: Write + Seek> SteadyWriter<W> {
     fn go_on(&mut self, work: impl FnOnce(&mut W) -> io::Result<()>) {
         let mut failed = self.failed.borrow_mut();
         if failed.is_none() {
-            *failed = work(&mut self.inner).err().map(|it| it.to_string());
+            *failed = work(&mut self.inner).err().map(|it| system_words(&it));
         }
     }
 }

@@ -11,6 +11,7 @@ use crate::domain::BeerId;
 use crate::domain::NotesId;
 use crate::domain::RemovedKind;
 use crate::storage::ArchiveError;
+use crate::storage::system_words::system_words;
 
 /// Why something could not be stored or read.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -238,7 +239,7 @@ impl StorageError {
         Self::File {
             file: file.to_owned(),
             step,
-            found: found.to_string(),
+            found: system_words(found),
             remedy,
         }
     }

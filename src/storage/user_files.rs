@@ -3,6 +3,7 @@
 use std::fs;
 use std::fs::File;
 use std::fs::OpenOptions;
+use std::io;
 use std::io::BufReader;
 use std::io::ErrorKind;
 use std::io::Read;
@@ -12,6 +13,7 @@ use std::path::Path;
 use std::path::PathBuf;
 
 use crate::storage::StorageError;
+use crate::storage::system_words::system_words;
 use crate::storage::whole_file::Unfinished;
 use crate::storage::whole_file::clear_beside;
 
@@ -73,7 +75,7 @@ pub(super) fn open_file(path: &Path) -> Result<File, StorageError> {
     Ok(file)
 }
 
-fn unread(path: &Path, error: &std::io::Error) -> StorageError {
+fn unread(path: &Path, error: &io::Error) -> StorageError {
     let remedy = "see that it is there and that you may read it";
     StorageError::file(path, "read", error, remedy)
 }
@@ -85,7 +87,17 @@ fn unread(path: &Path, error: &std::io::Error) -> StorageError {
 pub fn open_table(path: &Path) -> Result<(impl Read, u64), StorageError> {
     let file = open_file(path)?;
     let about = file.metadata().map_err(|error| unread(path, &error))?;
-    Ok((BufReader::new(file), about.len()))
+    Ok((Worded(BufReader::new(file)), about.len()))
+}
+
+/// A reader whose errors are told in plain words, because whoever reads through it only tells them on.
+struct Worded<R>(R);
+
+impl<R: Read> Read for Worded<R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        let read = self.0.read(into);
+        read.map_err(|error| io::Error::new(error.kind(), system_words(&error)))
+    }
 }
 
 /// The user's own files of the wheel, `descriptors/*.toml` in the home folder, sorted by name: the
@@ -348,6 +360,19 @@ mod tests {
     }
 
     #[test]
+    fn a_disk_that_fails_in_the_middle_of_a_table_is_told_in_words() {
+        struct Failing;
+        impl Read for Failing {
+            fn read(&mut self, _into: &mut [u8]) -> io::Result<usize> {
+                // EIO of POSIX.
+                Err(io::Error::from_raw_os_error(5))
+            }
+        }
+        let told = Worded(Failing).read(&mut [0]).unwrap_err().to_string();
+        assert_eq!(told, "the disk reports a fault");
+    }
+
+    #[test]
     fn a_folder_and_a_missing_file_are_refused_by_name() {
         let folder = tempfile::tempdir().unwrap();
         let inside = folder.path().to_owned();
@@ -358,7 +383,9 @@ mod tests {
             })
         );
         let gone = read_file(&inside.join("gone.toml")).unwrap_err();
-        assert!(gone.to_string().contains("gone.toml"), "{gone}");
+        let gone = gone.to_string();
+        assert!(gone.contains("gone.toml: nothing of that name"), "{gone}");
+        assert!(!gone.contains("os error"), "{gone}");
     }
 
     #[test]

@@ -19,7 +19,7 @@ pub use decoder::decoded;
 pub use environment::Charset;
 pub use environment::ColourDepth;
 pub use environment::Environment;
-pub use error::TerminalError;
+pub use error::{TerminalError, said_by_system};
 pub use frame::Effect;
 pub use frame::Frame;
 pub use input::Input;

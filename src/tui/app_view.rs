@@ -6,6 +6,7 @@ use std::sync::MutexGuard;
 use std::sync::PoisonError;
 use std::sync::atomic::AtomicBool;
 use std::sync::atomic::Ordering;
+use std::time::Duration;
 
 use cursive::Printer;
 use cursive::Vec2;
@@ -41,29 +42,57 @@ const SHADES: [&str; 5] = [" ", "░", "▒", "▓", "█"];
 pub struct AppView {
     app: Mutex<App>,
     clicks: Mutex<Vec<Option<Press>>>,
-    ticking: Arc<AtomicBool>,
+    pulse: Arc<Pulse>,
     depth: ColourDepth,
     charset: Charset,
 }
 
-impl AppView {
-    /// A view of `app`; `ticking` is kept true while a watch runs on it.
+/// Why the loop is to draw again by itself.
+#[derive(Debug, Default)]
+pub struct Pulse {
+    ticking: AtomicBool,
+    waiting: AtomicBool,
+}
+
+impl Pulse {
+    /// When to draw again: at once where work waits for its sign to be seen, after a tick while a watch runs.
     #[must_use]
-    pub fn new(app: App, environment: &Environment, ticking: Arc<AtomicBool>) -> Self {
-        ticking.store(app.is_ticking(), Ordering::Relaxed);
+    pub fn next(&self, tick: Duration) -> Option<Duration> {
+        if self.waiting.load(Ordering::Relaxed) {
+            return Some(Duration::ZERO);
+        }
+        self.ticking.load(Ordering::Relaxed).then_some(tick)
+    }
+
+    fn of(&self, app: &App) {
+        self.ticking.store(app.is_ticking(), Ordering::Relaxed);
+        self.waiting.store(app.is_waiting(), Ordering::Relaxed);
+    }
+}
+
+impl AppView {
+    /// A view of `app`; `pulse` is kept as the app wants it.
+    #[must_use]
+    pub fn new(app: App, environment: &Environment, pulse: Arc<Pulse>) -> Self {
+        pulse.of(&app);
         Self {
             app: Mutex::new(app),
             clicks: Mutex::new(Vec::new()),
-            ticking,
+            pulse,
             depth: environment.depth,
             charset: environment.charset,
         }
     }
 
     fn press(&self, press: &Press) -> EventResult {
+        self.then(|app| app.press_in_sight(press))
+    }
+
+    /// Lets the app do something, and tells the loop what it waits for after that.
+    fn then(&self, act: impl FnOnce(&mut App) -> Running) -> EventResult {
         let mut app = open(&self.app);
-        let running = app.press(press);
-        self.ticking.store(app.is_ticking(), Ordering::Relaxed);
+        let running = act(&mut app);
+        self.pulse.of(&app);
         match running {
             Running::Yes => EventResult::consumed(),
             Running::Ended => EventResult::with_cb(cursive::Cursive::quit),
@@ -207,8 +236,12 @@ impl View for AppView {
             return self.press(&Press::Paste(text.to_owned()));
         }
         if event == Event::Refresh {
-            open(&self.app).get_ready();
-            return EventResult::consumed();
+            return self.then(|app| {
+                if !app.is_waiting() {
+                    app.get_ready();
+                }
+                app.go_on()
+            });
         }
         if event == Event::CtrlChar('c') {
             return EventResult::with_cb(cursive::Cursive::quit);
@@ -258,6 +291,7 @@ fn press_of(event: &Event) -> Option<Press> {
         Event::Key(Key::Home) => Press::Home,
         Event::Key(Key::End) => Press::End,
         Event::Key(Key::F1) => Press::Help,
+        Event::Key(Key::F2) => Press::Paper,
         _ => return None,
     })
 }

@@ -6,7 +6,7 @@ mod event;
 mod run;
 mod show;
 
-pub use app_view::AppView;
+pub use app_view::{AppView, Pulse};
 pub use event::pasted;
 pub use run::Ended;
 pub use run::run;

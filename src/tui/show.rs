@@ -2,8 +2,6 @@
 
 use std::cell::Cell;
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
-use std::sync::atomic::Ordering;
 use std::time::Duration;
 
 use cursive::Cursive;
@@ -18,6 +16,7 @@ use crate::terminal::TerminalError;
 use crate::terminal::install_panic_hook;
 use crate::tui::AppView;
 use crate::tui::Ended;
+use crate::tui::Pulse;
 use crate::tui::run;
 
 /// How often a running watch is drawn again.
@@ -29,19 +28,19 @@ const TICK: Duration = Duration::from_secs(1);
 /// There is no terminal that can show it.
 pub fn show(app: App, environment: &Environment) -> Result<Ended, TerminalError> {
     install_panic_hook();
-    let ticking = Arc::new(AtomicBool::new(false));
+    let pulse = Arc::new(Pulse::default());
     let mut siv = Cursive::new();
     siv.set_theme(bare_theme());
     // The title names the program only: nothing of a beer may stand in a window title.
     siv.set_window_title("thirdglass");
-    siv.add_fullscreen_layer(AppView::new(app, environment, Arc::clone(&ticking)));
+    siv.add_fullscreen_layer(AppView::new(app, environment, Arc::clone(&pulse)));
     let begun = Cell::new(false);
     run(&mut siv, environment, |_| {
         // The first tick comes as soon as the first picture stands; a key that is there already goes before it.
         if !begun.replace(true) {
             return Some(Duration::ZERO);
         }
-        ticking.load(Ordering::Relaxed).then_some(TICK)
+        pulse.next(TICK)
     })
 }
 

@@ -34,6 +34,9 @@ pub struct Found {
     pub firsts: Vec<String>,
 }
 
+/// So many locked notes take about a tenth of a second to look through.
+const LONG_HISTORY: u32 = 200;
+
 impl Home {
     /// Lets notes be read only while nobody is tasting the same beer.
     ///
@@ -62,6 +65,13 @@ impl Home {
     /// The store cannot be read.
     pub fn tasted_marks(&self) -> Result<Vec<Name>, WorkflowError> {
         Ok(self.store.tasted_marks()?)
+    }
+
+    /// True where so much was tasted that looking through all of it is felt; false also where that cannot be read,
+    /// because whoever reads will say so.
+    #[must_use]
+    pub fn has_long_history(&self) -> bool {
+        self.store.has_locked_notes(LONG_HISTORY).unwrap_or(false)
     }
 
     /// The next `most` of these notes after those that were read already.

@@ -10,7 +10,7 @@ use crate::workflow::typed_word;
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum RemovalError {
     /// Other things stand on it.
-    #[error("the {kind} {name} was not removed: {} on it; remove what stands on it first", standing(.held))]
+    #[error("the {kind} {name} was not removed: {} on it; remove what stands on it first{}", standing(.held), ways(.held))]
     StillHeld {
         /// What it is.
         kind: &'static str,
@@ -84,6 +84,47 @@ fn standing(held: &[(u32, &'static str)]) -> String {
         "stand"
     };
     format!("{} {stand}", told.join(" and "))
+}
+
+/// Where each kind of thing that stands on another is removed.
+const WAYS: [(&str, &str); 6] = [
+    (
+        "tasting",
+        "tastings with z under Notes in the app, or in a terminal: thirdglass remove tasting MARK NAME",
+    ),
+    (
+        "blind test",
+        "blind tests with z on their page in the app, or in a terminal: thirdglass remove test NUMBER",
+    ),
+    (
+        "panel",
+        "panels with z on their page in the app, or in a terminal: thirdglass remove panel NUMBER",
+    ),
+    (
+        "batch",
+        "batches with z on their page in the app, or in a terminal: thirdglass remove batch MARK",
+    ),
+    (
+        "version",
+        "versions in a terminal: thirdglass remove recipe NAME VERSION",
+    ),
+    (
+        "course",
+        "courses in a terminal: thirdglass remove course NAME",
+    ),
+];
+
+/// How what stands on it is removed; nothing of what no command removes.
+fn ways(held: &[(u32, &'static str)]) -> String {
+    let ways = held.iter().filter_map(|(_, it)| {
+        let way = WAYS.iter().find(|way| it.starts_with(way.0))?;
+        Some(way.1)
+    });
+    let ways: Vec<&str> = ways.collect();
+    if ways.is_empty() {
+        return String::new();
+    }
+    format!(" ({})", ways.join("; "))
 }
 
 fn days(known: &[String]) -> String {

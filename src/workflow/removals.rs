@@ -8,6 +8,7 @@ use crate::domain::RemovedKind;
 use crate::domain::SittingId;
 use crate::domain::SittingKind;
 use crate::storage::NotesRow;
+use crate::storage::Store;
 use crate::workflow::Bytes;
 use crate::workflow::Home;
 use crate::workflow::PanelError;
@@ -95,6 +96,20 @@ pub struct RemovedRow {
     pub marked: Vec<String>,
 }
 
+/// Lets pass only what nothing stands on.
+fn ensure_nothing_stands_on(
+    kind: RemovedKind,
+    (root, name): (&str, &str),
+    store: &Store,
+) -> Result<(), WorkflowError> {
+    let held = store.held_by(kind, root)?;
+    if held.is_empty() {
+        return Ok(());
+    }
+    let (kind, name) = (kind.word(), name.to_owned());
+    Err(RemovalError::StillHeld { kind, name, held }.into())
+}
+
 impl Home {
     /// Removes something with all that belongs to it. It is kept apart for thirty days.
     ///
@@ -104,19 +119,20 @@ impl Home {
         let (root, name) = self.root_of(what)?;
         let now = self.now();
         let removal = self.store.in_one_go(|store| {
-            let held = store.held_by(what.kind(), &root)?;
-            if !held.is_empty() {
-                let (kind, name) = (what.kind().word(), name.clone());
-                return Err(WorkflowError::from(RemovalError::StillHeld {
-                    kind,
-                    name,
-                    held,
-                }));
-            }
-            Ok(store.remove((what.kind(), &root), &name, now)?)
+            ensure_nothing_stands_on(what.kind(), (&root, &name), store)?;
+            Ok::<_, WorkflowError>(store.remove((what.kind(), &root), &name, now)?)
         })?;
         self.forget_conclusions();
         Ok(row_of(removal, now))
+    }
+
+    /// Lets pass only what could be removed now, so that nobody is asked about what cannot be done.
+    ///
+    /// # Errors
+    /// As [`Home::remove`].
+    pub fn ensure_removable(&self, what: &Removable) -> Result<(), WorkflowError> {
+        let (root, name) = self.root_of(what)?;
+        ensure_nothing_stands_on(what.kind(), (&root, &name), &self.store)
     }
 
     /// The id of what shall be removed, and what people call it. No taster is named: names change, and are forgotten.
