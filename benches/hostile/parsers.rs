@@ -97,7 +97,7 @@ pub(crate) const PARSERS: &[Parser] = &[
             Fate::of(&problems.first().map_or(Ok(()), Err))
         })
     }),
-    plain("larder", 100_000, |_| Text::over(larder_seeds(), larder())),
+    plain("larder", 40_000, |_| Text::over(larder_seeds(), larder())),
     plain("intent", 80_000, |_| Text::over(intent_seeds(), intent())),
     plain("ratings", 100_000, |_| {
         Bytes::over(seeds::ratings(), |bytes| {
@@ -110,10 +110,10 @@ pub(crate) const PARSERS: &[Parser] = &[
             Fate::of(&formats::read_proposal("p.toml", text))
         })
     }),
-    plain("BeerXML", 60_000, |_| {
+    plain("BeerXML", 15_000, |_| {
         Text::over(seeds::foreign("xml"), foreign())
     }),
-    plain("BeerJSON", 60_000, |_| {
+    plain("BeerJSON", 25_000, |_| {
         Text::over(seeds::foreign("json"), foreign())
     }),
     plain("answers", 50_000, |_| Box::new(Answers)),
@@ -141,7 +141,7 @@ pub(crate) const PARSERS: &[Parser] = &[
     },
     Parser {
         name: "key streams",
-        share: 40_000,
+        share: 25_000,
         block: 1_000,
         make: |folder| Box::new(KeyStream::new(folder)),
     },

@@ -28,7 +28,7 @@ pub(super) fn print(home: &mut Home, asked: &PrintAsked) -> Result<Printout, Pri
 ///
 /// # Errors
 /// The beer is being tasted, or nothing was named.
-fn wheel_printout(
+pub fn wheel_printout(
     home: &Home,
     of: Option<&MarksOf>,
     paper: Paper,

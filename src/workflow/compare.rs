@@ -330,7 +330,7 @@ mod tests {
     }
 
     fn named(home: &mut Home, word: &str, intensity: u8) -> NotesChange {
-        let descriptor = crate::domain::DescriptorId::new(word).unwrap();
+        let descriptor = DescriptorId::new(word).unwrap();
         NotesChange::Marked(Mark {
             id: home.new_mark(),
             stage: Stage::Flavour,

@@ -221,6 +221,10 @@ pub fn subject_word(wheel: &Wheel, subject: &Subject) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::MarkId;
+    use crate::domain::NotesChange;
+    use crate::domain::NotesSource;
+    use crate::domain::Prompting;
 
     #[test]
     fn notes_that_are_read_many_at_once_are_those_that_are_read_one_by_one() {
@@ -262,6 +266,30 @@ mod tests {
             );
         }
         assert!(sets > 10 && sniffs > 1, "{sets} {sniffs}");
+    }
+
+    #[test]
+    fn a_word_is_new_in_the_first_notes_that_name_it_and_stays_so() {
+        let mut home = Home::trial_with_a_batch();
+        let ana = home.add_taster("Ana").unwrap();
+        let toast = home.wheel().descriptors()[0].id.clone();
+        let mut taste = || {
+            let mut tasting = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+            let mark = Mark {
+                id: MarkId::new(format!("m-{}", tasting.notes.id)),
+                stage: Stage::Aroma,
+                subject: Subject::Descriptor(toast.clone()),
+                intensity: Some(5),
+                prompting: Prompting::Unprompted,
+            };
+            home.change(&mut tasting, &[NotesChange::Marked(mark)])
+                .unwrap();
+            home.lock(&mut tasting).unwrap();
+            tasting.notes.id
+        };
+        let (first, second) = (taste(), taste());
+        assert_eq!(home.found(&first).unwrap().firsts.len(), 1);
+        assert!(home.found(&second).unwrap().firsts.is_empty());
     }
 
     #[test]

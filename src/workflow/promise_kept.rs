@@ -237,7 +237,8 @@ mod tests {
         };
         match home.proposal_of(&version)? {
             Some(promised) => {
-                let known = (&home.taster_noise()?, home.kitchen_spread()?);
+                let noise = home.taster_noise()?;
+                let known = (noise.as_ref(), home.kitchen_spread()?);
                 home.promise_in(&batch, &promised, known)
             }
             None => Ok(None),

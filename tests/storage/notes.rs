@@ -1,5 +1,6 @@
 //! Notes: every change, the lock, and the lists.
 
+use std::collections::HashMap;
 use std::collections::HashSet;
 
 use rusqlite::Connection;
@@ -9,6 +10,7 @@ use thirdglass::domain::Field;
 use thirdglass::domain::Form;
 use thirdglass::domain::Knew;
 use thirdglass::domain::MarkId;
+use thirdglass::domain::Moment;
 use thirdglass::domain::Nose;
 use thirdglass::domain::Notes;
 use thirdglass::domain::NotesChange;
@@ -321,7 +323,7 @@ fn a_second_round_stands_beside_the_first_and_a_third_of_the_same_number_is_refu
 }
 
 #[test]
-fn known_words_are_those_named_unasked_in_notes_locked_before() {
+fn known_words_are_those_named_unasked_each_from_the_first_lock_on() {
     let mut store = tasted();
     let seat = table::seat(1, &table::taster("Ana"));
     let mut second = table::blank_notes("notes-3", &seat, 2);
@@ -330,27 +332,34 @@ fn known_words_are_those_named_unasked_in_notes_locked_before() {
         table::mark("m-2", table::word("clove"), None, Prompting::Prompted),
     ];
     store.add_notes(&second).unwrap();
-    let third = table::blank_notes("notes-4", &seat, 3);
-    store.add_notes(&third).unwrap();
-    let known = |store: &Store, before: &str| {
-        store
-            .descriptors_named_by(&seat.taster, &NotesId::new(before))
-            .unwrap()
+    let known = |store: &Store| -> HashMap<DescriptorId, Moment> {
+        store.first_named_by(&seat.taster).unwrap()
     };
-    let words = |ids: &[&str]| -> HashSet<DescriptorId> {
-        ids.iter()
-            .map(|id| DescriptorId::new(id).unwrap())
-            .collect()
-    };
+    let word = |id: &str| DescriptorId::new(id).unwrap();
     // The second round is still open, so only the first counts.
-    assert_eq!(known(&store, "notes-4"), words(&["bread-crust"]));
+    let first = known(&store);
+    assert_eq!(first.len(), 1);
+    let locked = store.notes(&NotesId::new("notes-1")).unwrap().unwrap();
+    assert_eq!(first.get(&word("bread-crust")), locked.locked_at.as_ref());
     store
         .change_notes(&second.id, &[NotesChange::Locked(table::at(40))])
         .unwrap();
-    assert_eq!(known(&store, "notes-4"), words(&["bread-crust", "cocoa"]));
-    // Looking back, what came later does not count.
-    assert_eq!(known(&store, "notes-3"), words(&["bread-crust"]));
-    assert_eq!(known(&store, "notes-1"), words(&[]));
-    let bo = store.descriptors_named_by(&table::taster("Bo").id, &third.id);
-    assert_eq!(bo, Ok(HashSet::new()));
+    let both = known(&store);
+    assert_eq!(both.len(), 2);
+    assert_eq!(both.get(&word("cocoa")), Some(&table::at(40)));
+    // Named again, a word keeps the moment at which it was first named.
+    let mut third = table::blank_notes("notes-4", &seat, 3);
+    third.marks = vec![table::mark(
+        "m-9",
+        table::word("cocoa"),
+        None,
+        Prompting::Unprompted,
+    )];
+    store.add_notes(&third).unwrap();
+    store
+        .change_notes(&third.id, &[NotesChange::Locked(table::at(50))])
+        .unwrap();
+    assert_eq!(known(&store), both);
+    let bo = store.first_named_by(&table::taster("Bo").id);
+    assert_eq!(bo, Ok(HashMap::new()));
 }
