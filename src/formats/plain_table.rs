@@ -153,7 +153,9 @@ mod tests {
             let row: Vec<String> = cells.iter().map(|it| defused(it).into_owned()).collect();
             let mut table = Vec::new();
             let mut writer = TableWriter::new(&mut table, columns.into_iter()).unwrap();
-            cells.iter().for_each(|it| writer.text(it).unwrap());
+            for it in &cells {
+                writer.text(it).unwrap();
+            }
             writer.end_row().unwrap();
             writer.finish().unwrap();
             let mut reader = Reader::from_reader(table.as_slice());

@@ -138,29 +138,19 @@ impl Home {
         };
         tell(self.batch_rows().map(drop));
         tell(self.locked_notes().map(drop));
-        tell(
-            self.store
-                .proposals()
-                .map(drop)
-                .map_err(WorkflowError::from),
-        );
-        tell(
-            self.store
-                .recipe_versions()
-                .map(drop)
-                .map_err(WorkflowError::from),
-        );
+        let proposals = self.store.proposals().map(drop);
+        tell(proposals.map_err(WorkflowError::from));
+        let versions = self.store.recipe_versions().map(drop);
+        tell(versions.map_err(WorkflowError::from));
         tell(self.courses().map(drop));
-        tell(self.store.tests().map(drop).map_err(WorkflowError::from));
         tell(self.store.panels().map(drop).map_err(WorkflowError::from));
         tell(self.imports().map(drop));
         let tests = self.every_planned_test();
         for taster in self.tasters().unwrap_or_default() {
-            tell(match &tests {
-                Ok(tests) => self.export_of(taster, tests).map(drop),
-                // What is wrong with the tests is told once, below.
-                Err(_) => Ok(()),
-            });
+            // What is wrong with the tests is told once, below.
+            if let Ok(tests) = &tests {
+                tell(self.export_of(taster, tests).map(drop));
+            }
         }
         tell(tests.map(drop));
         for batch in self.store.batches().unwrap_or_default() {

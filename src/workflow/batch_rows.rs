@@ -191,7 +191,7 @@ impl Home {
         let glasses = self.poured_glasses()?;
         let batches = places.iter().filter_map(|it| list.batches.get(*it));
         batches
-            .map(|batch| self.batch_row(batch, self.kept_of(batch)?, &glasses, today))
+            .map(|batch| Ok(self.batch_row(batch, &self.kept_of(batch)?, &glasses, today)))
             .collect()
     }
 
@@ -203,9 +203,9 @@ impl Home {
         let today = self.today();
         let glasses = self.poured_glasses()?;
         let kept = self.kept_batches()?;
-        kept.into_iter()
-            .map(|(batch, kept)| self.batch_row(&batch, kept, &glasses, today))
-            .collect()
+        let rows = kept.into_iter();
+        let rows = rows.map(|(batch, kept)| self.batch_row(&batch, &kept, &glasses, today));
+        Ok(rows.collect())
     }
 
     /// All batches with what is kept of each, in as many queries as for one.
@@ -247,10 +247,10 @@ impl Home {
     fn batch_row(
         &self,
         batch: &Batch,
-        kept: Kept,
+        kept: &Kept,
         glasses: &PouredGlasses,
         today: Day,
-    ) -> Result<BatchRow, WorkflowError> {
+    ) -> BatchRow {
         let log = &kept.log;
         let sealed = kept.is_sealed(batch, glasses);
         // A recipe takes long to read, and of what is not packaged it tells nothing here.
@@ -259,7 +259,7 @@ impl Home {
             Some(days) if sealed => Readiness::Unknown { days },
             Some(_) => readiness(self.recipe_of(batch).ok().as_deref(), log, today),
         };
-        Ok(BatchRow {
+        BatchRow {
             mark: batch.cap_mark.clone(),
             recipe: kept.recipe().filter(|_| !sealed),
             packaged: log.day("packaged"),
@@ -268,7 +268,7 @@ impl Home {
             tasted: kept.tasted(),
             being_tasted: kept.beer.as_ref().is_some_and(|it| glasses.hold(&it.id)),
             gushed: kept.counted.unwrap_or_default().gushed,
-        })
+        }
     }
 
     /// What the beers of this home may hold, joined over all of them so that no one is given away.

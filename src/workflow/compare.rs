@@ -23,10 +23,10 @@ use crate::workflow::Noted;
 use crate::workflow::SniffedBy;
 use crate::workflow::WorkflowError;
 use crate::workflow::compared_lines::Bench;
-use crate::workflow::compared_lines::KnownOfTasters;
 use crate::workflow::counted_notes::counting_first;
 use crate::workflow::counted_notes::on_scale;
 use crate::workflow::figures;
+use crate::workflow::learnt::KnownOfTasters;
 use crate::workflow::learnt::LearntOffsets;
 use crate::workflow::subject_word;
 

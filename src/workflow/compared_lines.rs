@@ -1,7 +1,5 @@
 //! The lines of a comparison: hopes and predictions held against the notes that count, each family judged as one.
 
-use std::sync::Arc;
-
 use crate::domain::DescriptorId;
 use crate::domain::Form;
 use crate::domain::Intent;
@@ -40,24 +38,12 @@ use crate::workflow::counted_notes::panel_on;
 use crate::workflow::counted_notes::tasted_by;
 use crate::workflow::foreseen::scale_foreseen;
 use crate::workflow::foreseen::shelf_foreseen;
-use crate::workflow::learnt::LearntOffsets;
-use crate::workflow::taster_naming::TasterNaming;
-use crate::workflow::taster_noise::TasterNoise;
+use crate::workflow::learnt::KnownOfTasters;
 
 /// The chance that a hoped-for word is there, before it is looked for (judgement).
 const HOPED_CHANCE: f64 = 0.7;
 /// The prediction moves that chance no further than this: one silent tasting never suffices.
 const CHANCES: [f64; 2] = [0.3, 0.95];
-
-/// What is known of the tasters.
-pub(super) struct KnownOfTasters {
-    /// What was learnt of them from other batches.
-    pub(super) learnt: LearntOffsets,
-    /// How far the answers of each scatter, as far as it was measured.
-    pub(super) noise: Arc<TasterNoise>,
-    /// How reliably each names words.
-    pub(super) naming: Arc<TasterNaming>,
-}
 
 /// What the lines are made from.
 pub(super) struct Bench<'a> {

@@ -8,8 +8,11 @@ use crate::domain::Measure;
 use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Notes;
+use crate::domain::NotesId;
 use crate::domain::Rating;
+use crate::domain::SampleId;
 use crate::domain::Scale;
+use crate::domain::SeatId;
 use crate::domain::SecondSniff;
 use crate::domain::SittingId;
 use crate::domain::SittingKind;
@@ -18,10 +21,12 @@ use crate::domain::Sureness;
 use crate::domain::TestAnswer;
 use crate::formats::PanelRow;
 use crate::formats::write_panel;
+use crate::storage::NotesRow;
 use crate::workflow::Home;
 use crate::workflow::PlannedTest;
 use crate::workflow::TasterExport;
 use crate::workflow::WorkflowError;
+use crate::workflow::seal::PouredGlasses;
 
 /// Ends of the scale of an intensity.
 const DIGITS: [f64; 2] = [0.0, 9.0];
@@ -86,69 +91,87 @@ pub struct ExportedAnswer {
     pub corrected: bool,
 }
 
+/// What stands beside the notes of a taster.
+struct Beside {
+    sniffs: HashMap<NotesId, SecondSniff>,
+    servings: HashMap<SeatId, Vec<SampleId>>,
+    told: HashMap<SittingId, bool>,
+    glasses: PouredGlasses,
+}
+
+impl Beside {
+    /// The place of a glass in the order it was served in, from 1.
+    fn place(&self, seat: &SeatId, sample: &SampleId) -> Option<usize> {
+        let served = self.servings.get(seat)?;
+        Some(served.iter().position(|it| it == sample)? + 1)
+    }
+}
+
 impl Home {
     /// Adds the notes of a taster to what they take away.
     pub(super) fn export_notes(&self, export: &mut TasterExport) -> Result<(), WorkflowError> {
         let taster = &export.taster.id;
-        let mut sniffs = self.store.second_sniffs_of_taster(taster)?;
-        let servings = self.store.servings_of_taster(taster)?;
-        let mut told_at: HashMap<SittingId, bool> = HashMap::new();
-        let glasses = self.poured_glasses()?;
+        let mut beside = Beside {
+            sniffs: self.store.second_sniffs_of_taster(taster)?,
+            servings: self.store.servings_of_taster(taster)?,
+            told: HashMap::new(),
+            glasses: self.poured_glasses()?,
+        };
         for (row, notes) in self.store.own_whole_notes(taster)? {
-            let told = row.kind == SittingKind::Tasting
-                || match told_at.get(&row.sitting) {
-                    Some(told) => *told,
-                    None => {
-                        let told = self.store.are_glasses_told(&row.sitting)?;
-                        told_at.insert(row.sitting.clone(), told);
-                        told
-                    }
-                };
-            let called = || {
-                if told {
-                    format!("“{}”", row.beer.cap_mark)
-                } else {
-                    format!("glass {}", row.code)
-                }
-            };
-            let day = row.tasted_on;
-            if row.locked_at.is_none() && row.left_at.is_none() {
-                export.held_back.push(format!(
-                    "the notes of {day} on {}: they are still open; lock them first, or leave",
-                    called()
-                ));
-                continue;
-            }
-            if !told {
-                export.held_back.push(format!(
-                    "which bottle {} of {day} was: somebody is still to taste at that table",
-                    called()
-                ));
-            }
-            let mut second_sniff = sniffs.remove(&row.notes);
-            if second_sniff.is_some() && self.is_sealed_by(&glasses, &row.beer)? {
-                second_sniff = None;
-                export.held_back.push(format!(
-                    "the second sniff of {day} on {}: its words tell a plan that is sealed while somebody is tasting",
-                    called()
-                ));
-            }
-            let served = servings.get(&row.seat).map_or(&[][..], Vec::as_slice);
-            export.notes.push(ExportedNotes {
-                place: served
-                    .iter()
-                    .position(|it| *it == notes.sample)
-                    .map(|it| it + 1),
-                cap_mark: told.then_some(row.beer.cap_mark),
-                sitting: row.sitting,
-                kind: row.kind,
-                code: row.code,
-                left_at: row.left_at,
-                second_sniff,
-                notes,
-            });
+            let exported = self.exported(row, notes, &mut beside, &mut export.held_back)?;
+            export.notes.extend(exported);
         }
         Ok(())
+    }
+
+    /// One set of notes as far as it may be told, and what is left out of it.
+    fn exported(
+        &self,
+        row: NotesRow,
+        notes: Notes,
+        beside: &mut Beside,
+        held_back: &mut Vec<String>,
+    ) -> Result<Option<ExportedNotes>, WorkflowError> {
+        let told = row.kind == SittingKind::Tasting || self.is_told(&row.sitting, beside)?;
+        let what = called(&row, told.then_some(&row.beer.cap_mark));
+        if row.locked_at.is_none() && row.left_at.is_none() {
+            held_back.push(format!(
+                "the notes on {what}: they are still open; lock them first, or leave"
+            ));
+            return Ok(None);
+        }
+        if !told {
+            held_back.push(format!(
+                "which bottle {what} was: somebody is still to taste at that table"
+            ));
+        }
+        let mut second_sniff = beside.sniffs.remove(&row.notes);
+        if second_sniff.is_some() && self.is_sealed_by(&beside.glasses, &row.beer)? {
+            second_sniff = None;
+            held_back.push(format!(
+                "the second sniff of {what}: its words tell a plan that is sealed while somebody is tasting"
+            ));
+        }
+        Ok(Some(ExportedNotes {
+            place: beside.place(&row.seat, &notes.sample),
+            cap_mark: told.then_some(row.beer.cap_mark),
+            sitting: row.sitting,
+            kind: row.kind,
+            code: row.code,
+            left_at: row.left_at,
+            second_sniff,
+            notes,
+        }))
+    }
+
+    /// Whether it is told what was in the glasses of a sitting; looked up once for each.
+    fn is_told(&self, sitting: &SittingId, beside: &mut Beside) -> Result<bool, WorkflowError> {
+        if let Some(told) = beside.told.get(sitting) {
+            return Ok(*told);
+        }
+        let told = self.store.are_glasses_told(sitting)?;
+        beside.told.insert(sitting.clone(), told);
+        Ok(told)
     }
 
     /// One answer to a blind test, with codes once the test is closed.
@@ -176,6 +199,15 @@ impl Home {
             source: answer.source.id(),
             corrected: false,
         }
+    }
+}
+
+/// What notes are called: by the bottle once it is told, by the code of the glass before.
+fn called(row: &NotesRow, mark: Option<&Name>) -> String {
+    let day = row.tasted_on;
+    match mark {
+        Some(mark) => format!("“{mark}” of {day}"),
+        None => format!("glass {} of {day}", row.code),
     }
 }
 

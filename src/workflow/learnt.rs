@@ -1,5 +1,7 @@
 //! What the predictions have learnt of one taster: the record that is shown, and what a verdict takes off.
 
+use std::sync::Arc;
+
 use crate::domain::BatchId;
 use crate::domain::Name;
 use crate::domain::Scale;
@@ -20,6 +22,7 @@ use crate::workflow::Home;
 use crate::workflow::Noted;
 use crate::workflow::WorkflowError;
 use crate::workflow::learning::Learning;
+use crate::workflow::taster_naming::TasterNaming;
 use crate::workflow::taster_noise::TasterNoise;
 
 /// What was learnt on one line.
@@ -185,6 +188,16 @@ impl Home {
         }
         Ok(offsets)
     }
+}
+
+/// What is known of the tasters.
+pub(super) struct KnownOfTasters {
+    /// What was learnt of them from other batches.
+    pub(super) learnt: LearntOffsets,
+    /// How far the answers of each scatter, as far as it was measured.
+    pub(super) noise: Arc<TasterNoise>,
+    /// How reliably each names words.
+    pub(super) naming: Arc<TasterNaming>,
 }
 
 /// What was learnt of each taster of a comparison.

@@ -19,7 +19,7 @@ use crate::workflow::PromiseKept;
 use crate::workflow::SinceWritten;
 use crate::workflow::TestResult;
 use crate::workflow::WorkflowError;
-use crate::workflow::compared_lines::KnownOfTasters;
+use crate::workflow::learnt::KnownOfTasters;
 use crate::workflow::local_day;
 use crate::workflow::recipe_differences;
 use crate::workflow::recipe_family::Member;

@@ -333,6 +333,14 @@ fn root_of_notes(row: &NotesRow) -> Result<(String, String), RemovalError> {
     Ok((row.notes.to_string(), name))
 }
 
+fn row_of(removal: Removal, now: Moment) -> RemovedRow {
+    RemovedRow {
+        days_left: removal.days_left(now).unwrap_or(0),
+        removal,
+        marked: Vec::new(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -352,13 +360,5 @@ mod tests {
         assert!(home.two_glasses(&two.tastings[0].notes.id).is_ok());
         home.leave(&two.tastings[0]).unwrap();
         home.remove(&one).unwrap();
-    }
-}
-
-fn row_of(removal: Removal, now: Moment) -> RemovedRow {
-    RemovedRow {
-        days_left: removal.days_left(now).unwrap_or(0),
-        removal,
-        marked: Vec::new(),
     }
 }
