@@ -133,23 +133,24 @@ impl Home {
         held_back: &mut Vec<String>,
     ) -> Result<Option<ExportedNotes>, WorkflowError> {
         let told = row.kind == SittingKind::Tasting || self.is_told(&row.sitting, beside)?;
+        let day = row.tasted_on;
         let what = called(&row, told.then_some(&row.beer.cap_mark));
         if row.locked_at.is_none() && row.left_at.is_none() {
             held_back.push(format!(
-                "the notes on {what}: they are still open; lock them first, or leave"
+                "the notes of {day} on {what}: they are still open; lock them first, or leave"
             ));
             return Ok(None);
         }
         if !told {
             held_back.push(format!(
-                "which bottle {what} was: somebody is still to taste at that table"
+                "which bottle {what} of {day} was: somebody is still to taste at that table"
             ));
         }
         let mut second_sniff = beside.sniffs.remove(&row.notes);
         if second_sniff.is_some() && self.is_sealed_by(&beside.glasses, &row.beer)? {
             second_sniff = None;
             held_back.push(format!(
-                "the second sniff of {what}: its words tell a plan that is sealed while somebody is tasting"
+                "the second sniff of {day} on {what}: its words tell a plan that is sealed while somebody is tasting"
             ));
         }
         Ok(Some(ExportedNotes {
@@ -204,10 +205,9 @@ impl Home {
 
 /// What notes are called: by the bottle once it is told, by the code of the glass before.
 fn called(row: &NotesRow, mark: Option<&Name>) -> String {
-    let day = row.tasted_on;
     match mark {
-        Some(mark) => format!("“{mark}” of {day}"),
-        None => format!("glass {} of {day}", row.code),
+        Some(mark) => format!("“{mark}”"),
+        None => format!("glass {}", row.code),
     }
 }
 

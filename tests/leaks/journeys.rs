@@ -7,6 +7,7 @@ use crate::kitchen::Kitchen;
 use crate::planted::Planted;
 use crate::planted::asked;
 use crate::pty::Launch;
+use crate::walk::ESC;
 use crate::walk::Walk;
 use crate::walls;
 
@@ -40,6 +41,10 @@ const JOURNEYS: &[Journey] = &[
     Journey {
         name: "a blind test in the app",
         walk: blind_in_the_app,
+    },
+    Journey {
+        name: "two glasses side by side",
+        walk: two_glasses,
     },
     Journey {
         name: "a panel by commands",
@@ -93,7 +98,47 @@ fn blind_by_commands(kitchen: &Kitchen) -> Walked {
     Walked::of_two_beers(heard)
 }
 
-/// The same on a screen that is passed round.
+/// Two glasses that somebody else poured: until both are locked their taster reads neither name.
+fn two_glasses(kitchen: &Kitchen) -> Walked {
+    kitchen.done(&["taster", "add", "Hob"]);
+    let mut walk = Walk::start(kitchen, &[], "Taste a beer");
+    walk.press("2", "Who is tasting?");
+    walk.press("Ana\r", "one of the two bottles");
+    walk.press("Gatexq\r", "beside it?");
+    walk.press("Barnxq\r", "Who pours?");
+    walk.press("\r", "look away");
+    walk.press("\r", "What goes into which cup");
+    // Whoever pours knows what is compared; from here on the taster has the screen.
+    walk.heard.clear();
+    walk.press("\r", "In hand:");
+    walk.explain("In hand:");
+    walk.press("\r", "What do you know");
+    walk.press("1", "How is your nose");
+    walk.press("1", "What comes to mind first?");
+    walk.press("\r", "What comes to mind first?");
+    walk.press("\r", "In hand:");
+    walk.press(ESC, "Go on: Ana tastes two glasses");
+    walk.press("4", "Batches");
+    walk.press(ESC, "Go on: Ana tastes two glasses");
+    walk.press("5", "Notes");
+    walk.press(ESC, "Go on: Ana tastes two glasses");
+    walk.press("\r", "In hand:");
+    let mut heard = walk.end();
+    let commands = [
+        "taster show Ana",
+        "batch list",
+        "home check",
+        "home export all.zip",
+        "home tables tables",
+        "taster export Ana ana.json",
+        "removed",
+    ];
+    heard.extend(said(kitchen, &commands));
+    heard.extend(walls::folders(kitchen));
+    Walked::of_two_beers(heard)
+}
+
+/// The blind test on a screen that is passed round.
 fn blind_in_the_app(kitchen: &Kitchen) -> Walked {
     kitchen.done(&["taster", "add", "Hob"]);
     kitchen.done(&["blind", "plan", "Gatexq", "Barnxq", "--tasters", "7"]);
