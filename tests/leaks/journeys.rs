@@ -122,7 +122,7 @@ fn two_glasses(kitchen: &Kitchen) -> Walked {
     walk.press(ESC, "Go on: Ana tastes two glasses");
     walk.press("5", "Notes");
     walk.press(ESC, "Go on: Ana tastes two glasses");
-    walk.press("\r", "In hand:");
+    walk.choose("Go on: Ana", "In hand:");
     let mut heard = walk.end();
     let commands = [
         "taster show Ana",

@@ -270,8 +270,8 @@ fn line_by_line(kitchen: &Kitchen, key: &Key) -> Vec<String> {
 fn from_sheets(kitchen: &Kitchen, key: &Key) -> Vec<String> {
     let mut seen = Vec::new();
     for (at, name) in TASTERS.iter().enumerate().skip(6) {
-        // Down from the first name that waits to the line below the sheets.
-        let down = "/down\n".repeat(TASTERS.len() + 2 - at);
+        // Down from the first name that waits to the line below the sheets and the labels.
+        let down = "/down\n".repeat(TASTERS.len() + 3 - at);
         let lines = format!("{down}\n\n2026-01-15\n{}", key.lines(name));
         let told = kitchen.fed(&["panel", "taste", "--plain"], &lines);
         assert!(
