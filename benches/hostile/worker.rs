@@ -171,7 +171,7 @@ pub(crate) fn work(
 fn feed(fed: &mut dyn Fed, chance: Chance, number: u64, sums: &mut Sums) {
     let (begun, before) = (Instant::now(), waited());
     let result = panic::catch_unwind(AssertUnwindSafe(|| fed.feed(chance)));
-    let took = begun.elapsed().saturating_sub(waited() - before);
+    let took = (begun.elapsed() + before).saturating_sub(waited());
     sums.took += took;
     sums.inputs += 1;
     if took > sums.slowest {

@@ -57,7 +57,7 @@ const LINES: [&str; 17] = [
 /// Measures a tenth and all of a million.
 pub(crate) fn measure(table: &mut Table) {
     println!("{:<40}{:>9}{:>9}", "ratings read in", 100_000, 1_000_000);
-    let [mut read, mut pages, mut recounts, mut needs, mut ratios] = [const { Vec::new() }; 5];
+    let [mut read, mut pages, mut recounts, mut needs, mut floors] = [const { Vec::new() }; 5];
     for ratings in [100_000, 1_000_000] {
         let folder = tempfile::tempdir().expect("there is room for a home");
         let file = folder.path().join("panel.csv");
@@ -78,7 +78,7 @@ pub(crate) fn measure(table: &mut Table) {
         let time = middle(9, || page(&mut home));
         let floor = read_by_shell(&folder.path().join("thirdglass.db"), RATINGS, 5);
         pages.push(time);
-        ratios.push(time / floor);
+        floors.push(floor);
         recounts.push(timed(|| home.recount_imports().expect("sums can be computed")).0);
     }
     table.row("import, ms", &read, &[Bound::Beside]);
@@ -87,7 +87,7 @@ pub(crate) fn measure(table: &mut Table) {
         &pages,
         &[Bound::Most(MOST_TIME), Bound::Growth(MOST_GROWTH)],
     );
-    table.row("taster page / shell", &ratios, &[Bound::Ratio(MOST_RATIO)]);
+    table.ratios("taster page / shell", &pages, &floors, MOST_RATIO);
     table.row("taster page, MiB", &needs, &[Bound::Most(MOST_MEMORY)]);
     table.row("every sum counted again, ms", &recounts, &[Bound::Beside]);
 }

@@ -21,6 +21,7 @@ use crate::clockwork::middle;
 use crate::clockwork::middle_and_longest;
 use crate::clockwork::peak;
 use crate::clockwork::timed;
+use crate::shell::packed_by_shell;
 use crate::shell::read_by_shell;
 use crate::table::Bound;
 use crate::table::Table;
@@ -135,26 +136,15 @@ pub(crate) fn measure(table: &mut Table, kitchens: &[Kitchen]) {
             );
         };
         needs.push(peak(write));
-        floors.push(read_by_shell(&kitchen.file(), EVERYTHING, 3));
+        floors.push(packed_by_shell(&kitchen.file(), EVERYTHING, 3));
         std::fs::remove_file(&file).expect("the archive was written");
     }
-    rows(table, "export of the home", &times, &floors, &needs);
+    rows(table, "export, packed", &times, &floors, &needs);
 }
 
 fn rows(table: &mut Table, name: &str, times: &[f64], floors: &[f64], needs: &[f64]) {
     table.row(&format!("{name}, ms"), times, &[Bound::Beside]);
-    if !floors.is_empty() {
-        let ratios: Vec<f64> = times
-            .iter()
-            .zip(floors)
-            .map(|(own, floor)| own / floor)
-            .collect();
-        table.row(
-            &format!("{name} / shell"),
-            &ratios,
-            &[Bound::Ratio(MOST_RATIO)],
-        );
-    }
+    table.ratios(&format!("{name} / shell"), times, floors, MOST_RATIO);
     table.row(&format!("{name}, MiB"), needs, &[Bound::Beside]);
 }
 

@@ -22,6 +22,20 @@ pub(crate) fn read_by_shell(file: &Path, sql: &str, rounds: usize) -> f64 {
     middle(rounds, || run(sql)) - start
 }
 
+/// Milliseconds in which the shell reads these rows and `gzip` packs them as hard as an archive is packed.
+pub(crate) fn packed_by_shell(file: &Path, sql: &str, rounds: usize) -> f64 {
+    middle(rounds, || {
+        let done = Command::new("sh")
+            .arg("-c")
+            .arg("sqlite3 -csv \"$0\" \"$1\" | gzip -6 >/dev/null")
+            .arg(file)
+            .arg(sql)
+            .status()
+            .expect("there is a shell");
+        assert!(done.success(), "the shell refuses: {sql}");
+    })
+}
+
 /// What a program prints that python runs.
 ///
 /// # Panics

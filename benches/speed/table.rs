@@ -12,13 +12,17 @@ pub(crate) enum Bound {
     Beside,
     /// At most this, whatever the history; held to by an optimised program alone.
     Most(f64),
-    /// At most so many times a floor, which is an optimised program; held to by another such alone.
+    /// At most so many times a floor, which is an optimised program; held to by another such alone. Below
+    /// [`LEAST_FLOOR`] the start of the shell and what a report reckons weigh more than reading.
     Ratio(f64),
     /// At least this.
     Least(f64),
     /// The largest history takes at most so many times as long as the smallest.
     Growth(f64),
 }
+
+/// The least floor that says something of a report, milliseconds.
+const LEAST_FLOOR: f64 = 20.0;
 
 /// The table as it grows.
 pub(crate) struct Table {
@@ -44,6 +48,19 @@ impl Table {
 
     /// Prints a row and holds it to its bounds.
     pub(crate) fn row(&mut self, what: &str, values: &[f64], bounds: &[Bound]) {
+        self.row_partly_held(what, values, values, bounds);
+    }
+
+    /// Prints how many times a floor each time is, and holds to `most` those whose floor is large enough.
+    pub(crate) fn ratios(&mut self, what: &str, times: &[f64], floors: &[f64], most: f64) {
+        let both = times.iter().zip(floors);
+        let ratios: Vec<f64> = both.clone().map(|(own, floor)| own / floor).collect();
+        let held = both.filter(|it| *it.1 >= LEAST_FLOOR);
+        let held: Vec<f64> = held.map(|(own, floor)| own / floor).collect();
+        self.row_partly_held(what, &ratios, &held, &[Bound::Ratio(most)]);
+    }
+
+    fn row_partly_held(&mut self, what: &str, values: &[f64], held: &[f64], bounds: &[Bound]) {
         let cells: Vec<String> = values
             .iter()
             .map(|it| format!("{:>9}", shown(*it)))
@@ -52,7 +69,7 @@ impl Table {
         let told: Vec<String> = bounds.iter().filter_map(|it| words(*it, values)).collect();
         println!("{what:<40}{cells}  {}", told.join(", "));
         for bound in bounds {
-            if !self.holds(*bound, values) {
+            if !self.holds(*bound, held) {
                 self.failed.push(what.to_owned());
             }
         }
@@ -86,7 +103,8 @@ fn growth(values: &[f64]) -> f64 {
 fn words(bound: Bound, values: &[f64]) -> Option<String> {
     Some(match bound {
         Bound::Beside => return None,
-        Bound::Most(most) | Bound::Ratio(most) => format!("at most {most}"),
+        Bound::Most(most) => format!("at most {most}"),
+        Bound::Ratio(most) => format!("at most {most} from {LEAST_FLOOR} ms on"),
         Bound::Least(least) => format!("at least {least}"),
         Bound::Growth(most) => format!("grows {:.2} times, at most {most}", growth(values)),
     })

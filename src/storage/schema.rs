@@ -25,6 +25,7 @@ pub(super) static MIGRATIONS: &[&str] = &[
     include_str!("migrations/0007.sql"),
     include_str!("migrations/0008.sql"),
     include_str!("migrations/0009.sql"),
+    include_str!("migrations/0010.sql"),
 ];
 
 /// The version of a file, 0 for an empty one.

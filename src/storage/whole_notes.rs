@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use rusqlite::Params;
 use rusqlite::Row;
 
 use crate::domain::BeerId;
@@ -80,16 +81,41 @@ impl Store {
         self.whole_notes(OF_TASTER, BY_A_TASTER, taster.as_str())
     }
 
+    /// Everything that anybody noted, at panels that were not told yet too, newest last, taster by taster: what stands in
+    /// the file one after the other is read so.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn every_note(&self) -> Result<HashMap<TasterId, Vec<(NotesRow, Notes)>>, StorageError> {
+        let mut by_taster: HashMap<TasterId, Vec<(NotesRow, Notes)>> = HashMap::new();
+        for (row, notes) in self.read_whole("", "", [])? {
+            let own = by_taster.entry(row.taster.id.clone()).or_default();
+            own.push((row, notes));
+        }
+        Ok(by_taster)
+    }
+
     fn whole_notes(
         &self,
         condition: &str,
         ids: &str,
         value: &str,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
+        let of_these = format!("WHERE notes IN ({ids})");
+        self.read_whole(condition, &of_these, [value])
+    }
+
+    /// Notes under a condition, with what hangs on them.
+    fn read_whole<P: Params + Copy>(
+        &self,
+        condition: &str,
+        of_these: &str,
+        values: P,
+    ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
         let columns = notes_rows::COLUMNS;
         let list = format!("SELECT {columns}, {MORE} {LISTED} {condition} {NEWEST_LAST}");
         self.as_of_now(|| {
-            let mut all = self.all(STEP, &list, [value], |row| {
+            let mut all = self.all(STEP, &list, values, |row| {
                 let line = notes_rows::notes_row(row)?;
                 let notes = notes_alone(row, &line)?;
                 Ok((line, notes))
@@ -98,15 +124,14 @@ impl Store {
                 .zip(&all)
                 .map(|(place, it)| (it.1.id.to_string(), place))
                 .collect();
-            let from = |columns: &str, table: &str| {
-                format!("SELECT {columns} FROM {table} WHERE notes IN ({ids})")
-            };
+            let from =
+                |columns: &str, table: &str| format!("SELECT {columns} FROM {table} {of_these}");
             let sql = from(notes::RATING, "rating");
-            let ratings = self.hanging(&sql, value, &places, notes::rating)?;
+            let ratings = self.hanging(&sql, values, &places, notes::rating)?;
             let sql = from(notes::MARK, "mark");
-            let marks = self.hanging(&sql, value, &places, notes::mark)?;
+            let marks = self.hanging(&sql, values, &places, notes::mark)?;
             let sql = from(notes::STOPWATCH, "stopwatch");
-            let stopwatches = self.hanging(&sql, value, &places, notes::stopwatch)?;
+            let stopwatches = self.hanging(&sql, values, &places, notes::stopwatch)?;
             let hanging = ratings.into_iter().zip(marks).zip(stopwatches);
             for ((_, notes), ((ratings, marks), stopwatches)) in all.iter_mut().zip(hanging) {
                 (notes.ratings, notes.marks, notes.stopwatches) = (ratings, marks, stopwatches);
@@ -119,13 +144,13 @@ impl Store {
     fn hanging<T>(
         &self,
         sql: &str,
-        value: &str,
+        values: impl Params,
         places: &HashMap<String, usize>,
         read: impl Fn(&Row<'_>) -> rusqlite::Result<T>,
     ) -> Result<Vec<Vec<T>>, StorageError> {
         // To sort a few rows of each notes here is faster than all of them there.
         let mut found: Vec<Vec<(i64, T)>> = places.iter().map(|_| Vec::new()).collect();
-        self.all(STEP, sql, [value], |row| {
+        self.all(STEP, sql, values, |row| {
             if let Some(place) = places.get(row.get_ref(0)?.as_str()?) {
                 found[*place].push((row.get(1)?, read(row)?));
             }

@@ -16,6 +16,7 @@ use crate::workflow::PhotographRow;
 use crate::workflow::WorkflowError;
 use crate::workflow::compare::fault_cautions;
 use crate::workflow::figures;
+use crate::workflow::figures::alcohol;
 use crate::workflow::hints::hints;
 use crate::workflow::seal::PouredGlasses;
 use std::sync::Arc;
@@ -332,9 +333,7 @@ fn readiness(recipe: Option<&Recipe>, log: &BatchLog, today: Day) -> Readiness {
     let Some((recipe, yeast)) = recipe.and_then(|it| Some((it, it.yeast.as_ref()?))) else {
         return Readiness::Unknown { days };
     };
-    let strong = figures(recipe, log)
-        .get("alcohol")
-        .is_some_and(|it| it.value > STRONG_ABV);
+    let strong = alcohol(recipe, log).is_some_and(|it| it > STRONG_ABV);
     let factor = if strong { 2.0 } else { 1.0 };
     let after = |number: f64| {
         #[expect(

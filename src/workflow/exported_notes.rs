@@ -109,7 +109,11 @@ impl Beside {
 
 impl Home {
     /// Adds the notes of a taster to what they take away.
-    pub(super) fn export_notes(&self, export: &mut TasterExport) -> Result<(), WorkflowError> {
+    pub(super) fn export_notes(
+        &self,
+        all: Vec<(NotesRow, Notes)>,
+        export: &mut TasterExport,
+    ) -> Result<(), WorkflowError> {
         let taster = &export.taster.id;
         let mut beside = Beside {
             sniffs: self.store.second_sniffs_of_taster(taster)?,
@@ -117,7 +121,7 @@ impl Home {
             told: HashMap::new(),
             glasses: self.poured_glasses()?,
         };
-        for (row, notes) in self.store.own_whole_notes(taster)? {
+        for (row, notes) in all {
             let exported = self.exported(row, notes, &mut beside, &mut export.held_back)?;
             export.notes.extend(exported);
         }

@@ -87,6 +87,17 @@ impl Figures {
     }
 }
 
+/// The usual alcohol of a recipe, % vol, as [`figures`] has it: for lists, which need no other figure.
+pub(super) fn alcohol(recipe: &Recipe, log: &BatchLog) -> Option<f64> {
+    let usual = Run {
+        recipe,
+        log,
+        end: End::Usual,
+        yeast: End::Usual,
+    };
+    alcohol_by_volume(usual.original()?, usual.apparent()?)
+}
+
 /// The figures of a recipe, with what was measured in their place.
 #[must_use]
 pub fn figures(recipe: &Recipe, log: &BatchLog) -> Figures {

@@ -162,9 +162,11 @@ impl Home {
     fn for_tables(&mut self, held_back: &mut Vec<String>) -> Result<Gathered, WorkflowError> {
         let tests = self.every_planned_test()?;
         let glasses = self.poured_glasses()?;
+        let mut notes = self.store.every_note()?;
         let mut exports = Vec::new();
         for taster in self.tasters()? {
-            let export = self.export_of(taster, &tests)?;
+            let own = notes.remove(&taster.id).unwrap_or_default();
+            let export = self.export_of(taster, own, &tests)?;
             exports.push(self.without_what_is_poured(export, &glasses, held_back)?);
         }
         let mut gathered = Gathered {

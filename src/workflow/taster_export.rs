@@ -2,11 +2,13 @@
 
 use crate::domain::Course;
 use crate::domain::Moment;
+use crate::domain::Notes;
 use crate::domain::PanelRating;
 use crate::domain::Practice;
 use crate::domain::PracticeItem;
 use crate::domain::SittingKind;
 use crate::domain::Taster;
+use crate::storage::NotesRow;
 use crate::storage::OwnSeat;
 use crate::workflow::ExportedAnswer;
 use crate::workflow::ExportedNotes;
@@ -77,7 +79,8 @@ impl Home {
     /// Nobody has the name, or the store cannot be read.
     pub fn taster_export(&mut self, name: &str) -> Result<TasterExport, WorkflowError> {
         let taster = self.taster(name)?;
-        self.export_of(taster, &self.every_planned_test()?)
+        let notes = self.store.own_whole_notes(&taster.id)?;
+        self.export_of(taster, notes, &self.every_planned_test()?)
     }
 
     /// Every blind test with its key, read once for all tasters.
@@ -87,10 +90,11 @@ impl Home {
         planned.collect()
     }
 
-    /// Everything of a taster, with the blind tests there are.
+    /// Everything of a taster, from all that they noted and the blind tests there are.
     pub(super) fn export_of(
         &mut self,
         taster: Taster,
+        notes: Vec<(NotesRow, Notes)>,
         tests: &[PlannedTest],
     ) -> Result<TasterExport, WorkflowError> {
         let mut export = TasterExport {
@@ -106,7 +110,7 @@ impl Home {
         };
         let of = export.taster.id.clone();
         export.courses.retain(|it| it.people.contains(&of));
-        self.export_notes(&mut export)?;
+        self.export_notes(notes, &mut export)?;
         let photographs = self.store.photographs_of_taster(&of)?;
         if photographs > 0 {
             export.held_back.push(format!(

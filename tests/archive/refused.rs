@@ -132,7 +132,7 @@ fn what_is_missing_too_much_or_of_a_newer_program_is_told() {
     assert!(odd.contains("x.toml"), "{odd}");
     for (key, from, to) in [
         ("form", "\"format\": 1", "\"format\": 2"),
-        ("schema", "\"schema\": 9", "\"schema\": 10"),
+        ("schema", "\"schema\": 10", "\"schema\": 11"),
     ] {
         let newer = changed(|files| text_of(files, "archive.json", |text| text.replace(from, to)));
         assert!(

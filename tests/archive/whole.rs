@@ -145,9 +145,9 @@ fn an_archive_of_every_older_schema_is_brought_up_to_date() {
         files.retain(|it| !it.0.starts_with("tables/") || before.contains(&it.0));
         let head = files.iter_mut().find(|it| it.0 == "archive.json").unwrap();
         let text = String::from_utf8(head.1.clone()).unwrap();
-        assert!(text.contains("\"schema\": 9"), "{text}");
+        assert!(text.contains("\"schema\": 10"), "{text}");
         head.1 = text
-            .replace("\"schema\": 9", &format!("\"schema\": {schema}"))
+            .replace("\"schema\": 10", &format!("\"schema\": {schema}"))
             .into_bytes();
         let home = imported(&packed(&files)).unwrap();
         assert_eq!(whole, exported(home.path()), "schema {schema}");

@@ -1,14 +1,13 @@
 //! One kitchen table to store: a recipe, its batch, two people and a glass.
 //!
-//! `tests/fixtures/schema-1.db` holds exactly the rows of [`lay_and_taste`]: it was made when schema 1
-//! was new. `tests/fixtures/schema-2.db` was made when schema 2 was new, and holds the second sniff
-//! too; `schema-3.db` by `blind_test::make_fixture` when schema 3 was new, and holds a blind test;
-//! `schema-4.db` when schema 4 was new, and holds a practice;
-//! `schema-5.db` by `course::make_fixture` when schema 5 was new, and holds a course with a series;
-//! `schema-6.db` when schema 6 was new, and holds an import and a panel; `schema-7.db` by
-//! `proposal::make_fixture` when schema 7 was new, and holds a proposal; `schema-8.db` holds
-//! photographs, and `schema-9.db`, by `removal::make_fixture`, something removed. Rows for other tests are added beside
-//! them; these stay as they are.
+//! `tests/fixtures/schema-1.db` holds exactly the rows of [`lay_and_taste`]: it was made when schema 1 was new.
+//! `tests/fixtures/schema-2.db` was made when schema 2 was new, and holds the second sniff too; `schema-3.db`
+//! by `blind_test::make_fixture` when schema 3 was new, and holds a blind test; `schema-4.db` when schema 4 was
+//! new, and holds a practice; `schema-5.db` by `course::make_fixture` when schema 5 was new, and holds a course
+//! with a series; `schema-6.db` when schema 6 was new, and holds an import and a panel; `schema-7.db` by
+//! `proposal::make_fixture` when schema 7 was new, and holds a proposal; `schema-8.db` holds photographs, and
+//! `schema-9.db`, by `removal::make_fixture`, something removed; `schema-10.db` is the same with schema 10.
+//! Rows for other tests are added beside them; these stay as they are.
 
 use thirdglass::domain::Abv;
 use thirdglass::domain::Batch;

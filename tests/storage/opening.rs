@@ -85,7 +85,7 @@ fn a_file_of_schema_1_opens_today_keeps_its_rows_and_is_copied_first() {
     assert_eq!(store.second_sniff(&sniff.notes), Ok(Some(sniff)));
     let copy = "thirdglass-before-v2-2026-03-14T18-00-00.000Z.db";
     assert_eq!(schema_of(&home.path().join(copy)), schema_of(&fixture(1)));
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(9)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(10)));
 }
 
 #[test]
@@ -96,7 +96,7 @@ fn a_file_of_schema_2_opens_today_and_keeps_its_rows() {
     assert_eq!(store.tests(), Ok(Vec::new()));
     blind_test::lay_test(&mut store);
     blind_test::assert_test_laid(&store);
-    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(9)));
+    assert_eq!(schema_of(&file_in(home.path())), schema_of(&fixture(10)));
 }
 
 #[test]
@@ -141,6 +141,12 @@ fn a_file_of_schema_8_opens_today_and_keeps_its_rows() {
 #[test]
 fn a_file_of_schema_9_opens_today_and_keeps_its_rows() {
     let (_home, store) = opened_today(9);
+    removal::assert_removal_laid(&store);
+}
+
+#[test]
+fn a_file_of_schema_10_opens_today_and_keeps_its_rows() {
+    let (_home, store) = opened_today(10);
     removal::assert_removal_laid(&store);
 }
 
@@ -204,7 +210,7 @@ const KEPT_FOR_EVER: &[(&str, u32)] = &[
 
 #[test]
 fn every_row_of_every_earlier_schema_stays_as_it_is_to_the_last_byte() {
-    for schema in 1..=8 {
+    for schema in 1..=9 {
         let folder = tempfile::tempdir().unwrap();
         fixture_with_plans(schema, folder.path());
         let before = rows_of(&file_in(folder.path()));
@@ -226,11 +232,11 @@ fn every_row_of_every_earlier_schema_stays_as_it_is_to_the_last_byte() {
 }
 
 #[test]
-fn the_fixture_of_schema_9_is_what_its_procedure_makes() {
+fn the_fixture_of_schema_10_is_what_its_procedure_makes() {
     let folder = tempfile::tempdir().unwrap();
     let made = folder.path().join("made.db");
     removal::make_fixture(&made);
-    assert_eq!(schema_of(&made), schema_of(&fixture(9)));
+    assert_eq!(schema_of(&made), schema_of(&fixture(10)));
 }
 
 #[test]

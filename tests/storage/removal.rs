@@ -38,7 +38,7 @@ pub(crate) fn assert_removal_laid(store: &Store) {
     assert_eq!(store.photographs(&table::beer().id).unwrap().len(), 2);
 }
 
-/// How the fixture of schema 9 was made.
+/// How the fixtures of schemas 9 and 10 were made, when each was new.
 pub(crate) fn make_fixture(path: &Path) {
     let home = tempfile::tempdir().unwrap();
     let mut store = Store::open(home.path(), &table::at(0)).unwrap();
