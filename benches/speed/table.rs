@@ -52,12 +52,13 @@ impl Table {
     }
 
     /// Prints how many times a floor each time is, and holds to `most` those whose floor is large enough.
-    pub(crate) fn ratios(&mut self, what: &str, times: &[f64], floors: &[f64], most: f64) {
+    pub(crate) fn ratios(&mut self, what: &str, times: &[f64], floors: &[f64], most: Option<f64>) {
         let both = times.iter().zip(floors);
         let ratios: Vec<f64> = both.clone().map(|(own, floor)| own / floor).collect();
         let held = both.filter(|it| *it.1 >= LEAST_FLOOR);
         let held: Vec<f64> = held.map(|(own, floor)| own / floor).collect();
-        self.row_partly_held(what, &ratios, &held, &[Bound::Ratio(most)]);
+        let bound = most.map_or(Bound::Beside, Bound::Ratio);
+        self.row_partly_held(what, &ratios, &held, &[bound]);
     }
 
     fn row_partly_held(&mut self, what: &str, values: &[f64], held: &[f64], bounds: &[Bound]) {

@@ -1,5 +1,8 @@
 //! What a scale is: a question, what its digit keys stand for, and everyday examples along it.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use crate::domain::Allergen;
 use crate::domain::Invalid;
 use crate::domain::SCALES;
@@ -104,19 +107,19 @@ impl Scale {
     /// # Errors
     /// No scale has the id; the message names those that exist.
     pub fn from_id(id: &str) -> Result<&'static Self, Invalid> {
-        SCALES
-            .iter()
-            .find(|scale| scale.id == id)
-            .ok_or_else(|| Invalid::NotAChoice {
-                what: "a scale",
-                found: id.chars().take(60).collect(),
-                choices: SCALES
-                    .iter()
-                    .filter(|scale| scale.stage.is_some())
-                    .map(|scale| scale.id)
-                    .collect::<Vec<_>>()
-                    .join(", "),
-            })
+        // A history holds hundreds of thousands of them.
+        static BY_ID: LazyLock<HashMap<&str, &Scale>> =
+            LazyLock::new(|| SCALES.iter().map(|it| (it.id, it)).collect());
+        BY_ID.get(id).copied().ok_or_else(|| Invalid::NotAChoice {
+            what: "a scale",
+            found: id.chars().take(60).collect(),
+            choices: SCALES
+                .iter()
+                .filter(|scale| scale.stage.is_some())
+                .map(|scale| scale.id)
+                .collect::<Vec<_>>()
+                .join(", "),
+        })
     }
 
     /// What a digit key stands for, in the unit of the scale; none if the key has no meaning here.

@@ -25,7 +25,12 @@ fn is_sign(letter: char) -> bool {
 /// cells for some of them, an apostrophe stands before. Numbers are no texts and stay as they are, those below zero too.
 #[must_use]
 pub fn defused(text: &str) -> Cow<'_, str> {
-    if !text.starts_with(FORMULA) && !text.contains(PARTS) {
+    // Nearly every cell begins with a letter or a digit and holds nothing that parts cells.
+    let plain = text
+        .bytes()
+        .next()
+        .is_none_or(|it| it.is_ascii_alphanumeric());
+    if plain && !text.bytes().any(|it| PARTS.contains(&char::from(it))) {
         return Cow::Borrowed(text);
     }
     let mut cell = String::with_capacity(text.len());
