@@ -30,7 +30,8 @@ pub fn defused(text: &str) -> Cow<'_, str> {
         .bytes()
         .next()
         .is_none_or(|it| it.is_ascii_alphanumeric());
-    if plain && !text.bytes().any(|it| PARTS.contains(&char::from(it))) {
+    let parted = |parted, it: u8| parted | (it == b';') | it.is_ascii_control();
+    if plain && !text.bytes().fold(false, parted) {
         return Cow::Borrowed(text);
     }
     let mut cell = String::with_capacity(text.len());
@@ -75,7 +76,7 @@ impl<W: Write> TableWriter<W> {
         Ok(self.rows.write_field(&*defused(text))?)
     }
 
-    /// Adds a cell with a number, or an empty one.
+    /// Adds a cell with a number, a day or a time, or an empty one.
     ///
     /// # Errors
     /// `out` takes no more.

@@ -93,6 +93,8 @@ fn row_json(kind: &TableKind, row: &[Cell<'_>]) -> Value {
         let value = match cell {
             Cell::Nothing => Value::Null,
             Cell::Text(text) => json!(text),
+            Cell::Day(day) => json!(day.to_string()),
+            Cell::Moment(moment) => json!(moment.to_string()),
             Cell::Number(number) => json!(number),
             Cell::Whole(number) => json!(number),
             Cell::Is(is) => json!(is),

@@ -150,8 +150,15 @@ impl Store {
     ) -> Result<Vec<Vec<T>>, StorageError> {
         // To sort a few rows of each notes here is faster than all of them there.
         let mut found: Vec<Vec<(i64, T)>> = places.iter().map(|_| Vec::new()).collect();
+        // Rows of the same notes mostly follow each other.
+        let (mut last, mut at) = (String::new(), None);
         self.all(STEP, sql, values, |row| {
-            if let Some(place) = places.get(row.get_ref(0)?.as_str()?) {
+            let notes = row.get_ref(0)?.as_str()?;
+            if notes != last {
+                notes.clone_into(&mut last);
+                at = places.get(notes);
+            }
+            if let Some(place) = at {
                 found[*place].push((row.get(1)?, read(row)?));
             }
             Ok(())

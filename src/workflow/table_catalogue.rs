@@ -2,6 +2,8 @@
 
 use std::borrow::Cow;
 
+use crate::domain::Day;
+use crate::domain::Moment;
 use crate::workflow::table_rows;
 use crate::workflow::tables::Gathered;
 
@@ -12,6 +14,10 @@ pub enum Cell<'a> {
     Nothing,
     /// A text.
     Text(Cow<'a, str>),
+    /// A day.
+    Day(Day),
+    /// A point in time.
+    Moment(Moment),
     /// A number.
     Number(f64),
     /// A whole number.

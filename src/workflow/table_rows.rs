@@ -5,8 +5,10 @@ use std::borrow::Cow;
 use crate::domain::BlindingCode;
 use crate::domain::BottleFault;
 use crate::domain::Certainty;
+use crate::domain::Day;
 use crate::domain::Knew;
 use crate::domain::Mark;
+use crate::domain::Moment;
 use crate::domain::Name;
 use crate::domain::Nose;
 use crate::domain::PracticeAnswer;
@@ -37,13 +39,25 @@ fn text_or_nothing(it: Option<&str>) -> Cell<'_> {
     it.map_or(Cell::Nothing, text)
 }
 
-/// What is written out as a text, such as a day.
+/// What is written out as a text, such as a value with its unit.
 #[expect(
     clippy::needless_pass_by_value,
-    reason = "days, moments and values are small, and one reads better without a sign before each"
+    reason = "values are small, and one reads better without a sign before each"
 )]
 fn said(it: impl ToString) -> Cell<'static> {
     Cell::Text(Cow::Owned(it.to_string()))
+}
+
+const fn day(it: Day) -> Cell<'static> {
+    Cell::Day(it)
+}
+
+const fn moment(it: Moment) -> Cell<'static> {
+    Cell::Moment(it)
+}
+
+fn moment_or_nothing(it: Option<Moment>) -> Cell<'static> {
+    it.map_or(Cell::Nothing, moment)
 }
 
 fn said_or_nothing(it: Option<impl ToString>) -> Cell<'static> {
@@ -79,7 +93,7 @@ fn head<'a>(taster: &'a Name, it: &'a ExportedNotes) -> Vec<Cell<'a>> {
 
 fn dated_head<'a>(taster: &'a Name, it: &'a ExportedNotes) -> Vec<Cell<'a>> {
     let mut head = head(taster, it);
-    head.push(said(it.notes.tasted_on));
+    head.push(day(it.notes.tasted_on));
     head
 }
 
@@ -102,11 +116,11 @@ pub(super) fn notes(of: &Gathered) -> Rows<'_> {
             text(own.source.id()),
             text_or_nothing(own.knew.map(Knew::id)),
             text_or_nothing(own.nose.map(Nose::id)),
-            said(own.tasted_on),
-            said(own.typed_on),
-            said_or_nothing(own.locked_at),
-            said_or_nothing(it.left_at),
-            said_or_nothing(own.seal_broken_at),
+            day(own.tasted_on),
+            moment(own.typed_on),
+            moment_or_nothing(own.locked_at),
+            moment_or_nothing(it.left_at),
+            moment_or_nothing(own.seal_broken_at),
             text_or_nothing(own.bottle_fault.map(BottleFault::id)),
             text_or_nothing(own.remark.as_ref().map(Remark::as_str)),
         ];
@@ -169,7 +183,7 @@ fn sniffed<'a>(it: &ExportedNotes, word: &'a SniffedWord) -> [Cell<'a>; 4] {
         text(word.descriptor.as_str()),
         text_or_nothing(why),
         text_or_nothing(word.answer().map(SniffAnswer::id)),
-        said_or_nothing(word.answered.map(|it| it.1)),
+        moment_or_nothing(word.answered.map(|it| it.1)),
     ]
 }
 
@@ -188,8 +202,8 @@ pub(super) fn tests(of: &Gathered) -> Rows<'_> {
             whole(test.places),
             whole(test.rounds),
             Cell::Number(test.glass.get()),
-            said(test.made_at),
-            said_or_nothing(test.closed_at),
+            moment(test.made_at),
+            moment_or_nothing(test.closed_at),
         ]
     }))
 }
@@ -206,7 +220,7 @@ pub(super) fn test_answers(of: &Gathered) -> Rows<'_> {
                 text_or_nothing(it.sureness.map(Sureness::id)),
                 text_or_nothing(it.prefers.as_ref().map(Name::as_str)),
                 said(it.words.join("; ")),
-                said(it.given_at),
+                moment(it.given_at),
             ]
         })
     }))
@@ -221,7 +235,7 @@ fn all_practices(of: &Gathered) -> impl Iterator<Item = (&Name, &ExportedPractic
 pub(super) fn practice(of: &Gathered) -> Rows<'_> {
     Box::new(all_practices(of).flat_map(|(taster, it)| {
         let kind = it.practice.kind.id();
-        let head = [text(taster.as_str()), said(it.begun_at), text(kind)];
+        let head = [text(taster.as_str()), moment(it.begun_at), text(kind)];
         it.run.answers.iter().flat_map(move |answer| {
             let asked = it.run.items.iter();
             let asked = asked.filter(|item| item.position == answer.position);
@@ -240,13 +254,13 @@ fn replied<'a>(item: &'a PracticeItem, it: &'a PracticeAnswer) -> [Cell<'a>; 7] 
         text(reply),
         said_or_nothing(chosen),
         whole_or_nothing(it.certainty.map(Certainty::percent)),
-        said(it.given_at),
+        moment(it.given_at),
     ]
 }
 
 pub(super) fn strength(of: &Gathered) -> Rows<'_> {
     Box::new(all_practices(of).flat_map(|(taster, it)| {
-        let head = [text(taster.as_str()), said(it.begun_at)];
+        let head = [text(taster.as_str()), moment(it.begun_at)];
         it.series.answers.iter().flat_map(move |answer| {
             let glasses = it.series.glasses.iter();
             let glasses = glasses.filter(|glass| glass.position == answer.position);
@@ -267,13 +281,13 @@ fn placed(glass: &StrengthGlass, it: &StrengthAnswer) -> [Cell<'static>; 6] {
         whole(glass.code.get()),
         text(reply),
         whole(value),
-        said(it.given_at),
+        moment(it.given_at),
     ]
 }
 
 pub(super) fn tasters(of: &Gathered) -> Rows<'_> {
     let rows = of.exports.iter();
-    Box::new(rows.map(|it| vec![text(it.taster.name.as_str()), said(it.taster.made_at)]))
+    Box::new(rows.map(|it| vec![text(it.taster.name.as_str()), moment(it.taster.made_at)]))
 }
 
 pub(super) fn recipes(of: &Gathered) -> Rows<'_> {
@@ -283,7 +297,7 @@ pub(super) fn recipes(of: &Gathered) -> Rows<'_> {
             text(it.version.as_str()),
             text_or_nothing(parent.as_ref().map(Name::as_str)),
             said_or_nothing(it.reason.as_ref()),
-            said(it.made_at),
+            moment(it.made_at),
             text(&it.hash),
             text(&it.document),
         ]
@@ -295,7 +309,7 @@ pub(super) fn batches(of: &Gathered) -> Rows<'_> {
         vec![
             text(it.mark.as_str()),
             text_or_nothing(it.recipe.as_deref()),
-            said_or_nothing(it.packaged),
+            it.packaged.map_or(Cell::Nothing, day),
             whole_or_nothing(it.bottles_left),
             i64::try_from(it.tasted).map_or(Cell::Nothing, Cell::Whole),
         ]
@@ -311,7 +325,7 @@ pub(super) fn log(of: &Gathered) -> Rows<'_> {
                 text(it.kind.id),
                 value.map_or_else(|| said(&it.value), Cell::Number),
                 text_or_nothing(it.kind.measure.unit_names().first().copied()),
-                said(it.at),
+                moment(it.at),
             ]
         })
     }))
@@ -325,7 +339,7 @@ pub(super) fn imported(of: &Gathered) -> Rows<'_> {
             text(it.sitting.as_str()),
             text(it.sample.as_str()),
             whole(it.replicate),
-            said(it.tasted_on),
+            day(it.tasted_on),
             text(it.line.as_str()),
             Cell::Number(it.digits),
         ]

@@ -86,6 +86,8 @@ fn write_cell(table: &mut TableWriter<&mut dyn Write>, cell: &Cell<'_>) -> io::R
     match cell {
         Cell::Nothing => table.number(""),
         Cell::Text(text) => table.text(text),
+        Cell::Day(day) => table.number(day),
+        Cell::Moment(moment) => table.number(moment),
         Cell::Number(number) => table.number(number),
         Cell::Whole(number) => table.number(number),
         Cell::Is(true) => table.text("yes"),
