@@ -92,6 +92,7 @@ fn row_json(kind: &TableKind, row: &[Cell<'_>]) -> Value {
     let cells = kind.columns.iter().zip(row).map(|(column, cell)| {
         let value = match cell {
             Cell::Nothing => Value::Null,
+            Cell::Id(id) => json!(id),
             Cell::Text(text) => json!(text),
             Cell::Day(day) => json!(day.to_string()),
             Cell::Moment(moment) => json!(moment.to_string()),

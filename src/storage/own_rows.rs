@@ -40,17 +40,17 @@ pub struct OwnSeat {
 }
 
 impl Store {
-    /// Every seat a taster ever had, the oldest first.
+    /// Every seat a taster ever had at a blind test or in a practice, the oldest first.
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn seats_of_taster(&self, taster: &TasterId) -> Result<Vec<OwnSeat>, StorageError> {
+    pub fn test_and_practice_seats(&self, taster: &TasterId) -> Result<Vec<OwnSeat>, StorageError> {
         self.all(
             "read the seats of a taster",
             "SELECT seat.id, seat.sitting, sitting.kind, seat.role, sitting.made_at, seat.left_at,
                  seat.key_seen_at
              FROM seat JOIN sitting ON sitting.id = seat.sitting
-             WHERE seat.taster = ?1 AND sitting.removed_at IS NULL
+             WHERE seat.taster = ?1 AND sitting.kind IN ('practice', 'test') AND sitting.removed_at IS NULL
              ORDER BY sitting.made_at, seat.rowid",
             [taster.as_str()],
             own_seat,

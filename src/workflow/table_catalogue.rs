@@ -12,7 +12,9 @@ use crate::workflow::tables::Gathered;
 pub enum Cell<'a> {
     /// Not said.
     Nothing,
-    /// A text.
+    /// An id, or a word of the program: no spreadsheet takes it for anything else.
+    Id(&'a str),
+    /// A text of a person.
     Text(Cow<'a, str>),
     /// A day.
     Day(Day),

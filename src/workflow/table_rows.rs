@@ -30,7 +30,16 @@ use crate::workflow::table_catalogue::Cell;
 use crate::workflow::table_catalogue::Rows;
 use crate::workflow::tables::Gathered;
 
-/// What is a text already.
+/// An id of the wheel or of a scale, or another word of the program. The ids of notes are none: an archive may bring any.
+const fn id(it: &str) -> Cell<'_> {
+    Cell::Id(it)
+}
+
+fn id_or_nothing(it: Option<&'static str>) -> Cell<'static> {
+    it.map_or(Cell::Nothing, id)
+}
+
+/// What is a text of a person already.
 const fn text(it: &str) -> Cell<'_> {
     Cell::Text(Cow::Borrowed(it))
 }
@@ -110,18 +119,18 @@ pub(super) fn notes(of: &Gathered) -> Rows<'_> {
         let rest = [
             whole(it.code.get()),
             text(it.sitting.as_str()),
-            text(it.kind.id()),
+            id(it.kind.id()),
             whole(own.round),
-            text(own.form.id()),
-            text(own.source.id()),
-            text_or_nothing(own.knew.map(Knew::id)),
-            text_or_nothing(own.nose.map(Nose::id)),
+            id(own.form.id()),
+            id(own.source.id()),
+            id_or_nothing(own.knew.map(Knew::id)),
+            id_or_nothing(own.nose.map(Nose::id)),
             day(own.tasted_on),
             moment(own.typed_on),
             moment_or_nothing(own.locked_at),
             moment_or_nothing(it.left_at),
             moment_or_nothing(own.seal_broken_at),
-            text_or_nothing(own.bottle_fault.map(BottleFault::id)),
+            id_or_nothing(own.bottle_fault.map(BottleFault::id)),
             text_or_nothing(own.remark.as_ref().map(Remark::as_str)),
         ];
         with(&head(taster, it), rest)
@@ -138,10 +147,10 @@ pub(super) fn ratings(of: &Gathered) -> Rows<'_> {
 
 fn rated(scale: &'static Scale, rating: Rating) -> [Cell<'static>; 4] {
     [
-        text(scale.id),
-        text(rating.state()),
+        id(scale.id),
+        id(rating.state()),
         rating.value().map_or(Cell::Nothing, Cell::Number),
-        text(scale.measure.unit()),
+        id(scale.measure.unit()),
     ]
 }
 
@@ -161,8 +170,8 @@ fn named(it: &Mark) -> [Cell<'_>; 5] {
         Subject::Free(words) => ("own", words.as_str()),
     };
     [
-        text(it.stage.id()),
-        text(kind),
+        id(it.stage.id()),
+        id(kind),
         text(word),
         whole_or_nothing(it.intensity),
         Cell::Is(it.prompting == Prompting::Prompted),
@@ -180,9 +189,9 @@ pub(super) fn second_sniff(of: &Gathered) -> Rows<'_> {
 fn sniffed<'a>(it: &ExportedNotes, word: &'a SniffedWord) -> [Cell<'a>; 4] {
     let why = it.are_decoys_told().then_some(word.kind.id());
     [
-        text(word.descriptor.as_str()),
-        text_or_nothing(why),
-        text_or_nothing(word.answer().map(SniffAnswer::id)),
+        id(word.descriptor.as_str()),
+        id_or_nothing(why),
+        id_or_nothing(word.answer().map(SniffAnswer::id)),
         moment_or_nothing(word.answered.map(|it| it.1)),
     ]
 }
@@ -193,7 +202,7 @@ pub(super) fn tests(of: &Gathered) -> Rows<'_> {
         vec![
             whole(test.number),
             text(&test.method),
-            text(test.purpose.id()),
+            id(test.purpose.id()),
             text(it.row.beers[0].cap_mark.as_str()),
             text(it.row.beers[1].cap_mark.as_str()),
             Cell::Number(test.aims.alpha.get()),
@@ -217,7 +226,7 @@ pub(super) fn test_answers(of: &Gathered) -> Rows<'_> {
                 whole(it.set),
                 code(it.code),
                 it.right.map_or(Cell::Nothing, Cell::Is),
-                text_or_nothing(it.sureness.map(Sureness::id)),
+                id_or_nothing(it.sureness.map(Sureness::id)),
                 text_or_nothing(it.prefers.as_ref().map(Name::as_str)),
                 said(it.words.join("; ")),
                 moment(it.given_at),
@@ -235,7 +244,7 @@ fn all_practices(of: &Gathered) -> impl Iterator<Item = (&Name, &ExportedPractic
 pub(super) fn practice(of: &Gathered) -> Rows<'_> {
     Box::new(all_practices(of).flat_map(|(taster, it)| {
         let kind = it.practice.kind.id();
-        let head = [text(taster.as_str()), moment(it.begun_at), text(kind)];
+        let head = [text(taster.as_str()), moment(it.begun_at), id(kind)];
         it.run.answers.iter().flat_map(move |answer| {
             let asked = it.run.items.iter();
             let asked = asked.filter(|item| item.position == answer.position);
@@ -248,10 +257,10 @@ pub(super) fn practice(of: &Gathered) -> Rows<'_> {
 fn replied<'a>(item: &'a PracticeItem, it: &'a PracticeAnswer) -> [Cell<'a>; 7] {
     let (reply, chosen) = it.reply.parts();
     [
-        text(item.form.id()),
-        text(item.descriptor.as_str()),
+        id(item.form.id()),
+        id(item.descriptor.as_str()),
         code(item.code),
-        text(reply),
+        id(reply),
         said_or_nothing(chosen),
         whole_or_nothing(it.certainty.map(Certainty::percent)),
         moment(it.given_at),
@@ -276,10 +285,10 @@ fn placed(glass: &StrengthGlass, it: &StrengthAnswer) -> [Cell<'static>; 6] {
         StrengthReply::Placed(step) => ("placed", step.get()),
     };
     [
-        text(glass.scale.id),
+        id(glass.scale.id),
         whole(glass.step.get()),
         whole(glass.code.get()),
-        text(reply),
+        id(reply),
         whole(value),
         moment(it.given_at),
     ]
@@ -324,7 +333,7 @@ pub(super) fn log(of: &Gathered) -> Rows<'_> {
                 text(batch.mark.as_str()),
                 text(it.kind.id),
                 value.map_or_else(|| said(&it.value), Cell::Number),
-                text_or_nothing(it.kind.measure.unit_names().first().copied()),
+                id_or_nothing(it.kind.measure.unit_names().first().copied()),
                 moment(it.at),
             ]
         })

@@ -84,14 +84,15 @@ impl<'a> HomeTable<'a> {
 
 fn write_cell(table: &mut TableWriter<&mut dyn Write>, cell: &Cell<'_>) -> io::Result<()> {
     match cell {
-        Cell::Nothing => table.number(""),
+        Cell::Nothing => table.plain(""),
+        Cell::Id(id) => table.plain(id),
         Cell::Text(text) => table.text(text),
         Cell::Day(day) => table.number(day),
         Cell::Moment(moment) => table.number(moment),
         Cell::Number(number) => table.number(number),
         Cell::Whole(number) => table.number(number),
-        Cell::Is(true) => table.text("yes"),
-        Cell::Is(false) => table.text("no"),
+        Cell::Is(true) => table.plain("yes"),
+        Cell::Is(false) => table.plain("no"),
     }
 }
 

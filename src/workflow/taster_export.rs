@@ -117,7 +117,7 @@ impl Home {
                 "photographs with these notes, {photographs} in all: write each out as a picture with thirdglass photo show"
             ));
         }
-        for seat in self.store.seats_of_taster(&of)? {
+        for seat in self.store.test_and_practice_seats(&of)? {
             match seat.kind {
                 SittingKind::Practice => self.export_practice(&seat, &mut export)?,
                 SittingKind::Test => self.export_test(seat, tests, &mut export)?,
