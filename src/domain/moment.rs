@@ -9,6 +9,7 @@ use chrono::DurationRound;
 use chrono::NaiveDate;
 use chrono::SecondsFormat;
 use chrono::TimeDelta;
+use chrono::Timelike;
 use chrono::Utc;
 
 use crate::domain::Invalid;
@@ -35,6 +36,9 @@ impl Moment {
     /// # Errors
     /// The text is no such moment.
     pub fn parse(text: &str) -> Result<Self, Invalid> {
+        if let Some(time) = own_form(text) {
+            return Ok(Self(time));
+        }
         DateTime::parse_from_rfc3339(text)
             .map(|time| Self(time.with_timezone(&Utc)))
             .map_err(|_| Invalid::Unreadable {
@@ -71,8 +75,51 @@ impl Moment {
 
 impl fmt::Display for Moment {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0.to_rfc3339_opts(SecondsFormat::Millis, true))
+        let (day, time) = (self.0.date_naive(), self.0.time());
+        let milliseconds = time.nanosecond() / 1_000_000;
+        if !(0..=9_999).contains(&day.year()) || milliseconds > 999 {
+            return f.write_str(&self.0.to_rfc3339_opts(SecondsFormat::Millis, true));
+        }
+        // The same form, put together without looking up what is to be shown: tables hold many thousands.
+        let mut text = *b"0000-00-00T00:00:00.000Z";
+        put_digits(&mut text[..4], day.year().unsigned_abs());
+        put_digits(&mut text[5..7], day.month());
+        put_digits(&mut text[8..10], day.day());
+        put_digits(&mut text[11..13], time.hour());
+        put_digits(&mut text[14..16], time.minute());
+        put_digits(&mut text[17..19], time.second());
+        put_digits(&mut text[20..23], milliseconds);
+        f.write_str(std::str::from_utf8(&text).map_err(|_| fmt::Error)?)
     }
+}
+
+/// Writes a number into a place, with zeros before it.
+fn put_digits(place: &mut [u8], mut number: u32) {
+    for digit in place.iter_mut().rev() {
+        *digit = b'0' + u8::try_from(number % 10).unwrap_or(0);
+        number /= 10;
+    }
+}
+
+/// A number of digits alone.
+fn digits(text: &[u8]) -> Option<u32> {
+    text.iter().try_fold(0_u32, |all, it| {
+        it.is_ascii_digit().then(|| 10 * all + u32::from(it - b'0'))
+    })
+}
+
+/// A time in just the form in which moments are written.
+fn own_form(text: &str) -> Option<DateTime<Utc>> {
+    let bytes: &[u8; 24] = text.as_bytes().try_into().ok()?;
+    let signs = [bytes[10], bytes[13], bytes[16], bytes[19], bytes[23]];
+    if signs != *b"T::.Z" {
+        return None;
+    }
+    let day = date_of(text.get(..10)?)?;
+    let (hour, minute) = (digits(&bytes[11..13])?, digits(&bytes[14..16])?);
+    let (second, milliseconds) = (digits(&bytes[17..19])?, digits(&bytes[20..23])?);
+    let time = day.and_hms_milli_opt(hour, minute, second, milliseconds)?;
+    Some(time.and_utc())
 }
 
 /// A day of the calendar.
@@ -138,13 +185,8 @@ fn date_of(text: &str) -> Option<NaiveDate> {
     if bytes[4] != b'-' || bytes[7] != b'-' {
         return None;
     }
-    let number = |digits: &[u8]| {
-        digits.iter().try_fold(0_u32, |all, it| {
-            it.is_ascii_digit().then(|| 10 * all + u32::from(it - b'0'))
-        })
-    };
-    let year = i32::try_from(number(&bytes[..4])?).ok()?;
-    NaiveDate::from_ymd_opt(year, number(&bytes[5..7])?, number(&bytes[8..])?)
+    let year = i32::try_from(digits(&bytes[..4])?).ok()?;
+    NaiveDate::from_ymd_opt(year, digits(&bytes[5..7])?, digits(&bytes[8..])?)
 }
 
 #[cfg(test)]
@@ -172,6 +214,31 @@ mod tests {
         ] {
             assert!(Day::parse(bad).is_err(), "{bad}");
         }
+    }
+
+    #[test]
+    fn every_moment_reads_and_writes_as_the_calendar_library_does() {
+        // Steps of days and odd seconds, over the ends of years and the limits of the short form.
+        for step in 0..40_000_i64 {
+            let time =
+                DateTime::<Utc>::from_timestamp_millis(-65_000_000_000_000 + step * 8_640_012_345);
+            let time = time.unwrap();
+            let text = time.to_rfc3339_opts(SecondsFormat::Millis, true);
+            assert_eq!(Moment(time).to_string(), text);
+            if (0..=9_999).contains(&time.year()) {
+                assert_eq!(Moment::parse(&text).unwrap(), Moment(time), "{text}");
+            }
+        }
+        for bad in [
+            "2026-03-14T24:00:00.000Z",
+            "2026-02-30T10:00:00.000Z",
+            "2026-03-14 10:00:00.00xZ",
+        ] {
+            assert!(Moment::parse(bad).is_err(), "{bad}");
+        }
+        // What others write is read too.
+        let moment = Moment::parse("2026-03-14T19:30:00+01:00").unwrap();
+        assert_eq!(moment.to_string(), "2026-03-14T18:30:00.000Z");
     }
 
     #[test]
