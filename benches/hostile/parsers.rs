@@ -78,8 +78,8 @@ const fn plain(name: &'static str, share: u64, make: fn(&Path) -> Box<dyn Fed>) 
 
 /// All of them; shares are by what an input costs, so that none takes much longer than the others.
 pub(crate) const PARSERS: &[Parser] = &[
-    plain("recipe", 60_000, |_| Text::over(seeds::recipes(), recipe())),
-    plain("session", 30_000, |_| {
+    plain("recipe", 40_000, |_| Text::over(seeds::recipes(), recipe())),
+    plain("session", 20_000, |_| {
         Text::over(seeds::sessions(), session())
     }),
     plain("wheel", 60_000, |_| {
@@ -97,7 +97,7 @@ pub(crate) const PARSERS: &[Parser] = &[
             Fate::of(&problems.first().map_or(Ok(()), Err))
         })
     }),
-    plain("larder", 40_000, |_| Text::over(larder_seeds(), larder())),
+    plain("larder", 25_000, |_| Text::over(larder_seeds(), larder())),
     plain("intent", 80_000, |_| Text::over(intent_seeds(), intent())),
     plain("ratings", 100_000, |_| {
         Bytes::over(seeds::ratings(), |bytes| {
@@ -113,7 +113,7 @@ pub(crate) const PARSERS: &[Parser] = &[
     plain("BeerXML", 15_000, |_| {
         Text::over(seeds::foreign("xml"), foreign())
     }),
-    plain("BeerJSON", 25_000, |_| {
+    plain("BeerJSON", 15_000, |_| {
         Text::over(seeds::foreign("json"), foreign())
     }),
     plain("answers", 50_000, |_| Box::new(Answers)),
@@ -141,7 +141,7 @@ pub(crate) const PARSERS: &[Parser] = &[
     },
     Parser {
         name: "key streams",
-        share: 25_000,
+        share: 10_000,
         block: 1_000,
         make: |folder| Box::new(KeyStream::new(folder)),
     },
