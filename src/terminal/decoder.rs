@@ -183,6 +183,10 @@ fn escape(bytes: &[u8]) -> Step {
         Some(b']' | b'P' | b'_' | b'^' | b'X') => control_string(bytes),
         Some(&ESCAPE) => match bytes.get(2) {
             None => Step::Wait,
+            // Nobody pastes with Alt: the first byte is the key, and the paste stands by itself.
+            Some(_) if bytes[1..].starts_with(PASTE_BEGINS) => {
+                Step::Took(1, Some(Input::plain(Key::Escape)))
+            }
             // Some terminals say Alt with an arrow by a second escape byte.
             Some(b'[' | b'O') => after_escape(bytes),
             Some(_) => Step::Took(1, Some(Input::plain(Key::Escape))),
@@ -520,6 +524,24 @@ mod tests {
     #[test]
     fn a_paste_whose_end_is_lost_is_delivered_as_far_as_it_came() {
         assert_eq!(settled(b"\x1b[200~hop"), [Input::Paste("hop".to_owned())]);
+    }
+
+    #[test]
+    fn a_paste_behind_a_lone_escape_stands_by_itself_and_its_pieces_are_not_read_again_and_again() {
+        let escape = key(Key::Escape);
+        let pasted = || Input::Paste("hop".to_owned());
+        let whole = b"\x1b\x1b[200~hop\x1b[201~";
+        assert_eq!(decoded(whole), [escape.clone(), pasted()]);
+        assert_eq!(settled(b"\x1b\x1b[200~hop"), [escape.clone(), pasted()]);
+        // Were every piece looked at together with all before it, this would take hours.
+        let text = "x".repeat(64 << 20);
+        let mut decoder = Decoder::default();
+        decoder.advance(b"\x1b\x1b[200~");
+        for piece in text.as_bytes().chunks(1_024) {
+            decoder.advance(piece);
+        }
+        decoder.advance(b"\x1b[201~");
+        assert!(drained(&mut decoder) == [escape, Input::Paste(text)]);
     }
 
     #[test]

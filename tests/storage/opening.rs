@@ -279,7 +279,7 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
     drop(Store::open(home.path(), &table::at(0)).unwrap());
     let file = file_in(home.path());
     let connection = Connection::open(&file).unwrap();
-    connection.pragma_update(None, "user_version", 10).unwrap();
+    connection.pragma_update(None, "user_version", 11).unwrap();
     drop(connection);
     let before = fs::read(&file).unwrap();
     let refused = Store::open(home.path(), &table::at(0)).unwrap_err();
@@ -287,15 +287,15 @@ fn a_newer_file_is_refused_untouched_with_both_versions_named() {
         refused,
         StorageError::Newer {
             file: file.clone(),
-            found: 10,
-            supported: 9
+            found: 11,
+            supported: 10
         }
     );
     assert!(
-        refused.to_string().contains("its version is 10"),
+        refused.to_string().contains("its version is 11"),
         "{refused}"
     );
-    assert!(refused.to_string().contains("up to 9"), "{refused}");
+    assert!(refused.to_string().contains("up to 10"), "{refused}");
     assert_eq!(fs::read(&file).unwrap(), before);
 }
 
