@@ -205,16 +205,16 @@ fn after_escape(bytes: &[u8]) -> Step {
 
 /// A string the terminal sends by itself, up to its end; nothing in it is meant as keys.
 fn control_string(bytes: &[u8]) -> Step {
-    let bell = bytes.iter().position(|byte| *byte == BELL).map(|at| at + 1);
-    let terminator = bytes
-        .windows(STRING_ENDS.len())
-        .position(|pair| pair == STRING_ENDS)
-        .map(|at| at + STRING_ENDS.len());
-    match (bell, terminator) {
-        (Some(one), Some(other)) => Step::Took(one.min(other), None),
-        (Some(end), None) | (None, Some(end)) => Step::Took(end, None),
-        (None, None) => Step::Wait,
-    }
+    // In one pass to the first end of either kind: looking through all that follows for the other kind, string by string,
+    // would make many short ones take seconds.
+    let ends = bytes.iter().enumerate().find_map(|(at, byte)| {
+        if *byte == BELL {
+            return Some(at + 1);
+        }
+        let both = bytes[at..].starts_with(STRING_ENDS);
+        both.then_some(at + STRING_ENDS.len())
+    });
+    ends.map_or(Step::Wait, |end| Step::Took(end, None))
 }
 
 /// A sequence `ESC [ numbers final`, with the exceptions that history left.
@@ -542,6 +542,18 @@ mod tests {
         }
         decoder.advance(b"\x1b[201~");
         assert!(drained(&mut decoder) == [escape, Input::Paste(text)]);
+    }
+
+    #[test]
+    fn many_short_strings_of_the_terminal_are_not_searched_to_the_end_of_all_each() {
+        // Were every one looked through for the other kind of end, this would take minutes.
+        for end in ["\x1b\\", "\x07"] {
+            let strings = format!("\x1b]0;x{end}").repeat(1 << 20);
+            assert_eq!(
+                decoded(format!("{strings}q").as_bytes()),
+                [key(Key::Char('q'))]
+            );
+        }
     }
 
     #[test]
