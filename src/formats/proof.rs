@@ -1,5 +1,6 @@
 //! The reading of one text: its TOML, and every problem found in it, placed by line and column.
 
+use std::cell::Cell;
 use std::cell::RefCell;
 
 use toml::de::DeTable;
@@ -17,6 +18,9 @@ pub(crate) const MOST_DEPTH: usize = 32;
 /// The most problems listed of one file; what follows is counted.
 pub(crate) const MOST_LISTED: usize = 200;
 
+/// The most problems kept while a text is read; those beyond are only counted, however many a megabyte can hold.
+const MOST_KEPT: usize = 20 * MOST_LISTED;
+
 struct Finding {
     at: usize,
     kind: ProblemKind,
@@ -27,6 +31,8 @@ pub(crate) struct Proof<'a> {
     file: &'a str,
     text: &'a str,
     findings: RefCell<Vec<Finding>>,
+    /// Problems that were only counted.
+    beyond: Cell<usize>,
 }
 
 impl<'a> Proof<'a> {
@@ -36,6 +42,7 @@ impl<'a> Proof<'a> {
             file,
             text: text.strip_prefix('\u{feff}').unwrap_or(text),
             findings: RefCell::default(),
+            beyond: Cell::new(0),
         }
     }
 
@@ -70,7 +77,12 @@ impl<'a> Proof<'a> {
 
     /// Writes a problem down at a byte of the text.
     pub(crate) fn mark(&self, at: usize, kind: impl Into<ProblemKind>) {
-        self.findings.borrow_mut().push(Finding {
+        let mut findings = self.findings.borrow_mut();
+        if findings.len() == MOST_KEPT {
+            self.beyond.set(self.beyond.get() + 1);
+            return;
+        }
+        findings.push(Finding {
             at,
             kind: kind.into(),
         });
@@ -100,13 +112,13 @@ impl<'a> Proof<'a> {
         let lines = Lines::of(self.text);
         let mut findings = without_echoes(self.findings.into_inner(), &lines);
         findings.sort_by_key(|it| it.at);
-        let count = findings.len();
-        let beyond = findings.get(MOST_LISTED).map(|it| it.at);
+        let count = findings.len().saturating_sub(MOST_LISTED) + self.beyond.get();
+        findings.truncate(MOST_LISTED + 1);
+        let last = findings.last().map_or(0, |it| it.at);
         findings.truncate(MOST_LISTED);
-        if let Some(at) = beyond {
-            let count = count - MOST_LISTED;
+        if count > 0 {
             findings.push(Finding {
-                at,
+                at: last,
                 kind: ProblemKind::More { count },
             });
         }
@@ -317,6 +329,11 @@ mod tests {
         let found = problems(&"\u{1}".repeat(MOST_LISTED + 5));
         assert_eq!(found.len(), MOST_LISTED + 1);
         assert_eq!(found[MOST_LISTED].2, ProblemKind::More { count: 5 });
+        // Beyond what is kept too: a megabyte can hold a million.
+        let found = problems(&"\u{1}".repeat(MOST_KEPT + 7));
+        let count = MOST_KEPT + 7 - MOST_LISTED;
+        assert_eq!(found.len(), MOST_LISTED + 1);
+        assert_eq!(found[MOST_LISTED].2, ProblemKind::More { count });
     }
 
     #[test]
