@@ -90,9 +90,9 @@ impl Store {
         self.as_of_now(|| {
             let alone = self.first(
                 step,
-                "SELECT * FROM notes WHERE id = ?1",
+                &format!("SELECT {ALONE} FROM notes WHERE id = ?1"),
                 [id.as_str()],
-                notes_alone,
+                |row| notes_alone(row, 0),
             )?;
             let Some(mut notes) = alone else {
                 return Ok(None);
@@ -120,23 +120,30 @@ impl Store {
     }
 }
 
-fn notes_alone(row: &Row<'_>) -> rusqlite::Result<Notes> {
+/// What [`notes_alone`] reads, by place.
+pub(super) const ALONE: &str =
+    "notes.id, notes.seat, notes.sample, notes.round, notes.form, notes.source,
+        notes.knew, notes.nose, notes.tasted_on, notes.typed_on, notes.current_field,
+        notes.seal_broken_at, notes.locked_at, notes.bottle_fault, notes.remark";
+
+/// Notes without what hangs on them, from the columns [`ALONE`], of which the first stands at `from`.
+pub(super) fn notes_alone(row: &Row<'_>, from: usize) -> rusqlite::Result<Notes> {
     Ok(Notes {
-        id: row::id(row, "id", NotesId::new)?,
-        seat: row::id(row, "seat", SeatId::new)?,
-        sample: row::id(row, "sample", SampleId::new)?,
-        round: row.get("round")?,
-        form: row::text(row, "form", Form::from_id)?,
-        source: row::text(row, "source", NotesSource::from_id)?,
-        knew: row::text_or_none(row, "knew", Knew::from_id)?,
-        nose: row::text_or_none(row, "nose", Nose::from_id)?,
-        tasted_on: row::text(row, "tasted_on", Day::parse)?,
-        typed_on: row::moment(row, "typed_on")?,
-        current_field: row.get("current_field")?,
-        seal_broken_at: row::moment_or_none(row, "seal_broken_at")?,
-        locked_at: row::moment_or_none(row, "locked_at")?,
-        bottle_fault: row::text_or_none(row, "bottle_fault", BottleFault::from_id)?,
-        remark: row::text_or_none(row, "remark", |found| Remark::new("a remark", found))?,
+        id: row::id(row, from, NotesId::new)?,
+        seat: row::id(row, from + 1, SeatId::new)?,
+        sample: row::id(row, from + 2, SampleId::new)?,
+        round: row.get(from + 3)?,
+        form: row::text(row, from + 4, Form::from_id)?,
+        source: row::text(row, from + 5, NotesSource::from_id)?,
+        knew: row::text_or_none(row, from + 6, Knew::from_id)?,
+        nose: row::text_or_none(row, from + 7, Nose::from_id)?,
+        tasted_on: row::text(row, from + 8, Day::parse)?,
+        typed_on: row::moment(row, from + 9)?,
+        current_field: row.get(from + 10)?,
+        seal_broken_at: row::moment_or_none(row, from + 11)?,
+        locked_at: row::moment_or_none(row, from + 12)?,
+        bottle_fault: row::text_or_none(row, from + 13, BottleFault::from_id)?,
+        remark: row::text_or_none(row, from + 14, |found| Remark::new("a remark", found))?,
         ratings: Vec::new(),
         marks: Vec::new(),
         stopwatches: Vec::new(),

@@ -91,6 +91,9 @@ pub(super) const COLUMNS: &str =
         notes.typed_on, notes.tasted_on, notes.locked_at, seat.left_at,
         notes.bottle_fault, notes.seal_broken_at, notes.round";
 
+/// How many columns these are.
+pub(super) const COLUMNS_COUNT: usize = 20;
+
 /// What every list reads.
 pub(super) const LISTED: &str = "FROM notes
     JOIN seat ON seat.id = notes.seat

@@ -7,14 +7,9 @@ use rusqlite::Row;
 
 use crate::domain::BeerId;
 use crate::domain::DescriptorId;
-use crate::domain::Form;
-use crate::domain::Knew;
 use crate::domain::Moment;
-use crate::domain::Nose;
 use crate::domain::Notes;
 use crate::domain::NotesId;
-use crate::domain::NotesSource;
-use crate::domain::Remark;
 use crate::domain::SampleId;
 use crate::domain::SeatId;
 use crate::domain::SecondSniff;
@@ -34,9 +29,6 @@ use crate::storage::second_sniff;
 
 /// What was tried, for messages.
 const STEP: &str = "read notes";
-
-/// What notes hold beside what their list has.
-const MORE: &str = "notes.sample, notes.form, notes.source, notes.knew, notes.nose, notes.current_field, notes.remark";
 
 /// The ids of all notes on a beer.
 const ON_A_BEER: &str =
@@ -112,13 +104,12 @@ impl Store {
         of_these: &str,
         values: P,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
-        let columns = notes_rows::COLUMNS;
-        let list = format!("SELECT {columns}, {MORE} {LISTED} {condition} {NEWEST_LAST}");
+        let (line, alone) = (notes_rows::COLUMNS, notes::ALONE);
+        let list = format!("SELECT {line}, {alone} {LISTED} {condition} {NEWEST_LAST}");
         self.as_of_now(|| {
             let mut all = self.all(STEP, &list, values, |row| {
-                let line = notes_rows::notes_row(row)?;
-                let notes = notes_alone(row, &line)?;
-                Ok((line, notes))
+                let alone = notes::notes_alone(row, notes_rows::COLUMNS_COUNT)?;
+                Ok((notes_rows::notes_row(row)?, alone))
             })?;
             let places: HashMap<String, usize> = (0..)
                 .zip(&all)
@@ -251,28 +242,4 @@ impl Store {
         )?;
         Ok(first.into_iter().collect())
     }
-}
-
-/// Notes without what hangs on them, from a row of the list with [`MORE`] at its end.
-fn notes_alone(row: &Row<'_>, line: &NotesRow) -> rusqlite::Result<Notes> {
-    Ok(Notes {
-        id: line.notes.clone(),
-        seat: line.seat.clone(),
-        round: line.round,
-        tasted_on: line.tasted_on,
-        typed_on: line.typed_on,
-        seal_broken_at: line.seal_broken_at,
-        locked_at: line.locked_at,
-        bottle_fault: line.bottle_fault,
-        sample: row::id(row, 20, SampleId::new)?,
-        form: row::text(row, 21, Form::from_id)?,
-        source: row::text(row, 22, NotesSource::from_id)?,
-        knew: row::text_or_none(row, 23, Knew::from_id)?,
-        nose: row::text_or_none(row, 24, Nose::from_id)?,
-        current_field: row.get(25)?,
-        remark: row::text_or_none(row, 26, |found| Remark::new("a remark", found))?,
-        ratings: Vec::new(),
-        marks: Vec::new(),
-        stopwatches: Vec::new(),
-    })
 }
