@@ -183,32 +183,7 @@ mod tests {
     use super::*;
 
     /// ISO 8586:2012, Annex C: three assessors, six batches, three answers each.
-    const BATCHES: [[[u8; 3]; 6]; 3] = [
-        [
-            [8, 8, 9],
-            [6, 8, 7],
-            [4, 5, 5],
-            [6, 6, 5],
-            [4, 5, 3],
-            [5, 6, 6],
-        ],
-        [
-            [5, 8, 9],
-            [6, 7, 4],
-            [5, 2, 3],
-            [6, 4, 6],
-            [3, 2, 4],
-            [4, 2, 7],
-        ],
-        [
-            [6, 7, 5],
-            [5, 4, 7],
-            [4, 3, 5],
-            [4, 2, 4],
-            [4, 4, 5],
-            [5, 4, 6],
-        ],
-    ];
+    const BATCHES: [[[u8; 3]; 6]; 3] = include!("../../tests/standards/iso-8586-annex-c.in");
 
     fn answers(batches: [[u8; 3]; 6]) -> Vec<Vec<f64>> {
         batches.map(|it| it.map(f64::from).to_vec()).to_vec()

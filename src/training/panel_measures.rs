@@ -293,16 +293,9 @@ mod tests {
     #[test]
     fn an_assessor_of_the_standard_has_the_published_f() {
         // ISO 8586:2012 Annex C, assessor 1, six batches with three replicates: F 13.36, s_r 0.7454.
-        let batches = [
-            [8, 8, 9],
-            [6, 8, 7],
-            [4, 5, 5],
-            [6, 6, 5],
-            [4, 5, 3],
-            [5, 6, 6],
-        ];
+        let assessors: [[[u8; 3]; 6]; 3] = include!("../../tests/standards/iso-8586-annex-c.in");
         let mut rows = Vec::new();
-        for (sample, values) in ["a", "b", "c", "d", "e", "f"].iter().zip(batches) {
+        for (sample, values) in ["a", "b", "c", "d", "e", "f"].iter().zip(assessors[0]) {
             for (replicate, value) in (1..).zip(values) {
                 rows.push(("Ana", *sample, replicate, f64::from(value)));
             }

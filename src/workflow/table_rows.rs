@@ -21,7 +21,6 @@ use crate::domain::SniffAnswer;
 use crate::domain::SniffedWord;
 use crate::domain::StrengthAnswer;
 use crate::domain::StrengthGlass;
-use crate::domain::StrengthReply;
 use crate::domain::Subject;
 use crate::domain::Sureness;
 use crate::workflow::ExportedNotes;
@@ -280,16 +279,12 @@ pub(super) fn strength(of: &Gathered) -> Rows<'_> {
 }
 
 fn placed(glass: &StrengthGlass, it: &StrengthAnswer) -> [Cell<'static>; 6] {
-    let (reply, value) = match it.reply {
-        StrengthReply::Rated(digit) => ("rated", digit.get()),
-        StrengthReply::Placed(step) => ("placed", step.get()),
-    };
     [
         id(glass.scale.id),
         whole(glass.step.get()),
         whole(glass.code.get()),
-        id(reply),
-        whole(value),
+        id(it.reply.word()),
+        whole(it.reply.number()),
         moment(it.given_at),
     ]
 }

@@ -6,32 +6,7 @@ use serde_json::Value;
 const HEAD: &str = "taster,sitting,sample,replicate,date,line,intensity,low,high\n";
 
 /// ISO 8586:2012 Annex C: three assessors, six batches with three replicates each, on a scale of 0 to 9.
-const BATCHES: [[[u8; 3]; 6]; 3] = [
-    [
-        [8, 8, 9],
-        [6, 8, 7],
-        [4, 5, 5],
-        [6, 6, 5],
-        [4, 5, 3],
-        [5, 6, 6],
-    ],
-    [
-        [5, 8, 9],
-        [6, 7, 4],
-        [5, 2, 3],
-        [6, 4, 6],
-        [3, 2, 4],
-        [4, 2, 7],
-    ],
-    [
-        [6, 7, 5],
-        [5, 4, 7],
-        [4, 3, 5],
-        [4, 2, 4],
-        [4, 4, 5],
-        [5, 4, 6],
-    ],
-];
+const BATCHES: [[[u8; 3]; 6]; 3] = include!("../standards/iso-8586-annex-c.in");
 
 /// The table of the standard as a file, with the ends of the scale moved: what they are must not matter.
 fn standard() -> String {
