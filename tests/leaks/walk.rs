@@ -73,6 +73,15 @@ impl Walk {
         self.explain("Batch T1");
         self.press("a", "Log of T1");
         self.press(ESC, "Batch T1");
+        self.press("z", "the batch T1 was not removed");
+        self.press("o", "On paper");
+        self.press(DOWN, "On paper");
+        self.press(DOWN, "On paper");
+        self.press(ESC, "Batch T1");
+        self.press("f", "hotograph");
+        if !self.pty.text().contains("is sealed until") {
+            self.press(ESC, "Batch T1");
+        }
         self.press("\r", "side by side");
         self.explain("side by side");
         self.scroll("side by side");
