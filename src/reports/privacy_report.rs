@@ -101,6 +101,12 @@ fn going(it: &Traces) -> Vec<String> {
     if it.imported_ratings > 0 {
         parts.push("every sum over those imports; they are reckoned again without them".to_owned());
     }
+    if it.removals > 0 {
+        let removed = counted(it.removals, "removed thing", "removed things");
+        parts.push(format!(
+            "{removed} in which they are found, whole, with what others noted there: none of it can be brought back"
+        ));
+    }
     parts.push("the name".to_owned());
     parts
 }

@@ -33,6 +33,21 @@ const LIST: &str = "list what was removed";
 /// The column that stands for the number of a row where no column holds it.
 const ROW: &str = "rowid";
 
+/// Everything by which a taster is found: their seats and notes, in their tables or removed.
+const OWN: &str = "WITH RECURSIVE own (id) AS (
+         SELECT ?1
+         UNION SELECT id FROM seat WHERE taster = ?1
+         UNION SELECT notes.id FROM notes JOIN seat ON seat.id = notes.seat WHERE seat.taster = ?1
+         UNION SELECT of_row.value FROM own
+             JOIN removed_cell AS found ON found.value = own.id
+                 AND found.column_name IN ('taster', 'seat')
+             JOIN removed_cell AS of_row ON of_row.removal = found.removal
+                 AND of_row.row_number = found.row_number AND of_row.column_name = 'id')";
+
+/// The removals in which any of that stands.
+const REMOVED_WITH: &str =
+    "SELECT removal FROM removed_cell JOIN own ON own.id = removed_cell.value";
+
 /// A row that went: its table, and its cells by their columns.
 type RemovedRow = (String, BTreeMap<String, Value>);
 
@@ -244,22 +259,16 @@ impl Store {
     /// Throws out everything removed in which a taster is found, however it hangs on them: by a seat or by notes that
     /// are still in their tables, or that were removed too.
     pub(super) fn throw_out_with(&self, taster: &TasterId) -> Result<(), StorageError> {
-        self.run(
-            "forget a taster",
-            "WITH RECURSIVE own (id) AS (
-                 SELECT ?1
-                 UNION SELECT id FROM seat WHERE taster = ?1
-                 UNION SELECT notes.id FROM notes JOIN seat ON seat.id = notes.seat WHERE seat.taster = ?1
-                 UNION SELECT of_row.value FROM own
-                     JOIN removed_cell AS found ON found.value = own.id
-                         AND found.column_name IN ('taster', 'seat')
-                     JOIN removed_cell AS of_row ON of_row.removal = found.removal
-                         AND of_row.row_number = found.row_number AND of_row.column_name = 'id')
-             DELETE FROM removal WHERE number IN
-                 (SELECT removal FROM removed_cell JOIN own ON own.id = removed_cell.value)",
-            [taster.as_str()],
-        )?;
+        let these = format!("{OWN} DELETE FROM removal WHERE number IN ({REMOVED_WITH})");
+        self.run("forget a taster", &these, [taster.as_str()])?;
         Ok(())
+    }
+
+    /// How many removals [`Store::throw_out_with`] would throw out.
+    pub(super) fn removals_with(&self, taster: &TasterId) -> Result<u32, StorageError> {
+        let sql = format!("{OWN} SELECT count(*) FROM removal WHERE number IN ({REMOVED_WITH})");
+        let found = self.first(LIST, &sql, [taster.as_str()], |row| row.get(0))?;
+        Ok(found.unwrap_or(0))
     }
 
     /// The highest number of a removed blind test.

@@ -23,8 +23,11 @@ pub struct Traces {
     pub courses: u32,
     /// Photographs with their notes.
     pub photographs: u32,
+    /// Things that were removed and can still be brought back, in which they are found.
+    pub removals: u32,
 }
 
+/// Everything but photographs and what was removed.
 const COUNTED: &str = "SELECT
     (SELECT count(*) FROM seat JOIN notes ON notes.seat = seat.id WHERE seat.taster = ?1) AS notes,
     (SELECT count(*) FROM seat JOIN notes ON notes.seat = seat.id
@@ -39,10 +42,7 @@ const COUNTED: &str = "SELECT
     (SELECT count(*) FROM import_rating
         WHERE taster IN (SELECT number FROM import_taster WHERE taster = ?1)) AS imported_ratings,
     (SELECT count(*) FROM course_person JOIN course ON course.id = course_person.course
-        WHERE course_person.taster = ?1 AND course.removed_at IS NULL) AS courses,
-    (SELECT count(*) FROM seat JOIN notes ON notes.seat = seat.id
-        JOIN photograph ON photograph.notes = notes.id
-        WHERE seat.taster = ?1 AND photograph.removed_at IS NULL) AS photographs";
+        WHERE course_person.taster = ?1 AND course.removed_at IS NULL) AS courses";
 
 impl Store {
     /// How much there is of a taster, in every table.
@@ -52,11 +52,13 @@ impl Store {
     pub fn traces(&self, taster: &TasterId) -> Result<Traces, StorageError> {
         let step = "count what there is of a taster";
         let found = self.first(step, COUNTED, [taster.as_str()], traces)?;
-        Ok(found.unwrap_or_default())
+        Ok(Traces {
+            photographs: self.photographs_of_taster(taster)?,
+            removals: self.removals_with(taster)?,
+            ..found.unwrap_or_default()
+        })
     }
-}
 
-impl Store {
     /// How many photographs there are with the notes of a taster.
     ///
     /// # Errors
@@ -64,8 +66,8 @@ impl Store {
     pub fn photographs_of_taster(&self, taster: &TasterId) -> Result<u32, StorageError> {
         let found = self.first(
             "count the photographs of a taster",
-            "SELECT count(*) AS photographs FROM photograph
-             JOIN notes ON notes.id = photograph.notes JOIN seat ON seat.id = notes.seat
+            "SELECT count(*) AS photographs FROM seat JOIN notes ON notes.seat = seat.id
+             JOIN photograph ON photograph.notes = notes.id
              WHERE seat.taster = ?1 AND photograph.removed_at IS NULL",
             [taster.as_str()],
             |row| row.get("photographs"),
@@ -82,6 +84,6 @@ fn traces(row: &Row<'_>) -> rusqlite::Result<Traces> {
         blind_answers: row.get("blind_answers")?,
         imported_ratings: row.get("imported_ratings")?,
         courses: row.get("courses")?,
-        photographs: row.get("photographs")?,
+        ..Traces::default()
     })
 }

@@ -309,6 +309,7 @@ fn the_traces_of_a_taster_are_counted_before_and_none_are_left_after() {
         imported_ratings: 3,
         courses: 1,
         photographs: 1,
+        removals: 0,
     };
     assert_eq!(store.traces(&ana()), Ok(counted));
     forget(&mut store).unwrap();

@@ -212,6 +212,8 @@ fn what_hung_on_removed_notes_is_forgotten_with_their_taster() {
     store.remove(notes, "Öse 7", table::at(58)).unwrap();
     let ana = table::taster("Ana").id;
     let draw = || TasterId::new("nobody");
+    // Their notes, and the photograph that went before them.
+    assert_eq!(store.traces(&ana).unwrap().removals, 2);
     store.forget_taster(&ana, table::at(59), draw).unwrap();
     store.rub_out().unwrap();
     assert_eq!(store.removals(), Ok(Vec::new()));
