@@ -18,7 +18,8 @@ pub(crate) const MOST_DEPTH: usize = 32;
 /// The most problems listed of one file; what follows is counted.
 pub(crate) const MOST_LISTED: usize = 200;
 
-/// The most problems kept while a text is read; those beyond are only counted, however many a megabyte can hold.
+/// The most problems kept while a text is read; those beyond are only counted, however many a megabyte can hold. A
+/// judgement: many times what is listed, so that echoes are told from faults, and a few hundred kilobytes at most.
 const MOST_KEPT: usize = 20 * MOST_LISTED;
 
 struct Finding {
@@ -59,6 +60,10 @@ impl<'a> Proof<'a> {
             return DeTable::new();
         }
         self.mark_hidden();
+        if self.beyond.get() > 0 {
+            // No hand wrote this: what its TOML would be amiss in only echoes the signs that do not belong.
+            return DeTable::new();
+        }
         let (table, errors) = DeTable::parse_recoverable(self.text);
         for error in errors {
             let span = error.span().unwrap_or(0..0);
