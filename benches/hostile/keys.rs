@@ -121,7 +121,8 @@ impl KeyStream {
                 Press::Row(usize::MAX),
             ]),
         };
-        app.press(&press)
+        // As the full screen does it: what takes long waits for the next picture, or for a key that comes before.
+        app.press_in_sight(&press)
     }
 }
 
@@ -196,9 +197,9 @@ fn typed(app: &mut App, chance: &mut Chance) -> Running {
         return app.press(&Press::Char(letter(chance)));
     }
     for sign in line.chars().filter(|it| *it != '/') {
-        if app.press(&Press::Char(sign)) == Running::Ended {
+        if app.press_in_sight(&Press::Char(sign)) == Running::Ended {
             return Running::Ended;
         }
     }
-    app.press(&Press::Enter)
+    app.press_in_sight(&Press::Enter)
 }

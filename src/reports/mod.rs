@@ -142,7 +142,7 @@ pub use power_picture::{power_picture, power_picture_of};
 pub use practice_report::{jar_card_lines, outlook_words, practice_answer_words, practice_lines};
 pub use prediction_report::{prediction_json, prediction_lines};
 pub use print_asked::{PrintAsked, PrintOption, PrintRefused};
-pub use printables::{PRINTABLES, Printable};
+pub use printables::{LooksThrough, PRINTABLES, Printable};
 pub use printout::{PrintError, Printout, paper_of};
 pub use privacy_report::{forgetting_lines, held_back_lines, renamed_lines};
 pub use promise_words::{kitchen_words, promise_sentence};

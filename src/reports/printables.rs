@@ -33,8 +33,19 @@ pub struct Printable {
     pub takes: &'static [PrintOption],
     /// What follows the id in an example, up to the file.
     pub example: &'static str,
+    /// How much of what was tasted is looked through for it.
+    pub looks_through: LooksThrough,
     /// Makes it.
     pub print: fn(&mut Home, &PrintAsked) -> Result<Printout, PrintRefused>,
+}
+
+/// How much of what was tasted is looked through for something on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LooksThrough {
+    /// All of it, to tell a difference from noise.
+    Everything,
+    /// Nothing, or the notes it tells.
+    Little,
 }
 
 /// Everything that can be printed.
@@ -46,6 +57,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[],
         example: "OD2 OD2.pdf",
+        looks_through: LooksThrough::Everything,
         print: batch_print::print,
     },
     Printable {
@@ -55,6 +67,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[],
         example: "Crumb Crumb.pdf",
+        looks_through: LooksThrough::Everything,
         print: taster_print::print,
     },
     Printable {
@@ -64,6 +77,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[],
         example: "Oven door history.pdf",
+        looks_through: LooksThrough::Everything,
         print: history_print::print,
     },
     Printable {
@@ -73,6 +87,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 0..=NAMES,
         takes: &[PrintOption::Taster],
         example: "wheel.pdf",
+        looks_through: LooksThrough::Little,
         print: wheel_print::print,
     },
     Printable {
@@ -82,6 +97,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=1,
         takes: &[PrintOption::Reader],
         example: "1 --reader Ben pour.pdf",
+        looks_through: LooksThrough::Little,
         print: blind_print::print_pouring,
     },
     Printable {
@@ -91,6 +107,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=1,
         takes: &[PrintOption::Reader],
         example: "1 --reader Cleo serve.pdf",
+        looks_through: LooksThrough::Little,
         print: blind_print::print_serving,
     },
     Printable {
@@ -100,6 +117,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=1,
         takes: &[],
         example: "1 ballots.pdf",
+        looks_through: LooksThrough::Little,
         print: ballot_print::print,
     },
     Printable {
@@ -109,6 +127,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=1,
         takes: &[PrintOption::Labels, PrintOption::First],
         example: "1 --labels 3x8 --first 5 cups.pdf",
+        looks_through: LooksThrough::Little,
         print: label_print::print_cups,
     },
     Printable {
@@ -118,6 +137,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=1,
         takes: &[PrintOption::Reader, PrintOption::TasterReads],
         example: "1 --reader Ben pour.pdf",
+        looks_through: LooksThrough::Little,
         print: panel_print::print_pouring,
     },
     Printable {
@@ -127,6 +147,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=1,
         takes: &[PrintOption::Taster],
         example: "1 --taster Ana ballots.pdf",
+        looks_through: LooksThrough::Little,
         print: panel_print::print_ballots,
     },
     Printable {
@@ -136,6 +157,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=1,
         takes: &[PrintOption::Labels, PrintOption::First],
         example: "1 --labels 3x10 glasses.pdf",
+        looks_through: LooksThrough::Little,
         print: label_print::print_glasses,
     },
     Printable {
@@ -145,6 +167,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 0..=NAMES,
         takes: &[PrintOption::Taster],
         example: "S1 tasting.pdf",
+        looks_through: LooksThrough::Little,
         print: panel_print::print_tasting,
     },
     Printable {
@@ -154,6 +177,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[PrintOption::Reader],
         example: "Winter --reader Hob evening.pdf",
+        looks_through: LooksThrough::Little,
         print: evening_print::print,
     },
     Printable {
@@ -163,6 +187,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[PrintOption::Taster],
         example: "Winter sheets.pdf",
+        looks_through: LooksThrough::Little,
         print: paper_print::print,
     },
     Printable {
@@ -172,6 +197,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[PrintOption::Reader],
         example: "Winter --reader Hob cards.pdf",
+        looks_through: LooksThrough::Little,
         print: jar_print::print_evening,
     },
     Printable {
@@ -181,6 +207,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[PrintOption::Labels, PrintOption::First],
         example: "Winter --labels 4x10 jars.pdf",
+        looks_through: LooksThrough::Little,
         print: label_print::print_evening,
     },
     Printable {
@@ -190,6 +217,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[],
         example: "\"bread crust, vanilla\" cards.pdf",
+        looks_through: LooksThrough::Little,
         print: jar_print::print_cards,
     },
     Printable {
@@ -199,6 +227,7 @@ pub static PRINTABLES: &[Printable] = &[
         count: 1..=NAMES,
         takes: &[PrintOption::Labels, PrintOption::First],
         example: "\"bread crust, vanilla\" --labels 3x7 jars.pdf",
+        looks_through: LooksThrough::Little,
         print: jar_print::print_labels,
     },
 ];

@@ -87,44 +87,37 @@ impl App {
         }
     }
 
-    /// Does what a press asks for, or keeps it where that takes long: then the next picture says so, and
-    /// [`App::go_on`] does it.
+    /// Does what a press asks for, but keeps what takes long, a page only in a long history: then the next picture says
+    /// so, and after [`App::go_on`] it is there.
     pub fn press_in_sight(&mut self, press: &Press) -> Running {
         // What waits came first, whatever comes now.
-        if self.go_on() == Running::Ended {
+        if self.go_on() == Running::Ended || self.pressed(press) == Running::Ended {
             return Running::Ended;
         }
-        if self.takes_long(press) {
-            self.waiting.ask(press.clone());
-            return Running::Yes;
-        }
-        self.press(press)
-    }
-
-    fn takes_long(&self, press: &Press) -> bool {
-        if matches!(self.overlay, Overlay::Explanation) {
-            return false;
-        }
-        let takes_long = |screen: &dyn Screen| {
-            let act = meaning(screen, press);
-            act.is_some_and(|it| screen.takes_long(it))
-        };
+        let is_page = !matches!(self.overlay, Overlay::Explanation);
         let top = self.screens.last();
-        top.is_some_and(|it| takes_long(it.as_ref())) && self.home.has_long_history()
+        let is_drawn = top.is_none_or(|it| it.is_drawn(&self.home));
+        if is_page && !is_drawn && self.home.has_long_history() {
+            self.waiting.for_page();
+        }
+        Running::Yes
     }
 
-    /// True while a press waits for its sign to be seen.
+    /// True while a page or work waits for its sign to be seen.
     #[must_use]
     pub const fn is_waiting(&self) -> bool {
         self.waiting.is_waiting()
     }
 
-    /// Does what waited for its sign to be seen.
+    /// Does the work that waited for its sign to be seen; the page that did is drawn with the next picture.
     pub fn go_on(&mut self) -> Running {
-        match self.waiting.take() {
-            Some(press) => self.press(&press),
-            None => Running::Yes,
+        while let Some(work) = self.waiting.take() {
+            let next = (work.does)(&mut self.home);
+            if self.follow(next) == Running::Ended {
+                return Running::Ended;
+            }
         }
+        Running::Yes
     }
 
     /// Reads ahead what the next key may ask for, while nobody waits.
@@ -167,7 +160,10 @@ impl App {
     pub fn command(&mut self, action: Action) -> Running {
         self.overlay = Overlay::None;
         match self.screens.last() {
-            Some(screen) if works(screen.as_ref(), action) => self.act(Act::Do(action)),
+            Some(screen) if works(screen.as_ref(), action) => {
+                let running = self.act(Act::Do(action));
+                self.done(running)
+            }
             Some(_) => Running::Yes,
             None => Running::Ended,
         }
@@ -178,8 +174,21 @@ impl App {
         self.overlay = Overlay::Sentence(sentence);
     }
 
-    /// Does what a press asks for.
+    /// Does what a press asks for, however long it takes.
     pub fn press(&mut self, press: &Press) -> Running {
+        let running = self.pressed(press);
+        self.done(running)
+    }
+
+    /// Goes on at once with what a key began.
+    fn done(&mut self, running: Running) -> Running {
+        match running {
+            Running::Yes => self.go_on(),
+            Running::Ended => running,
+        }
+    }
+
+    fn pressed(&mut self, press: &Press) -> Running {
         if !matches!(self.overlay, Overlay::None) {
             let explained = matches!(self.overlay, Overlay::Explanation);
             if explained && let Some(action) = paging(press) {
@@ -274,6 +283,10 @@ impl App {
         let depth = self.screens.len();
         match next {
             Ok(Next::Stay) => return Running::Yes,
+            Ok(Next::After(work)) => {
+                self.waiting.for_work(work);
+                return Running::Yes;
+            }
             Ok(Next::Top) => {}
             Ok(Next::Open(screen)) => self.screens.push(screen),
             Ok(Next::Replace(screen)) => {
@@ -319,10 +332,6 @@ impl App {
             return Framed::default();
         };
         let unread = screen.refresh(&mut self.home).err();
-        let title = Row {
-            line: Line::of(Ink::Title, format!(" {} ", screen.title())),
-            press: None,
-        };
         let page = |screen: &mut dyn Screen, home: &mut Home, room| match &self.overlay {
             Overlay::Explanation => explanation(screen, room),
             _ => page_or_error(screen, home, room),
@@ -334,6 +343,11 @@ impl App {
         };
         let below = inside(room, 1 + footer(screen.as_ref(), &[], room).len());
         let shown = page(screen.as_mut(), &mut self.home, below);
+        // What is read for the page may name the screen too.
+        let title = Row {
+            line: Line::of(Ink::Title, format!(" {} ", screen.title())),
+            press: None,
+        };
         // What does not fit is reached by a key, and that key must be seen.
         let scrolls = shown.rows.len() > below.height || !shown.left_out.is_nothing();
         let more: &[Action] = if scrolls { &[Action::PageDown] } else { &[] };
@@ -361,20 +375,19 @@ impl App {
             return Vec::new();
         };
         let unread = screen.refresh(&mut self.home).err();
-        let title = Line::of(Ink::Title, screen.title());
         let overlay = std::mem::replace(&mut self.overlay, Overlay::None);
+        let page = match overlay {
+            Overlay::Explanation => explanation(screen.as_ref(), room),
+            _ => page_or_error(screen.as_mut(), &mut self.home, room),
+        };
         let mut told = Page::default();
-        told.line(title);
+        told.line(Line::of(Ink::Title, screen.title()));
         if let Some(error) = unread {
             told.text(Ink::Alert, &error.to_string(), room.width);
         }
         if let Overlay::Sentence(sentence) = &overlay {
             told.text(Ink::Alert, sentence, room.width);
         }
-        let page = match overlay {
-            Overlay::Explanation => explanation(screen.as_ref(), room),
-            _ => page_or_error(screen.as_mut(), &mut self.home, room),
-        };
         self.seen = Seen::of(&page, room.height);
         let more = (!page.left_out.is_nothing())
             .then(|| Line::of(Ink::Quiet, "… there are more lines than are told here."));

@@ -32,7 +32,6 @@ use crate::screens::print_offers::batch_offers;
 use crate::screens::print_screen::offered_on_paper;
 use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
-use crate::screens::screen::looks_through_notes;
 use crate::workflow::BatchList;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
@@ -227,10 +226,6 @@ impl Screen for BatchScreen {
         }
     }
 
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept | Action::Right))
-    }
-
     fn explanation(&self) -> &'static str {
         "What this batch is by its recipe and its log. Measured values stand in the place of computed ones. While somebody tastes it, all of this is sealed."
     }
@@ -242,7 +237,7 @@ impl Screen for BatchScreen {
             Act::Do(Action::NextBrew) => Next::Open(Box::new(NextScreen::new(&self.mark))),
             Act::Do(Action::Prove) => self.prove(home)?,
             Act::Do(Action::Print) => offered_on_paper(batch_offers(&self.mark), home),
-            Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark, home)?)),
+            Act::Do(Action::History) => Next::Open(Box::new(HistoryScreen::new(&self.mark))),
             Act::Do(Action::Photographs) => {
                 Next::Open(Box::new(PhotographsScreen::new(&self.mark, home)?))
             }

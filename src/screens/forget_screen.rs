@@ -17,6 +17,9 @@ use crate::workflow::Forgetting;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
+/// What is said while somebody is forgotten, down to the bytes of the file.
+const FORGETS: &str = "One moment: every trace is removed.";
+
 /// The page that says what would go, with the line on which the name is typed.
 pub struct ForgetScreen {
     before: Forgetting,
@@ -34,16 +37,19 @@ impl ForgetScreen {
     }
 
     /// Forgets, if the name was typed.
-    fn typed(&self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
+    fn typed(&self, answer: &str) -> Next {
         let name = self.before.taster.name.as_str();
         if answer.trim().to_lowercase() != name.to_lowercase() {
             let sentence = format!("Nothing was done. To forget {name}, type the name: {name}.");
-            return Ok(Next::Say(sentence));
+            return Next::Say(sentence);
         }
-        let done = home.forget(name)?;
-        let lines = move |cells| reports::forgetting_lines(&done, cells);
-        let screen = DoneScreen::then_first_screen("Forgotten", Box::new(lines));
-        Ok(Next::Replace(Box::new(screen)))
+        let name = name.to_owned();
+        Next::after(FORGETS, move |home| {
+            let done = home.forget(&name)?;
+            let lines = move |cells| reports::forgetting_lines(&done, cells);
+            let screen = DoneScreen::then_first_screen("Forgotten", Box::new(lines));
+            Ok(Next::Replace(Box::new(screen)))
+        })
     }
 }
 
@@ -84,9 +90,9 @@ impl Screen for ForgetScreen {
         "Everything of this person goes from the file at once, and from its bytes. Everybody else's notes stay as they are. Answers to blind tests stay as those of nobody. Who wants a copy first takes everything away on the page before."
     }
 
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         match answered(&mut self.asking, act) {
-            Answered::With(answer) => self.typed(&answer, home),
+            Answered::With(answer) => Ok(self.typed(&answer)),
             Answered::NotYet => Ok(Next::Stay),
             Answered::Back => Ok(Next::Close),
         }

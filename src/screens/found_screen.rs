@@ -15,7 +15,6 @@ use crate::screens::SecondSniffScreen;
 use crate::screens::SideBySideScreen;
 use crate::screens::print_offers::beer_offers;
 use crate::screens::print_screen::offered_on_paper;
-use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 
@@ -160,10 +159,6 @@ impl Screen for FoundScreen {
             (Action::Accept, Some(Plan::Open)) => Some("the plan beside"),
             _ => None,
         }
-    }
-
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
     }
 
     fn explanation(&self) -> &'static str {

@@ -17,6 +17,7 @@ use crate::screens::choices::Picked;
 use crate::screens::done_screen::DoneScreen;
 use crate::screens::removed_screen::RemovedScreen;
 use crate::screens::sure_screen::SureScreen;
+use crate::screens::waiting::WRITTEN;
 use crate::workflow::Home;
 use crate::workflow::Sealed;
 use crate::workflow::WorkflowError;
@@ -39,6 +40,11 @@ enum FileWish {
     Tables,
     Backup,
 }
+
+/// What is said while all of it is looked through.
+const LOOKED_THROUGH: &str = "One moment: everything is looked through.";
+/// What is said while an archive is read.
+const READ: &str = "One moment: the archive is read in.";
 
 /// Every wish with its name and what it means.
 const WISHES: [(Wish, &str, &str); 6] = [
@@ -104,7 +110,9 @@ impl Screen for HomeScreen {
     fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match self.choices.act(act, WISHES.len()) {
             Picked::Row(row) => match WISHES[row].0 {
-                Wish::Check => Next::Open(Box::new(looked_through(home)?)),
+                Wish::Check => Next::after(LOOKED_THROUGH, |home| {
+                    Ok(Next::Open(Box::new(looked_through(home)?)))
+                }),
                 Wish::Removed => Next::Open(Box::new(RemovedScreen::new(home)?)),
                 Wish::With(wish) => Next::Open(Box::new(WishScreen {
                     wish,
@@ -186,41 +194,56 @@ impl Question for WishScreen {
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let file = typed_place(answer);
-        let shown = shown_place(&file);
-        let file = file.as_path();
-        let done = match self.wish {
-            FileWish::Export => return export(shown, home),
-            FileWish::Import => {
-                let read = home.read_archive(file)?;
-                let lines = move |cells| reports::archive_read_lines(&shown, &read, cells);
-                DoneScreen::then_first_screen("Read in", Box::new(lines))
-            }
+        let wish = self.wish;
+        Ok(match wish {
+            FileWish::Export => return export(shown_place(&file), home),
+            FileWish::Import => Next::after(READ, move |home| read_in(&file, home)),
             FileWish::Tables => {
-                home.ensure_free_folder(file)?;
-                let tables = home.home_tables()?;
-                let files = reports::table_files(&tables, TableFiles::Both);
-                home.write_tables(file, &files, |it, out| it.write(out))?;
-                let lines = move |cells| reports::tables_written_lines(&shown, &tables, cells);
-                DoneScreen::then_back("Written", Box::new(lines))
+                home.ensure_free_folder(&file)?;
+                Next::after(WRITTEN, move |home| tables(&file, home))
             }
-            FileWish::Backup => {
-                home.write_copy(file)?;
-                let lines = move |cells| reports::copied_lines(&shown, cells);
-                DoneScreen::then_back("Written", Box::new(lines))
-            }
-        };
-        Ok(Next::Replace(Box::new(done)))
+            FileWish::Backup => Next::after(WRITTEN, move |home| copy(&file, home)),
+        })
     }
+}
+
+fn read_in(file: &Path, home: &mut Home) -> Result<Next, WorkflowError> {
+    let (read, shown) = (home.read_archive(file)?, shown_place(file));
+    let lines = move |cells| reports::archive_read_lines(&shown, &read, cells);
+    let done = DoneScreen::then_first_screen("Read in", Box::new(lines));
+    Ok(Next::Replace(Box::new(done)))
+}
+
+fn tables(folder: &Path, home: &mut Home) -> Result<Next, WorkflowError> {
+    let (tables, shown) = (home.home_tables()?, shown_place(folder));
+    let files = reports::table_files(&tables, TableFiles::Both);
+    home.write_tables(folder, &files, |it, out| it.write(out))?;
+    let lines = move |cells| reports::tables_written_lines(&shown, &tables, cells);
+    let done = DoneScreen::then_back("Written", Box::new(lines));
+    Ok(Next::Replace(Box::new(done)))
+}
+
+fn copy(file: &Path, home: &Home) -> Result<Next, WorkflowError> {
+    home.write_copy(file)?;
+    let shown = shown_place(file);
+    let lines = move |cells| reports::copied_lines(&shown, cells);
+    let done = DoneScreen::then_back("Written", Box::new(lines));
+    Ok(Next::Replace(Box::new(done)))
 }
 
 /// Writes the archive, or asks once more where it would hold what is sealed.
 fn export(file: String, home: &Home) -> Result<Next, WorkflowError> {
     home.ensure_free(Path::new(&file))?;
     if !home.is_anything_sealed()? {
-        return written(file, Sealed::Waits, home);
+        let write = move |home: &mut Home| written(file, Sealed::Waits, home);
+        return Ok(Next::after(WRITTEN, write));
     }
     let asked = "Something here is still sealed: a tasting, a panel, a practice or a blind test is open. The archive would hold it unsealed, for whoever opens it by hand to read. y writes it all the same; n writes nothing.";
-    let does = move |home: &mut Home| written(file.clone(), Sealed::Too, home);
+    let does = move |_: &mut Home| {
+        let file = file.clone();
+        let write = move |home: &mut Home| written(file, Sealed::Too, home);
+        Ok(Next::after(WRITTEN, write))
+    };
     Ok(Next::Replace(Box::new(SureScreen::new(
         "Write what is sealed too?".to_owned(),
         asked.to_owned(),

@@ -1,5 +1,8 @@
 //! What the predictions have learnt: the tasters to choose from, and the record of one of them.
 
+use std::sync::Arc;
+
+use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::reports;
 use crate::screens::Act;
@@ -10,15 +13,16 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::choices::Choices;
 use crate::screens::choices::Picked;
-use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
 use crate::workflow::Learnt;
+use crate::workflow::Remembered;
 use crate::workflow::WorkflowError;
 
 /// The tasters of whom something may have been learnt.
+#[derive(Default)]
 pub struct LearntScreen {
     /// Each with the number of batches that count.
-    tasters: Vec<(String, usize)>,
+    tasters: Remembered<Vec<(Name, usize)>>,
     choices: Choices,
 }
 
@@ -28,17 +32,15 @@ impl LearntScreen {
     /// # Errors
     /// Somebody tastes a batch, or the store cannot be read.
     pub fn opened(home: &Home) -> Result<Box<dyn Screen>, WorkflowError> {
-        let known = home.learnt_tasters()?.into_iter();
-        let tasters: Vec<(String, usize)> = known.map(|it| (it.0.to_string(), it.1)).collect();
-        if let [(only, _)] = tasters.as_slice() {
-            return Ok(Box::new(OneLearntScreen {
-                learnt: home.learnt(only)?,
-            }));
-        }
-        Ok(Box::new(Self {
-            tasters,
-            choices: Choices::default(),
-        }))
+        home.ensure_no_batch_is_tasted()?;
+        Ok(match home.tasters()?.as_slice() {
+            [only] => Box::new(OneLearntScreen::of(&only.name)),
+            _ => Box::new(Self::default()),
+        })
+    }
+
+    fn tasters(&self) -> Arc<Vec<(Name, usize)>> {
+        self.tasters.last().unwrap_or_default()
     }
 }
 
@@ -50,70 +52,88 @@ impl Screen for LearntScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         // In another window somebody may have begun to taste.
         home.ensure_no_batch_is_tasted()?;
+        let tasters = self
+            .tasters
+            .or_drawn_by(home, |home| home.learnt_tasters())?;
         let mut page = Page::default();
         page.gap();
-        if self.tasters.is_empty() {
+        if tasters.is_empty() {
             let none = "Nobody has tasted yet. From three batches on, predictions learn how far a taster notes above or below them.";
             page.text(Ink::Plain, none, room.text_width());
             return Ok(page);
         }
-        let rows = self.tasters.iter().map(|(name, batches)| {
+        let rows = tasters.iter().map(|(name, batches)| {
             let what = match batches {
                 1 => "1 batch counts".to_owned(),
                 n => format!("{n} batches count"),
             };
-            (name.clone(), what)
+            (name.to_string(), what)
         });
         self.choices.draw(&mut page, &rows.collect::<Vec<_>>());
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        if self.tasters.is_empty() {
+        if self.tasters().is_empty() {
             return vec![Action::Back];
         }
         Choices::ACTIONS.to_vec()
     }
 
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
+    fn is_drawn(&self, home: &Home) -> bool {
+        self.tasters.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {
         "Predictions learn one taster at a time: how far their notes lie above or below what the recipe gives, and which smells they name. Choose whose record to see."
     }
 
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
-        match self.choices.act(act, self.tasters.len()) {
-            Picked::Row(row) => Ok(Next::Open(Box::new(OneLearntScreen {
-                learnt: home.learnt(&self.tasters[row].0)?,
-            }))),
-            Picked::Left => Ok(Next::Close),
-            Picked::Moved | Picked::Nothing => Ok(Next::Stay),
-        }
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+        let tasters = self.tasters();
+        Ok(match self.choices.act(act, tasters.len()) {
+            Picked::Row(row) => Next::Open(Box::new(OneLearntScreen::of(&tasters[row].0))),
+            Picked::Left => Next::Close,
+            Picked::Moved | Picked::Nothing => Next::Stay,
+        })
     }
 }
 
 /// What was learnt of one taster.
 struct OneLearntScreen {
-    learnt: Learnt,
+    taster: Name,
+    learnt: Remembered<Learnt>,
+}
+
+impl OneLearntScreen {
+    fn of(taster: &Name) -> Self {
+        Self {
+            taster: taster.clone(),
+            learnt: Remembered::default(),
+        }
+    }
 }
 
 impl Screen for OneLearntScreen {
     fn title(&self) -> String {
-        format!("Learnt of {}", self.learnt.taster)
+        format!("Learnt of {}", self.taster)
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        home.ensure_learnt_may_be_told(self.learnt.taster.as_str())?;
+        home.ensure_learnt_may_be_told(self.taster.as_str())?;
+        let read = |home: &mut Home| home.learnt(self.taster.as_str());
+        let learnt = self.learnt.or_drawn_by(home, read)?;
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
-        page.lines(reports::learnt_lines(&self.learnt, cells));
+        page.lines(reports::learnt_lines(&learnt, cells));
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
         vec![Action::PageDown, Action::Back]
+    }
+
+    fn is_drawn(&self, home: &Home) -> bool {
+        self.learnt.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {

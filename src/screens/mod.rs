@@ -169,7 +169,7 @@ pub use practice_table_screen::PracticeTableScreen;
 pub use press::Press;
 pub use print_screen::PrintScreen;
 pub use question::Question;
-pub use screen::{Act, Input, Next, Screen};
+pub use screen::{Act, Input, Next, Screen, Work};
 pub use second_sniff_screen::SecondSniffScreen;
 pub use sheet_screen::{SheetScreen, TestResultScreen};
 pub use side_by_side_screen::SideBySideScreen;

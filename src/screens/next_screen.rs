@@ -8,7 +8,6 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
-use crate::screens::screen::looks_through_notes;
 use crate::screens::version_screen::VersionScreen;
 use crate::screens::wish_screen::WishScreen;
 use crate::workflow::AskedWishes;
@@ -44,15 +43,24 @@ impl NextScreen {
     }
 
     /// The new version of a proposal, counted from 0.
-    fn version(&self, at: usize, home: &Home) -> Result<Next, WorkflowError> {
-        let Some(found) = self.found.as_ref().filter(|it| at < it.proposals.len()) else {
-            return Ok(Next::Stay);
+    fn version(&mut self, at: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+        let found = self.found(home)?;
+        let opened = if at < found.proposals.len() {
+            let draft = home.draft_numbered(&found, at + 1)?;
+            Next::Open(Box::new(VersionScreen::new(found.clone(), draft)))
+        } else {
+            Next::Stay
         };
-        let draft = home.draft_numbered(found, at + 1)?;
-        Ok(Next::Open(Box::new(VersionScreen::new(
-            found.clone(),
-            draft,
-        ))))
+        self.found = Some(found);
+        Ok(opened)
+    }
+
+    /// What was found, taken out; searched for where it is asked for first.
+    fn found(&mut self, home: &mut Home) -> Result<NextRecipe, WorkflowError> {
+        match self.found.take() {
+            Some(found) => Ok(found),
+            None => home.next_recipe(&self.mark, &self.wishes, None),
+        }
     }
 }
 
@@ -64,10 +72,7 @@ impl Screen for NextScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         // In another window somebody may have begun to taste.
         home.ensure_no_batch_is_tasted()?;
-        let found = match self.found.take() {
-            Some(found) => found,
-            None => home.next_recipe(&self.mark, &self.wishes, None)?,
-        };
+        let found = self.found(home)?;
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
         page.lines(reports::next_lines(&found, self.detail, cells));
@@ -101,8 +106,8 @@ impl Screen for NextScreen {
         }
     }
 
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
+    fn is_drawn(&self, _home: &Home) -> bool {
+        self.found.is_some()
     }
 
     fn explanation(&self) -> &'static str {

@@ -7,6 +7,7 @@ use crate::drawing::LABEL_SHEETS;
 use crate::drawing::LabelSheet;
 use crate::drawing::Paper;
 use crate::reports;
+use crate::reports::LooksThrough;
 use crate::reports::PrintAsked;
 use crate::reports::PrintOption;
 use crate::reports::PrintRefused;
@@ -47,6 +48,8 @@ pub(super) struct Offer {
     pub(super) makes: Makes,
     /// The sheets of labels it can be printed on; none for what is no label.
     pub(super) labels: &'static [LabelSheet],
+    /// How much of what was tasted is looked through for it.
+    pub(super) looks_through: LooksThrough,
 }
 
 impl Offer {
@@ -75,6 +78,7 @@ impl Offer {
             file,
             makes: Box::new(makes),
             labels: if takes_labels { LABEL_SHEETS } else { &[] },
+            looks_through: printable.looks_through,
         })
     }
 
@@ -97,6 +101,7 @@ impl Offer {
             file: file.to_owned(),
             makes: Box::new(move |_, on| makes(on.paper())),
             labels: &[],
+            looks_through: LooksThrough::Little,
         }
     }
 
@@ -117,6 +122,7 @@ impl Offer {
             file: "marked-wheel.pdf".to_owned(),
             makes: Box::new(makes),
             labels: &[],
+            looks_through: LooksThrough::Little,
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What will be printed, on how many sheets, and the question for its file; one key turns to the other paper or labels.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::drawing::Ink;
 use crate::drawing::LabelSheet;
@@ -8,6 +9,7 @@ use crate::drawing::Line;
 use crate::drawing::Paper;
 use crate::drawing::capitalised;
 use crate::drawing::wrap;
+use crate::reports::LooksThrough;
 use crate::reports::PrintRefused;
 use crate::reports::Printout;
 use crate::reports::paper_of;
@@ -25,6 +27,7 @@ use crate::screens::done_screen::DoneScreen;
 use crate::screens::print_offers::Offer;
 use crate::screens::print_offers::PrintedOn;
 use crate::workflow::Home;
+use crate::workflow::Remembered;
 use crate::workflow::WorkflowError;
 use crate::workflow::shown_place;
 use crate::workflow::typed_place;
@@ -38,17 +41,18 @@ pub struct PrintScreen {
     given: String,
     entry: TextEntry,
     on: PrintedOn,
-    printout: Result<Printout, String>,
+    /// The pages; made anew where anybody has written since, so that nothing is told that was sealed meanwhile.
+    printout: Remembered<Result<Printout, String>>,
 }
 
 impl PrintScreen {
-    fn new(offers: Vec<Offer>, home: &mut Home) -> Self {
+    fn new(offers: Vec<Offer>, home: &Home) -> Self {
         let mut screen = Self {
             offers,
             chosen: 0,
             given: String::new(),
             entry: TextEntry::default(),
-            printout: Err(String::new()),
+            printout: Remembered::default(),
             on: PrintedOn::Plain(paper_of(home.settings().paper)),
         };
         screen.choose(0, home);
@@ -56,7 +60,7 @@ impl PrintScreen {
     }
 
     /// Takes one of what is offered; a name that was typed stays.
-    fn choose(&mut self, row: usize, home: &mut Home) {
+    fn choose(&mut self, row: usize, home: &Home) {
         let Some(offer) = self.offers.get(row) else {
             return;
         };
@@ -68,17 +72,27 @@ impl PrintScreen {
         if offer.labels.is_empty() {
             self.on = PrintedOn::Plain(self.on.paper());
         }
-        self.make(home);
+        self.printout.forget();
     }
 
-    fn make(&mut self, home: &mut Home) {
-        if let Some(offer) = self.offers.get(self.chosen) {
-            self.printout = (offer.makes)(home, self.on).map_err(|it| it.to_string());
-        }
+    /// The pages of what is chosen, or why there are none.
+    fn printout(&self, home: &mut Home) -> Result<Arc<Result<Printout, String>>, WorkflowError> {
+        let make = |home: &mut Home| {
+            Ok(match self.chosen() {
+                Some(offer) => (offer.makes)(home, self.on).map_err(|it| it.to_string()),
+                None => Err("Nothing of this can be printed.".to_owned()),
+            })
+        };
+        self.printout.or_drawn_by(home, make)
+    }
+
+    /// Whether they were refused when they were last made.
+    fn is_refused(&self) -> bool {
+        self.printout.last().is_some_and(|it| it.is_err())
     }
 
     /// Turns to the other paper; for labels to the next sheet of them, and after the last one to plain paper.
-    fn turn(&mut self, home: &mut Home) {
+    fn turn(&mut self) {
         let labels = self.labels();
         let after = |at: usize| labels.get(at).map(PrintedOn::Labels);
         self.on = match self.on {
@@ -90,11 +104,15 @@ impl PrintScreen {
                 next.unwrap_or(PrintedOn::Plain(Paper::A4))
             }
         };
-        self.make(home);
+        self.printout.forget();
+    }
+
+    fn chosen(&self) -> Option<&Offer> {
+        self.offers.get(self.chosen)
     }
 
     fn labels(&self) -> &'static [LabelSheet] {
-        self.offers.get(self.chosen).map_or(&[], |it| it.labels)
+        self.chosen().map_or(&[], |it| it.labels)
     }
 
     /// What is offered, where there is something to choose.
@@ -125,10 +143,9 @@ impl PrintScreen {
         page.text(Ink::Plain, &format!("{sheets}.{labels}"), cells);
     }
 
-    fn write(&mut self, home: &mut Home) -> Result<Next, WorkflowError> {
-        // In another window somebody may have begun to taste it.
-        self.make(home);
-        let printout = match &self.printout {
+    fn write(&self, home: &mut Home) -> Result<Next, WorkflowError> {
+        let printout = self.printout(home)?;
+        let printout = match printout.as_ref() {
             Ok(printout) => printout,
             Err(refused) => return Ok(Next::Say(refused.clone())),
         };
@@ -169,14 +186,14 @@ impl Screen for PrintScreen {
         "On paper".to_owned()
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         let cells = room.text_width();
         page.gap();
         if self.offers.len() > 1 {
             self.draw_offers(&mut page, cells);
         }
-        match &self.printout {
+        match self.printout(home)?.as_ref() {
             Ok(printout) => {
                 page.text(Ink::Strong, &printout.title, cells);
                 if let [one] = self.offers.as_slice() {
@@ -204,10 +221,10 @@ impl Screen for PrintScreen {
 
     fn actions(&self) -> Vec<Action> {
         let mut actions = vec![Action::Back];
-        if self.printout.is_ok() {
+        if !self.is_refused() {
             actions.extend([Action::Accept, Action::Undo]);
         }
-        if self.printout.is_ok() || !self.labels().is_empty() {
+        if !self.is_refused() || !self.labels().is_empty() {
             actions.push(Action::NextStage);
         }
         if self.offers.len() > 1 {
@@ -228,7 +245,7 @@ impl Screen for PrintScreen {
     }
 
     fn input(&self) -> Input {
-        if self.printout.is_err() {
+        if self.is_refused() {
             return Input::Keys;
         }
         Input::Text
@@ -242,11 +259,9 @@ impl Screen for PrintScreen {
         !self.entry.is_empty()
     }
 
-    fn takes_long(&self, act: Act) -> bool {
-        matches!(
-            act,
-            Act::Do(Action::Accept | Action::NextStage | Action::Up | Action::Down)
-        )
+    fn is_drawn(&self, home: &Home) -> bool {
+        let looks = self.chosen().map(|it| it.looks_through);
+        looks != Some(LooksThrough::Everything) || self.printout.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {
@@ -260,7 +275,7 @@ impl Screen for PrintScreen {
             Act::Do(Action::Undo) => {
                 self.entry.rub_out();
             }
-            Act::Do(Action::NextStage) => self.turn(home),
+            Act::Do(Action::NextStage) => self.turn(),
             Act::Do(Action::Up) => self.choose(self.chosen.saturating_sub(1), home),
             Act::Do(Action::Down) => self.choose(self.chosen + 1, home),
             Act::Row(row) => self.choose(row, home),

@@ -30,6 +30,17 @@ pub enum Act {
     Row(usize),
 }
 
+/// What is done with a home, and what follows from it.
+type Does = Box<dyn FnOnce(&mut Home) -> Result<Next, WorkflowError> + Send>;
+
+/// Work that takes long in a home that holds much; it is done once its sign was seen.
+pub struct Work {
+    /// What the sign says.
+    pub sign: &'static str,
+    /// Does it, and says what follows.
+    pub does: Does,
+}
+
 /// What follows from a key.
 pub enum Next {
     /// The screen goes on.
@@ -48,22 +59,21 @@ pub enum Next {
     Quit,
     /// The screen goes on, with a sentence for the taster.
     Say(String),
+    /// The screen goes on while work is done; what follows from that follows then.
+    After(Work),
 }
 
-/// True for the keys that look through all that was tasted, wherever they stand.
-pub(super) const fn looks_through_notes(act: Act) -> bool {
-    matches!(
-        act,
-        Act::Do(
-            Action::Print
-                | Action::NextBrew
-                | Action::History
-                | Action::Prove
-                | Action::Learnt
-                | Action::Why
-                | Action::Whose
-        )
-    )
+impl Next {
+    /// What follows from work that takes long; `sign` is said meanwhile.
+    pub(super) fn after(
+        sign: &'static str,
+        does: impl FnOnce(&mut Home) -> Result<Self, WorkflowError> + Send + 'static,
+    ) -> Self {
+        Self::After(Work {
+            sign,
+            does: Box::new(does),
+        })
+    }
 }
 
 /// One screen; it knows no toolkit.
@@ -113,9 +123,9 @@ pub trait Screen: Send {
         false
     }
 
-    /// Whether a key looks through all that was tasted, which takes long in a home that holds much.
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act)
+    /// False where the next page has to look through all that was tasted, which takes long in a home that holds much.
+    fn is_drawn(&self, _home: &Home) -> bool {
+        true
     }
 
     /// What the screen is for, in a few sentences.

@@ -12,14 +12,16 @@ use crate::screens::Screen;
 use crate::screens::VersusScreen;
 use crate::screens::print_offers::batch_offers;
 use crate::screens::print_screen::offered_on_paper;
-use crate::screens::screen::looks_through_notes;
+use crate::workflow::Comparison;
 use crate::workflow::Home;
+use crate::workflow::Remembered;
 use crate::workflow::WorkflowError;
 
 /// The screen of one beer's plan and notes.
 pub struct SideBySideScreen {
     mark: String,
     extent: Extent,
+    both: Remembered<Comparison>,
     /// Whether there is anything to compare; without it only going back works.
     compared: Compared,
 }
@@ -40,6 +42,7 @@ impl SideBySideScreen {
         Self {
             mark: mark.to_owned(),
             extent: Extent::First,
+            both: Remembered::default(),
             compared: Compared::Shown,
         }
     }
@@ -56,7 +59,8 @@ impl Screen for SideBySideScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let both = home.compare(&self.mark, None);
+        let compare = |home: &mut Home| home.compare(&self.mark, None);
+        let both = self.both.or_drawn_by(home, compare);
         self.compared = match both {
             Ok(_) => Compared::Shown,
             Err(_) => Compared::Refused,
@@ -97,8 +101,8 @@ impl Screen for SideBySideScreen {
         }
     }
 
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act) || matches!(act, Act::Do(Action::Right | Action::Left))
+    fn is_drawn(&self, home: &Home) -> bool {
+        self.both.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {

@@ -11,6 +11,7 @@ use crate::screens::Asking;
 use crate::screens::Next;
 use crate::screens::Question;
 use crate::screens::done_screen::DoneScreen;
+use crate::screens::waiting::WRITTEN;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
 use crate::workflow::typed_place;
@@ -67,24 +68,31 @@ impl Question for TakeAwayScreen {
 
     fn accept(&mut self, answer: &str, home: &mut Home) -> Result<Next, WorkflowError> {
         let file = typed_place(answer);
-        let file = file.as_path();
-        home.ensure_free(file)?;
-        let export = home.taster_export(&self.name)?;
-        let written = reports::written_export(&export, kind_of(file));
-        home.write_export(file, &written.text)?;
-        let text = format!(
-            "Written: {}, for your eyes alone. {}",
-            file.display(),
-            written.holds
-        );
-        let lines = move |cells| {
-            let told = wrap(&text, cells).into_iter();
-            let mut lines: Vec<Line> = told.map(|it| Line::of(Ink::Plain, it)).collect();
-            lines.push(Line::blank());
-            lines.extend(reports::held_back_lines(&export, cells));
-            lines
-        };
-        let done = DoneScreen::then_back("Written", Box::new(lines));
-        Ok(Next::Replace(Box::new(done)))
+        home.ensure_free(&file)?;
+        let name = self.name.clone();
+        Ok(Next::after(WRITTEN, move |home| {
+            written(&name, &file, home)
+        }))
     }
+}
+
+/// Writes everything of this taster into a file, and says what it holds.
+fn written(name: &str, file: &Path, home: &mut Home) -> Result<Next, WorkflowError> {
+    let export = home.taster_export(name)?;
+    let written = reports::written_export(&export, kind_of(file));
+    home.write_export(file, &written.text)?;
+    let text = format!(
+        "Written: {}, for your eyes alone. {}",
+        file.display(),
+        written.holds
+    );
+    let lines = move |cells| {
+        let told = wrap(&text, cells).into_iter();
+        let mut lines: Vec<Line> = told.map(|it| Line::of(Ink::Plain, it)).collect();
+        lines.push(Line::blank());
+        lines.extend(reports::held_back_lines(&export, cells));
+        lines
+    };
+    let done = DoneScreen::then_back("Written", Box::new(lines));
+    Ok(Next::Replace(Box::new(done)))
 }

@@ -9,9 +9,9 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::print_offers::taster_offers;
 use crate::screens::print_screen::offered_on_paper;
-use crate::screens::screen::looks_through_notes;
 use crate::workflow::ChartKind;
 use crate::workflow::Home;
+use crate::workflow::Remembered;
 use crate::workflow::TasterPage;
 use crate::workflow::WorkflowError;
 
@@ -29,11 +29,21 @@ enum Shown {
     Sums,
 }
 
+impl Shown {
+    /// The charts that are reckoned for it.
+    const fn charts(self) -> ChartKind {
+        match self {
+            Self::Page | Self::Means => ChartKind::WeightedMean,
+            Self::Sums => ChartKind::CumulativeSum,
+        }
+    }
+}
+
 /// The page of one taster.
 pub struct TasterPageScreen {
     name: String,
     shown: Shown,
-    page: Option<TasterPage>,
+    page: Remembered<TasterPage>,
 }
 
 impl TasterPageScreen {
@@ -43,13 +53,15 @@ impl TasterPageScreen {
         Self {
             name: name.to_owned(),
             shown: Shown::Page,
-            page: None,
+            page: Remembered::default(),
         }
     }
 
     fn show(&mut self, shown: Shown) -> Next {
+        if shown.charts() != self.shown.charts() {
+            self.page.forget();
+        }
         self.shown = shown;
-        self.page = None;
         Next::Top
     }
 }
@@ -59,21 +71,11 @@ impl Screen for TasterPageScreen {
         format!("{}: how far to trust the notes", self.name)
     }
 
-    fn refresh(&mut self, _home: &mut Home) -> Result<(), WorkflowError> {
-        self.page = None;
-        Ok(())
-    }
-
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         home.ensure_page_may_be_told(&self.name)?;
-        let kind = match self.shown {
-            Shown::Page | Shown::Means => ChartKind::WeightedMean,
-            Shown::Sums => ChartKind::CumulativeSum,
-        };
-        let told = match self.page.take() {
-            Some(told) => told,
-            None => home.taster_page(&self.name, kind)?,
-        };
+        let charts = self.shown.charts();
+        let read = |home: &mut Home| home.taster_page(&self.name, charts);
+        let told = self.page.or_drawn_by(home, read)?;
         let mut page = Page::default();
         let cells = room.width.saturating_sub(1).min(MOST_CELLS);
         match self.shown {
@@ -84,7 +86,6 @@ impl Screen for TasterPageScreen {
             }
             Shown::Means | Shown::Sums => page.lines(reports::taster_detail_lines(&told, cells)),
         }
-        self.page = Some(told);
         Ok(page)
     }
 
@@ -113,8 +114,8 @@ impl Screen for TasterPageScreen {
         }
     }
 
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act) || matches!(act, Act::Do(Action::Right | Action::Left))
+    fn is_drawn(&self, home: &Home) -> bool {
+        self.page.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {

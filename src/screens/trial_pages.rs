@@ -287,7 +287,9 @@ fn cells(row: &Row) -> usize {
 fn every_key_that_is_shown_does_something() {
     let mut idle = Vec::new();
     for place in every_place() {
-        for action in place.app().actions() {
+        let mut shown = place.app();
+        shown.framed(USUAL);
+        for action in shown.actions() {
             let mut app = place.app();
             let before = app.framed(USUAL);
             let (screen, home) = app.top();

@@ -67,3 +67,62 @@ fn a_short_history_and_keys_that_look_nothing_up_never_wait() {
     assert!(!app.is_waiting());
     assert!(picture(&mut app).contains("Batch T1"));
 }
+
+#[test]
+fn what_was_drawn_stands_until_somebody_writes_and_only_then_waits_again() {
+    let mut app = at_the_batch(200);
+    keys(&mut app, "⏎");
+    let shown = picture(&mut app);
+    for press in [Press::PageDown, Press::Right, Press::PageUp, Press::Left] {
+        app.press_in_sight(&press);
+        assert!(!app.is_waiting(), "{press:?}");
+        picture(&mut app);
+    }
+    assert_eq!(picture(&mut app), shown);
+    app.home().add_taster("Ben").unwrap();
+    app.press_in_sight(&Press::PageDown);
+    assert!(app.is_waiting());
+    app.go_on();
+    picture(&mut app);
+    app.press_in_sight(&Press::PageUp);
+    assert!(!app.is_waiting());
+}
+
+#[test]
+fn a_page_that_was_left_before_it_stood_is_never_looked_through() {
+    let mut app = at_the_batch(200);
+    for open in ['w', 'g', 'b', 'o'] {
+        app.press_in_sight(&Press::Char(open));
+        app.press_in_sight(&Press::Esc);
+        assert!(picture(&mut app).contains("Batch T1"), "{open}");
+    }
+}
+
+#[test]
+fn a_blank_sheet_is_there_at_once_and_a_batch_on_paper_waits() {
+    let mut app = at_the_batch(200);
+    app.press_in_sight(&Press::Char('o'));
+    assert!(app.is_waiting(), "the batch is the first that is offered");
+    app.go_on();
+    assert!(picture(&mut app).contains("On paper"));
+    app.press_in_sight(&Press::Down);
+    assert!(!app.is_waiting(), "a sheet to taste by hand");
+    assert!(picture(&mut app).contains("One sheet of A4."));
+    app.press_in_sight(&Press::Up);
+    assert!(app.is_waiting());
+}
+
+#[test]
+fn what_is_done_with_everything_says_so_however_little_there_is() {
+    let mut app = started(Home::trial());
+    keys(&mut app, "e");
+    picture(&mut app);
+    app.press_in_sight(&Press::Char('5'));
+    let sign = picture(&mut app);
+    assert!(
+        app.is_waiting() && sign.contains("One moment: everything is looked through."),
+        "{sign}"
+    );
+    app.go_on();
+    assert!(picture(&mut app).contains("Looked through"));
+}

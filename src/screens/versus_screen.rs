@@ -15,8 +15,9 @@ use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::question::Answered;
 use crate::screens::question::answered;
-use crate::screens::screen::looks_through_notes;
 use crate::workflow::Home;
+use crate::workflow::Remembered;
+use crate::workflow::Versus;
 use crate::workflow::WorkflowError;
 
 /// The screen of two beers.
@@ -25,6 +26,7 @@ pub struct VersusScreen {
     /// The bottles with locked notes; none until they are first shown.
     others: Option<Asking>,
     other: Option<String>,
+    both: Remembered<Versus>,
     /// What the codes of two glasses held, once they were opened.
     opened: Option<String>,
 }
@@ -37,6 +39,7 @@ impl VersusScreen {
             mark: mark.to_owned(),
             others: None,
             other: None,
+            both: Remembered::default(),
             opened: None,
         }
     }
@@ -53,6 +56,7 @@ impl VersusScreen {
             mark: marks.next().unwrap_or_default(),
             others: None,
             other: marks.next(),
+            both: Remembered::default(),
             opened: Some(format!("Locked and opened: {}.", told.join(", "))),
         }
     }
@@ -76,7 +80,8 @@ impl Screen for VersusScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         let mut page = Page::default();
         if let Some(other) = &self.other {
-            let both = home.versus(&self.mark, other)?;
+            let hold = |home: &mut Home| home.versus(&self.mark, other);
+            let both = self.both.or_drawn_by(home, hold)?;
             if let Some(told) = &self.opened {
                 page.text(Ink::Good, told, room.text_width());
             }
@@ -122,8 +127,8 @@ impl Screen for VersusScreen {
         asking.map_or_else(|| vec![Action::Back], Asking::actions)
     }
 
-    fn takes_long(&self, act: Act) -> bool {
-        looks_through_notes(act) || matches!(act, Act::Do(Action::Accept))
+    fn is_drawn(&self, home: &Home) -> bool {
+        self.other.is_none() || self.both.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {
@@ -144,7 +149,10 @@ impl Screen for VersusScreen {
         };
         match answered(asking, act) {
             Answered::With(mark) if mark.is_empty() => {}
-            Answered::With(mark) => self.other = Some(mark),
+            Answered::With(mark) => {
+                self.both.forget();
+                self.other = Some(mark);
+            }
             Answered::NotYet => {}
             Answered::Back => return Ok(Next::Close),
         }

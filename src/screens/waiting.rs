@@ -6,32 +6,52 @@ use crate::screens::Framed;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Row;
+use crate::screens::Work;
 use crate::screens::frame::indented;
 
-/// What is said while the work is done.
-const SIGN: &str = "One moment: all that was tasted is looked through.";
+/// What is said while a page is drawn from all notes.
+const LOOKED_THROUGH: &str = "One moment: all that was tasted is looked through.";
 
-/// A press whose work is done once its sign was seen, and the picture that the sign is put onto.
+/// What is said while a file is written.
+pub(super) const WRITTEN: &str = "One moment: it is written.";
+
+/// What waits until its sign was seen.
+enum Waits {
+    /// The page of the top screen.
+    Page,
+    /// Work that a key asked for.
+    For(Work),
+}
+
+/// What waits, and the picture that its sign is put onto.
 #[derive(Default)]
 pub(super) struct Waiting {
-    press: Option<Press>,
+    waits: Option<Waits>,
     drawn: Option<(Room, Framed)>,
 }
 
 impl Waiting {
-    /// Keeps a press until its sign was drawn.
-    pub(super) fn ask(&mut self, press: Press) {
-        self.press = Some(press);
+    /// The next page waits, unless work does already.
+    pub(super) fn for_page(&mut self) {
+        self.waits.get_or_insert(Waits::Page);
     }
 
-    /// The press that waited, to be done now.
-    pub(super) fn take(&mut self) -> Option<Press> {
-        self.press.take()
+    /// Keeps work until its sign was drawn.
+    pub(super) fn for_work(&mut self, work: Work) {
+        self.waits = Some(Waits::For(work));
     }
 
-    /// True while a press waits.
+    /// Nothing waits any more; the work that did, to be done now.
+    pub(super) fn take(&mut self) -> Option<Work> {
+        match self.waits.take()? {
+            Waits::Page => None,
+            Waits::For(work) => Some(work),
+        }
+    }
+
+    /// True while anything waits.
     pub(super) const fn is_waiting(&self) -> bool {
-        self.press.is_some()
+        self.waits.is_some()
     }
 
     /// Keeps what was drawn, in which room.
@@ -39,16 +59,24 @@ impl Waiting {
         self.drawn = Some((room, framed.clone()));
     }
 
-    /// The last picture of this room with the sign above its keys, while a press waits. Nothing is read for it.
+    /// The last picture of this room with the sign above its keys, while anything waits. Nothing is read for it, and a
+    /// click on it finds nothing: what it shows may be gone.
     pub(super) fn sign(&self, room: Room) -> Option<Framed> {
+        let says = match self.waits.as_ref()? {
+            Waits::Page => LOOKED_THROUGH,
+            Waits::For(work) => work.sign,
+        };
         let (drawn_in, framed) = self.drawn.as_ref()?;
-        if !self.is_waiting() || *drawn_in != room {
+        if *drawn_in != room {
             return None;
         }
         let mut framed = framed.clone();
+        for row in &mut framed.rows {
+            row.press = None::<Press>;
+        }
         let above = framed.rows.len().checked_sub(framed.footer + 1)?;
         *framed.rows.get_mut(above)? = indented(Row {
-            line: Line::of(Ink::Strong, SIGN),
+            line: Line::of(Ink::Strong, says),
             press: None,
         });
         Some(framed)

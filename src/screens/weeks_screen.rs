@@ -7,12 +7,15 @@ use crate::screens::Next;
 use crate::screens::Page;
 use crate::screens::Room;
 use crate::screens::Screen;
+use crate::workflow::BatchWeeks;
 use crate::workflow::Home;
+use crate::workflow::Remembered;
 use crate::workflow::WorkflowError;
 
 /// How a batch changed over the weeks.
 pub struct WeeksScreen {
     mark: String,
+    weeks: Remembered<BatchWeeks>,
 }
 
 impl WeeksScreen {
@@ -21,6 +24,7 @@ impl WeeksScreen {
     pub fn new(mark: &str) -> Self {
         Self {
             mark: mark.to_owned(),
+            weeks: Remembered::default(),
         }
     }
 }
@@ -31,7 +35,8 @@ impl Screen for WeeksScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        let weeks = home.batch_weeks(&self.mark, None)?;
+        let read = |home: &mut Home| home.batch_weeks(&self.mark, None);
+        let weeks = self.weeks.or_drawn_by(home, read)?;
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
         // The title of the screen says what the first line of the report does.
@@ -41,6 +46,10 @@ impl Screen for WeeksScreen {
 
     fn actions(&self) -> Vec<Action> {
         vec![Action::PageDown, Action::Back]
+    }
+
+    fn is_drawn(&self, home: &Home) -> bool {
+        self.weeks.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {

@@ -48,6 +48,17 @@ pub struct StoreStamp {
     by_itself: u64,
 }
 
+impl StoreStamp {
+    /// This state once the own writes up to `later` are counted; what others wrote meanwhile is not.
+    #[must_use]
+    pub const fn after_own_writes(self, later: Self) -> Self {
+        Self {
+            by_others: self.by_others,
+            by_itself: later.by_itself,
+        }
+    }
+}
+
 impl Store {
     /// Opens the file `thirdglass.db` in the folder `home`; makes both where they are missing, for
     /// the user alone. An older file is brought up to date after a copy, dated `stamp`, was made.

@@ -14,6 +14,7 @@ use crate::domain::Moment;
 use crate::domain::Recipe;
 use crate::domain::RecipeVersionId;
 use crate::domain::Settings;
+use crate::domain::Taster;
 use crate::domain::Wheel;
 use crate::formats::Problem;
 use crate::profile::FamilyGifts;
@@ -24,6 +25,7 @@ use crate::storage::default_home;
 use crate::workflow::Clock;
 use crate::workflow::Listener;
 use crate::workflow::WorkflowError;
+use crate::workflow::learning::Learning;
 use crate::workflow::library::Library;
 use crate::workflow::local_day;
 use crate::workflow::remembered::Remembered;
@@ -46,6 +48,8 @@ pub struct Home {
     pub(super) noise: Remembered<TasterNoise>,
     /// How reliably all tasters name words.
     pub(super) naming: Remembered<TasterNaming>,
+    /// What the predictions have learnt of each taster.
+    pub(super) learnings: Remembered<Vec<(Taster, Learning)>>,
 }
 
 impl Home {
@@ -70,6 +74,7 @@ impl Home {
             open: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
+            learnings: Remembered::default(),
         })
     }
 
@@ -90,6 +95,7 @@ impl Home {
             open: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
+            learnings: Remembered::default(),
         })
     }
 
@@ -99,6 +105,7 @@ impl Home {
         self.open.forget();
         self.noise.forget();
         self.naming.forget();
+        self.learnings.forget();
     }
 
     /// The same home, with somebody who hears how far long verbs have come.
@@ -121,6 +128,7 @@ impl Home {
             open: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
+            learnings: Remembered::default(),
         }
     }
 

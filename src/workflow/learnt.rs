@@ -124,16 +124,31 @@ impl Home {
     /// read.
     pub fn learnt(&self, name: &str) -> Result<Learnt, WorkflowError> {
         let taster = self.ensure_learnt_may_be_told(name)?;
-        let noise = self.taster_noise()?;
-        let learning = self.learning(&taster, &[], &noise)?;
-        let mut panel = Vec::new();
-        for it in self.tasters()? {
-            let other = self.learning(&it, &[], &noise)?;
-            if other.is_enough() {
-                panel.push(other);
-            }
-        }
-        Ok(record(&taster, &learning, &panel))
+        let learnings = self.learnings()?;
+        let all = learnings.iter().map(|it| &it.1);
+        let panel: Vec<&Learning> = all.filter(|it| it.is_enough()).collect();
+        let own = learnings.iter().find(|it| it.0.id == taster.id);
+        Ok(match own {
+            Some(own) => record(&taster, &own.1, &panel),
+            // Another window added them this moment.
+            None => record(
+                &taster,
+                &self.learning(&taster, &[], &*self.taster_noise()?)?,
+                &panel,
+            ),
+        })
+    }
+
+    /// What was learnt of each taster, from all they tasted.
+    fn learnings(&self) -> Result<Arc<Vec<(Taster, Learning)>>, WorkflowError> {
+        self.learnings.or_drawn(self.store.stamp()?, || {
+            let noise = self.taster_noise()?;
+            let of_each = self.tasters()?.into_iter().map(|taster| {
+                let learning = self.learning(&taster, &[], &noise)?;
+                Ok((taster, learning))
+            });
+            of_each.collect()
+        })
     }
 
     /// Lets pass only if nobody tastes a batch, and this taster nothing at all.
@@ -157,12 +172,9 @@ impl Home {
     /// Somebody tastes a batch, or the store cannot be read.
     pub fn learnt_tasters(&self) -> Result<Vec<(Name, usize)>, WorkflowError> {
         self.ensure_no_batch_is_tasted()?;
-        let noise = self.taster_noise()?;
-        let mut known = Vec::new();
-        for taster in self.tasters()? {
-            let batches = self.learning(&taster, &[], &noise)?.batches.len();
-            known.push((taster.name, batches));
-        }
+        let learnings = self.learnings()?;
+        let count = |it: &(Taster, Learning)| (it.0.name.clone(), it.1.batches.len());
+        let mut known: Vec<(Name, usize)> = learnings.iter().map(count).collect();
         known.sort_by_key(|it| std::cmp::Reverse(it.1));
         Ok(known)
     }
@@ -237,7 +249,7 @@ impl LearntOffsets {
     }
 }
 
-fn record(taster: &Taster, learning: &Learning, panel: &[Learning]) -> Learnt {
+fn record(taster: &Taster, learning: &Learning, panel: &[&Learning]) -> Learnt {
     let (common, naming) = (learning.digits.common(), &learning.naming);
     Learnt {
         taster: taster.name.clone(),
@@ -258,7 +270,7 @@ fn record(taster: &Taster, learning: &Learning, panel: &[Learning]) -> Learnt {
     }
 }
 
-fn lines(learning: &Learning, panel: &[Learning]) -> Vec<LearntLine> {
+fn lines(learning: &Learning, panel: &[&Learning]) -> Vec<LearntLine> {
     let numbered = learning.lines.iter().enumerate();
     let seen = numbered.filter(|(line, _)| learning.digits.batches_on(*line) > 0);
     let mut lines: Vec<LearntLine> = seen
@@ -279,7 +291,7 @@ fn lines(learning: &Learning, panel: &[Learning]) -> Vec<LearntLine> {
 }
 
 /// The mean offset over those who gave numbers on a line, each counted once.
-fn of_panel(panel: &[Learning], id: &str) -> Option<(f64, usize)> {
+fn of_panel(panel: &[&Learning], id: &str) -> Option<(f64, usize)> {
     let offsets: Vec<f64> = panel
         .iter()
         .filter_map(|it| {

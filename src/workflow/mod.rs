@@ -263,6 +263,7 @@ pub use recipe_history::{
 pub use recipes::ReadRecipe;
 pub(crate) use recipes::VersionOf;
 pub use remedies::{Remedy, Suspect};
+pub use remembered::Remembered;
 pub use removal_error::RemovalError;
 pub use removals::{Removable, RemovedRow};
 pub use running_order::{Block, BlockKind};

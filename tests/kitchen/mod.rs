@@ -100,7 +100,9 @@ impl Kitchen {
                 command.env(name, value);
             }
         }
+        // A file without a folder lands here and is gone with the kitchen.
         command
+            .current_dir(self.folder())
             .env("TMPDIR", self.passing())
             .env("THIRDGLASS_HOME", self.home())
             .env("TERM", "xterm-256color")
@@ -142,6 +144,7 @@ impl Kitchen {
     /// The app on a terminal.
     pub(crate) fn launch(&self, arguments: &[&str]) -> Launch {
         let launch = Launch::new(PROGRAM)
+            .in_folder(self.folder())
             .env("TMPDIR", self.passing())
             .env("THIRDGLASS_HOME", self.home());
         arguments.iter().fold(launch, Launch::arg)

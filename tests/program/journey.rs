@@ -433,6 +433,18 @@ fn two_at_one_table_taste_the_same_beer_and_the_plan_waits_for_both() {
 }
 
 /// The commands beside a tasting work, but none gives the plan away.
+#[test]
+fn what_takes_long_says_so_before_it_is_done_and_its_page_comes_by_itself() {
+    let kitchen = with_a_batch();
+    let mut player = opened(&kitchen);
+    player.press("e");
+    player.pty.wait_for("Look through it all");
+    player.pty.forget_raw();
+    player.press("5");
+    player.pty.wait_for_raw(b"moment");
+    player.pty.wait_for("Looked through");
+}
+
 fn assert_sealed_for(kitchen: &Kitchen, taster: &str) {
     let listed = kitchen.done(&["batch", "list"]);
     assert!(listed.contains("T1"), "{listed}");
