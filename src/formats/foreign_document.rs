@@ -13,6 +13,8 @@ use crate::formats::foreign_recipe::ForeignHop;
 use crate::formats::foreign_recipe::ForeignHopTime;
 use crate::formats::foreign_recipe::ForeignKind;
 use crate::formats::foreign_recipe::ForeignRecipe;
+use crate::formats::foreign_recipe::Zeros;
+use crate::formats::kitchen_amounts::Digits;
 use crate::formats::kitchen_amounts::KitchenAmounts;
 
 /// What a name of another standard is taken for.
@@ -190,7 +192,7 @@ pub fn foreign_document(
         text: String::new(),
         mapped,
         catalogue,
-        amounts: KitchenAmounts::new(recipe.zeros),
+        amounts: KitchenAmounts::new(digits_of(recipe)),
     };
     page.head(recipe);
     recipe
@@ -205,6 +207,14 @@ pub fn foreign_document(
         None => page.text,
     };
     with_beyond(text, &recipe.beyond)
+}
+
+/// A recipe of ours comes back as it was; one of another program was converted from other units.
+const fn digits_of(recipe: &ForeignRecipe) -> Digits {
+    match recipe.zeros {
+        Zeros::Stated => Digits::AsStored,
+        Zeros::Unknown => Digits::Kitchen,
+    }
 }
 
 struct Written<'a> {
@@ -388,7 +398,6 @@ fn on_one_line(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::formats::foreign_recipe::Zeros;
 
     /// 9 lb and 1 oz (0.453 592 37 kg and 28.349 523 125 g, yard and pound agreement of 1959), 5 gallons of the
     /// United States (3.785 411 784 L each), and 153 °F.
@@ -449,13 +458,20 @@ mod tests {
         assert!(!text.contains("# Amounts"), "{text}");
     }
 
+    /// By hand, with what one digit less would leave out: 0.4 of 0.456 is 12 % off and 0.46 is 0.9 %; 1 of 1.04 is
+    /// 4 %; 1.4 of 1.371 2 is 2 % and 1.37 is 0.1 %; 0.006 of 0.006 352 is 6 % and 0.006 4 is 0.8 %; 50 of 49.96 is
+    /// 0.1 %, and so is 7.8 of 7.79.
     #[test]
-    fn a_pinch_is_never_rounded_to_nothing() {
+    fn an_amount_is_shortened_by_less_than_a_hundredth_of_itself_and_never_to_nothing() {
         for (grams, told) in [
             (0.004, "0.004"),
+            (0.006, "0.006"),
+            (0.006_352, "0.0064"),
             (0.456, "0.46"),
+            (1.04, "1.04"),
+            (1.371_2, "1.37"),
+            (7.79, "7.8"),
             (49.96, "50"),
-            (1.25, "1.2"),
         ] {
             let mut recipe = of_ounces(Zeros::Unknown);
             recipe.hops[0].grams = grams;
