@@ -82,6 +82,7 @@ pub use own_files::{PutFiles, own_files};
 pub use own_rows::OwnSeat;
 pub use panels::{PanelSeat, WaitingGlass};
 pub use proposals::ProposalRow;
+pub use removal_forms::{Held, Holder};
 pub use restoring::SoundCopy;
 pub use storage_error::StorageError;
 pub use store::Store;

@@ -140,19 +140,73 @@ const COURSE: &[Going] = &[
 
 const PHOTOGRAPH: &[Going] = &[going("photograph", "id = ?1")];
 
+/// What can stand on something else.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Holder {
+    /// A tasting of it.
+    Tasting,
+    /// A blind test in which it is served.
+    Test,
+    /// A panel at which it is tasted, or to which it belongs.
+    Panel,
+    /// A batch that was brewed from it.
+    Batch,
+    /// A recipe version that came from it.
+    Version,
+    /// A proposal for the version after it. It goes with the batch for which it was made.
+    Proposal,
+    /// A course that it is part of.
+    Course,
+}
+
+/// Things of one sort that stand on something.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Held {
+    /// What they are.
+    pub holder: Holder,
+    /// How many there are, at least one.
+    pub count: u32,
+    /// What they are, in words after that number.
+    pub words: &'static str,
+}
+
 /// Something that must go first: what it is, and how many there are of it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Holding {
+    /// What it is.
+    holder: Holder,
     /// What it is, in words after a one.
-    pub(super) one: &'static str,
+    one: &'static str,
     /// What it is, in words after another number.
-    pub(super) many: &'static str,
+    many: &'static str,
     /// Counts them; `?1` is the id of what is to be removed.
     pub(super) counted: &'static str,
 }
 
-const fn holding(one: &'static str, many: &'static str, counted: &'static str) -> Holding {
-    Holding { one, many, counted }
+impl Holding {
+    /// So many of them; none where there are none.
+    pub(super) fn held(&self, count: u32) -> Option<Held> {
+        let words = if count == 1 { self.one } else { self.many };
+        let holder = self.holder;
+        (count > 0).then_some(Held {
+            holder,
+            count,
+            words,
+        })
+    }
+}
+
+const fn holding(
+    holder: Holder,
+    (one, many): (&'static str, &'static str),
+    counted: &'static str,
+) -> Holding {
+    Holding {
+        holder,
+        one,
+        many,
+        counted,
+    }
 }
 
 /// What stands on something and must be removed before it.
@@ -173,22 +227,22 @@ pub(super) const fn held_by(kind: RemovedKind) -> &'static [Holding] {
 
 const HOLD_BATCH: &[Holding] = &[
     holding(
-        "tasting",
-        "tastings",
+        Holder::Tasting,
+        ("tasting", "tastings"),
         "SELECT count(DISTINCT sample.sitting) FROM sample JOIN beer ON beer.id = sample.beer
          JOIN sitting ON sitting.id = sample.sitting
          WHERE beer.batch = ?1 AND NOT EXISTS (SELECT 1 FROM test WHERE test.sitting = sample.sitting)
              AND NOT EXISTS (SELECT 1 FROM panel WHERE panel.sitting = sample.sitting)",
     ),
     holding(
-        "blind test",
-        "blind tests",
+        Holder::Test,
+        ("blind test", "blind tests"),
         "SELECT count(*) FROM test WHERE beer_a IN (SELECT id FROM beer WHERE batch = ?1)
              OR beer_b IN (SELECT id FROM beer WHERE batch = ?1)",
     ),
     holding(
-        "panel",
-        "panels",
+        Holder::Panel,
+        ("panel", "panels"),
         "SELECT count(DISTINCT panel.number) FROM panel JOIN sample ON sample.sitting = panel.sitting
          JOIN beer ON beer.id = sample.beer WHERE beer.batch = ?1",
     ),
@@ -196,20 +250,20 @@ const HOLD_BATCH: &[Holding] = &[
 
 const HOLD_BEER: &[Holding] = &[
     holding(
-        "tasting",
-        "tastings",
+        Holder::Tasting,
+        ("tasting", "tastings"),
         "SELECT count(DISTINCT sitting) FROM sample WHERE beer = ?1
              AND NOT EXISTS (SELECT 1 FROM test WHERE test.sitting = sample.sitting)
              AND NOT EXISTS (SELECT 1 FROM panel WHERE panel.sitting = sample.sitting)",
     ),
     holding(
-        "blind test",
-        "blind tests",
+        Holder::Test,
+        ("blind test", "blind tests"),
         "SELECT count(*) FROM test WHERE ?1 IN (beer_a, beer_b)",
     ),
     holding(
-        "panel",
-        "panels",
+        Holder::Panel,
+        ("panel", "panels"),
         "SELECT count(DISTINCT panel.number) FROM panel JOIN sample ON sample.sitting = panel.sitting
          WHERE sample.beer = ?1",
     ),
@@ -217,32 +271,32 @@ const HOLD_BEER: &[Holding] = &[
 
 const HOLD_RECIPE: &[Holding] = &[
     holding(
-        "batch brewed from it",
-        "batches brewed from it",
+        Holder::Batch,
+        ("batch brewed from it", "batches brewed from it"),
         "SELECT count(*) FROM batch WHERE version = ?1",
     ),
     holding(
-        "version made from it",
-        "versions made from it",
+        Holder::Version,
+        ("version made from it", "versions made from it"),
         "SELECT count(*) FROM recipe_version WHERE parent = ?1",
     ),
     holding(
-        "proposal made from it",
-        "proposals made from it",
+        Holder::Proposal,
+        ("proposal made from it", "proposals made from it"),
         "SELECT count(*) FROM proposal WHERE parent = ?1",
     ),
 ];
 
 const HOLD_PRACTICE: &[Holding] = &[holding(
-    "course",
-    "courses",
+    Holder::Course,
+    ("course", "courses"),
     "SELECT count(DISTINCT meeting.course) FROM meeting_practice
      JOIN meeting ON meeting.id = meeting_practice.meeting WHERE meeting_practice.sitting = ?1",
 )];
 
 const HOLD_TASTING: &[Holding] = &[holding(
-    "panel that it belongs to",
-    "panels that it belongs to",
+    Holder::Panel,
+    ("panel that it belongs to", "panels that it belongs to"),
     "SELECT count(*) FROM notes JOIN seat ON seat.id = notes.seat
      JOIN panel ON panel.sitting = seat.sitting WHERE notes.id = ?1",
 )];

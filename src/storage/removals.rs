@@ -19,6 +19,7 @@ use crate::storage::Store;
 use crate::storage::archive_tables::TableForm;
 use crate::storage::archive_tables::table_named;
 use crate::storage::archive_tables::without_triggers;
+use crate::storage::removal_forms::Held;
 use crate::storage::removal_forms::going_with;
 use crate::storage::removal_forms::held_by;
 use crate::storage::row;
@@ -56,19 +57,11 @@ impl Store {
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn held_by(
-        &self,
-        kind: RemovedKind,
-        root: &str,
-    ) -> Result<Vec<(u32, &'static str)>, StorageError> {
+    pub fn held_by(&self, kind: RemovedKind, root: &str) -> Result<Vec<Held>, StorageError> {
         let mut found = Vec::new();
         for it in held_by(kind) {
             let count = self.first(LIST, it.counted, [root], |row| row.get(0))?;
-            match count.unwrap_or(0) {
-                0 => {}
-                1 => found.push((1, it.one)),
-                count => found.push((count, it.many)),
-            }
+            found.extend(it.held(count.unwrap_or(0)));
         }
         Ok(found)
     }

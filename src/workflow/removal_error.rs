@@ -3,6 +3,8 @@
 use thiserror::Error;
 
 use crate::domain::Day;
+use crate::storage::Held;
+use crate::storage::Holder;
 use crate::workflow::known_names::known_names;
 use crate::workflow::typed_word;
 
@@ -10,14 +12,14 @@ use crate::workflow::typed_word;
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum RemovalError {
     /// Other things stand on it.
-    #[error("the {kind} {name} was not removed: {} on it; remove what stands on it first{}", standing(.held), ways(.held))]
+    #[error("the {kind} {name} was not removed: {} on it; remove what stands on it first ({})", standing(.held), ways(.held))]
     StillHeld {
         /// What it is.
         kind: &'static str,
         /// What people call it.
         name: String,
-        /// What stands on it: how many, and of what.
-        held: Vec<(u32, &'static str)>,
+        /// What stands on it.
+        held: Vec<Held>,
     },
     /// A beer that is a batch of one's own.
     #[error("“{mark}” was not removed: it is a batch; type thirdglass remove batch {}", typed_word(.mark))]
@@ -73,12 +75,12 @@ pub enum RemovalError {
 }
 
 /// “2 tastings and 1 panel stand”.
-fn standing(held: &[(u32, &'static str)]) -> String {
+fn standing(held: &[Held]) -> String {
     let told: Vec<String> = held
         .iter()
-        .map(|(count, it)| format!("{count} {it}"))
+        .map(|it| format!("{} {}", it.count, it.words))
         .collect();
-    let stand = if matches!(held, [(1, _)]) {
+    let stand = if matches!(held, [Held { count: 1, .. }]) {
         "stands"
     } else {
         "stand"
@@ -86,45 +88,31 @@ fn standing(held: &[(u32, &'static str)]) -> String {
     format!("{} {stand}", told.join(" and "))
 }
 
-/// Where each kind of thing that stands on another is removed.
-const WAYS: [(&str, &str); 6] = [
-    (
-        "tasting",
-        "tastings with z under Notes in the app, or in a terminal: thirdglass remove tasting MARK NAME",
-    ),
-    (
-        "blind test",
-        "blind tests with z on their page in the app, or in a terminal: thirdglass remove test NUMBER",
-    ),
-    (
-        "panel",
-        "panels with z on their page in the app, or in a terminal: thirdglass remove panel NUMBER",
-    ),
-    (
-        "batch",
-        "batches with z on their page in the app, or in a terminal: thirdglass remove batch MARK",
-    ),
-    (
-        "version",
-        "versions in a terminal: thirdglass remove recipe NAME VERSION",
-    ),
-    (
-        "course",
-        "courses in a terminal: thirdglass remove course NAME",
-    ),
-];
-
-/// How what stands on it is removed; nothing of what no command removes.
-fn ways(held: &[(u32, &'static str)]) -> String {
-    let ways = held.iter().filter_map(|(_, it)| {
-        let way = WAYS.iter().find(|way| it.starts_with(way.0))?;
-        Some(way.1)
-    });
-    let ways: Vec<&str> = ways.collect();
-    if ways.is_empty() {
-        return String::new();
+/// How things that stand on another are removed.
+const fn way(holder: Holder) -> &'static str {
+    match holder {
+        Holder::Tasting => {
+            "tastings with z under Notes in the app, or in a terminal: thirdglass remove tasting MARK NAME"
+        }
+        Holder::Test => {
+            "blind tests with z on their page in the app, or in a terminal: thirdglass remove test NUMBER"
+        }
+        Holder::Panel => {
+            "panels with z on their page in the app, or in a terminal: thirdglass remove panel NUMBER"
+        }
+        Holder::Batch => {
+            "batches with z on their page in the app, or in a terminal: thirdglass remove batch MARK"
+        }
+        Holder::Version => "versions in a terminal: thirdglass remove recipe NAME VERSION",
+        Holder::Proposal => "proposals go by themselves with the batch for which they were made",
+        Holder::Course => "courses in a terminal: thirdglass remove course NAME",
     }
-    format!(" ({})", ways.join("; "))
+}
+
+/// How what stands on it is removed.
+fn ways(held: &[Held]) -> String {
+    let ways: Vec<&str> = held.iter().map(|it| way(it.holder)).collect();
+    ways.join("; ")
 }
 
 fn days(known: &[String]) -> String {
@@ -141,4 +129,34 @@ fn numbers(known: &[String]) -> String {
         return "nothing is kept; what was removed is kept for thirty days".to_owned();
     }
     format!("there are: {}", known.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn who_may_not_remove_a_recipe_is_told_how_each_thing_goes_that_stands_on_it() {
+        let held = |holder, count, words| Held {
+            holder,
+            count,
+            words,
+        };
+        let refused = RemovalError::StillHeld {
+            kind: "recipe",
+            name: "Harbour dark 1".to_owned(),
+            held: vec![
+                held(Holder::Batch, 1, "batch brewed from it"),
+                held(Holder::Proposal, 2, "proposals made from it"),
+            ],
+        };
+        let told = refused.to_string();
+        for part in [
+            "1 batch brewed from it and 2 proposals made from it stand on it",
+            "thirdglass remove batch MARK",
+            "proposals go by themselves with the batch",
+        ] {
+            assert!(told.contains(part), "{told}");
+        }
+    }
 }

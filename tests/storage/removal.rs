@@ -6,6 +6,8 @@ use rusqlite::Connection;
 use thirdglass::domain::PhotographId;
 use thirdglass::domain::RemovedKind;
 use thirdglass::domain::TasterId;
+use thirdglass::storage::Held;
+use thirdglass::storage::Holder;
 use thirdglass::storage::StorageError;
 use thirdglass::storage::Store;
 
@@ -179,7 +181,17 @@ fn what_stands_on_a_batch_is_counted_before_it_goes() {
     lay_everything(&mut store);
     let held = store.held_by(RemovedKind::Batch, "batch-1").unwrap();
     // One tasting, one blind test and one panel were laid.
-    assert_eq!(held, [(1, "tasting"), (1, "blind test"), (1, "panel")]);
+    let laid = [
+        (Holder::Tasting, "tasting"),
+        (Holder::Test, "blind test"),
+        (Holder::Panel, "panel"),
+    ];
+    let one_of_each = laid.map(|(holder, words)| Held {
+        holder,
+        count: 1,
+        words,
+    });
+    assert_eq!(held, one_of_each);
     let refused = store.remove((RemovedKind::Batch, "batch-1"), "Öse 7", table::at(57));
     assert!(refused.is_err());
     assert!(store.removals().unwrap().is_empty() && store.batches().unwrap().len() == 1);
