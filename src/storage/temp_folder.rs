@@ -15,7 +15,9 @@ pub struct TempFolder {
     path: PathBuf,
 }
 
-/// How many folders of one name are looked past before the system is taken to be at fault.
+/// How many folders of one name are looked past before the system is taken to be at fault. A judgement: each was left by
+/// a program that was killed or is held by a window that is open, and nobody has a hundred of those; to look past so
+/// many is not felt.
 const MOST_OF_A_NAME: usize = 100;
 
 impl TempFolder {

@@ -13,6 +13,7 @@ use crate::domain::Recipe;
 use crate::domain::Scale;
 use crate::domain::SniffedWord;
 use crate::domain::Subject;
+use crate::domain::TasterId;
 use crate::profile::MODEL_VERSION;
 use crate::workflow::ComparedLine;
 use crate::workflow::Comparison;
@@ -69,14 +70,13 @@ impl Home {
 
     /// Finds in every set of notes the words which its taster had not named before.
     fn find_all_firsts(&self, found: &mut [Found]) -> Result<(), WorkflowError> {
-        let mut known: HashMap<String, HashMap<DescriptorId, Moment>> = HashMap::new();
+        let mut known: HashMap<TasterId, HashMap<DescriptorId, Moment>> = HashMap::new();
         for it in found {
-            let taster = it.taster.to_string();
-            let first_named = match known.entry(taster) {
+            let first_named = match known.entry(it.taster_id.clone()) {
                 Entry::Occupied(known) => known.into_mut(),
                 Entry::Vacant(free) => {
-                    let id = self.taster(it.taster.as_str())?.id;
-                    free.insert(self.store.first_named_by(&id)?)
+                    let first_named = self.store.first_named_by(free.key())?;
+                    free.insert(first_named)
                 }
             };
             self.find_firsts(it, first_named);

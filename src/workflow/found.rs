@@ -14,6 +14,7 @@ use crate::domain::NotesId;
 use crate::domain::Stage;
 use crate::domain::Subject;
 use crate::domain::Taster;
+use crate::domain::TasterId;
 use crate::domain::Wheel;
 use crate::storage::NotesRow;
 use crate::workflow::Home;
@@ -26,6 +27,8 @@ pub struct Found {
     pub notes: Notes,
     /// Whose.
     pub taster: Name,
+    /// By what they are known in the store, whatever they are called.
+    pub taster_id: TasterId,
     /// The bottle.
     pub cap_mark: Name,
     /// The day of tasting.
@@ -34,7 +37,8 @@ pub struct Found {
     pub firsts: Vec<String>,
 }
 
-/// So many locked notes take about a tenth of a second to look through.
+/// So many locked notes are a long history. A judgement, not a measurement: with far fewer, the sign that one has to wait
+/// would only flicker; with far more, a slow machine would seem dead without it.
 const LONG_HISTORY: u32 = 200;
 
 impl Home {
@@ -71,7 +75,9 @@ impl Home {
     /// because whoever reads will say so.
     #[must_use]
     pub fn has_long_history(&self) -> bool {
-        self.store.has_locked_notes(LONG_HISTORY).unwrap_or(false)
+        self.store
+            .has_at_least_locked(LONG_HISTORY)
+            .unwrap_or(false)
     }
 
     /// The next `most` of these notes after those that were read already.
@@ -119,9 +125,9 @@ impl Home {
     /// The store cannot be read.
     pub fn found(&self, id: &NotesId) -> Result<Found, WorkflowError> {
         let (notes, row, _) = self.store.notes_with_row(id)?;
-        let taster = row.taster.id.clone();
         let mut found = Found::without_firsts(notes, row);
-        self.find_firsts(&mut found, &self.store.first_named_by(&taster)?);
+        let first_named = self.store.first_named_by(&found.taster_id)?;
+        self.find_firsts(&mut found, &first_named);
         Ok(found)
     }
 
@@ -155,6 +161,7 @@ impl Found {
             tasted_on: notes.tasted_on,
             notes,
             taster: row.taster.name,
+            taster_id: row.taster.id,
             cap_mark: row.beer.cap_mark,
             firsts: Vec::new(),
         }
