@@ -146,16 +146,18 @@ impl Home {
         tell(self.store.panels().map(drop).map_err(WorkflowError::from));
         tell(self.imports().map(drop));
         let tests = self.every_planned_test();
+        let glasses = self.poured_glasses();
         let mut notes = self.store.every_note().map_err(WorkflowError::from);
         for taster in self.tasters().unwrap_or_default() {
-            // What is wrong with the tests or the notes is told once, below.
-            if let (Ok(tests), Ok(notes)) = (&tests, &mut notes) {
+            // What is wrong with the tests, the glasses or the notes is told once, below.
+            if let (Ok(tests), Ok(glasses), Ok(notes)) = (&tests, &glasses, &mut notes) {
                 let own = notes.remove(&taster.id).unwrap_or_default();
-                tell(self.export_of(taster, own, tests).map(drop));
+                tell(self.export_of(taster, own, tests, glasses).map(drop));
             }
         }
         tell(notes.map(drop));
         tell(tests.map(drop));
+        tell(glasses.map(drop));
         for batch in self.store.batches().unwrap_or_default() {
             tell(self.log_of(&batch.id).map(drop));
         }

@@ -92,14 +92,14 @@ pub struct ExportedAnswer {
 }
 
 /// What stands beside the notes of a taster.
-struct Beside {
+struct Beside<'a> {
     sniffs: HashMap<NotesId, SecondSniff>,
     servings: HashMap<SeatId, Vec<SampleId>>,
     told: HashMap<SittingId, bool>,
-    glasses: PouredGlasses,
+    glasses: &'a PouredGlasses,
 }
 
-impl Beside {
+impl Beside<'_> {
     /// The place of a glass in the order it was served in, from 1.
     fn place(&self, seat: &SeatId, sample: &SampleId) -> Option<usize> {
         let served = self.servings.get(seat)?;
@@ -112,6 +112,7 @@ impl Home {
     pub(super) fn export_notes(
         &self,
         all: Vec<(NotesRow, Notes)>,
+        glasses: &PouredGlasses,
         export: &mut TasterExport,
     ) -> Result<(), WorkflowError> {
         let taster = &export.taster.id;
@@ -119,7 +120,7 @@ impl Home {
             sniffs: self.store.second_sniffs_of_taster(taster)?,
             servings: self.store.servings_of_taster(taster)?,
             told: HashMap::new(),
-            glasses: self.poured_glasses()?,
+            glasses,
         };
         for (row, notes) in all {
             let exported = self.exported(row, notes, &mut beside, &mut export.held_back)?;
@@ -133,7 +134,7 @@ impl Home {
         &self,
         row: NotesRow,
         notes: Notes,
-        beside: &mut Beside,
+        beside: &mut Beside<'_>,
         held_back: &mut Vec<String>,
     ) -> Result<Option<ExportedNotes>, WorkflowError> {
         let told = row.kind == SittingKind::Tasting || self.is_told(&row.sitting, beside)?;
@@ -151,7 +152,7 @@ impl Home {
             ));
         }
         let mut second_sniff = beside.sniffs.remove(&row.notes);
-        if second_sniff.is_some() && self.is_sealed_by(&beside.glasses, &row.beer)? {
+        if second_sniff.is_some() && self.is_sealed_by(beside.glasses, &row.beer)? {
             second_sniff = None;
             held_back.push(format!(
                 "the second sniff of {day} on {what}: its words tell a plan that is sealed while somebody is tasting"
@@ -170,7 +171,7 @@ impl Home {
     }
 
     /// Whether it is told what was in the glasses of a sitting; looked up once for each.
-    fn is_told(&self, sitting: &SittingId, beside: &mut Beside) -> Result<bool, WorkflowError> {
+    fn is_told(&self, sitting: &SittingId, beside: &mut Beside<'_>) -> Result<bool, WorkflowError> {
         if let Some(told) = beside.told.get(sitting) {
             return Ok(*told);
         }

@@ -59,6 +59,11 @@ impl Home {
             let known = all.iter().map(|it| it.number.to_string()).collect();
             return Err(BlindError::NoTest { number, known }.into());
         };
+        self.planned_test_of(test)
+    }
+
+    /// A test that was read, with everything drawn.
+    pub(super) fn planned_test_of(&self, test: BlindTest) -> Result<PlannedTest, WorkflowError> {
         let TestRow {
             test,
             method,

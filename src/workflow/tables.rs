@@ -169,13 +169,13 @@ impl Home {
         let mut exports = Vec::new();
         for taster in self.tasters()? {
             let own = notes.remove(&taster.id).unwrap_or_default();
-            let export = self.export_of(taster, own, &tests)?;
+            let export = self.export_of(taster, own, &tests, &glasses)?;
             exports.push(self.without_what_is_poured(export, &glasses, held_back)?);
         }
         let mut gathered = Gathered {
             exports,
             tests: Vec::new(),
-            recipes: self.recipes_to_tell(held_back)?,
+            recipes: self.recipes_to_tell(&glasses, held_back)?,
             batches: Vec::new(),
         };
         for planned in tests {
@@ -261,10 +261,11 @@ impl Home {
     /// The recipes but those that hang together with one that somebody tastes, each with the version it came from.
     fn recipes_to_tell(
         &self,
+        glasses: &PouredGlasses,
         held_back: &mut Vec<String>,
     ) -> Result<Vec<(RecipeVersion, Option<Name>)>, WorkflowError> {
         let versions = self.store.recipe_versions()?;
-        let sealed = hanging_together(&versions, self.sealed_versions()?);
+        let sealed = hanging_together(&versions, self.sealed_versions(glasses)?);
         if !sealed.is_empty() {
             held_back.push(format!(
                 "{} versions of recipes: somebody is tasting what was brewed from one of them",
@@ -281,8 +282,10 @@ impl Home {
         Ok(told.collect())
     }
 
-    fn sealed_versions(&self) -> Result<HashSet<RecipeVersionId>, WorkflowError> {
-        let glasses = self.poured_glasses()?;
+    fn sealed_versions(
+        &self,
+        glasses: &PouredGlasses,
+    ) -> Result<HashSet<RecipeVersionId>, WorkflowError> {
         let batches = self.store.batches()?.into_iter();
         let sealed = batches.filter(|it| glasses.seal_version(&it.version));
         Ok(sealed.map(|it| it.version).collect())

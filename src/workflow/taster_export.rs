@@ -17,6 +17,7 @@ use crate::workflow::PlannedTest;
 use crate::workflow::PracticeRun;
 use crate::workflow::RatedSeries;
 use crate::workflow::WorkflowError;
+use crate::workflow::seal::PouredGlasses;
 
 /// Everything of one person.
 #[derive(Debug, Clone, PartialEq)]
@@ -80,22 +81,26 @@ impl Home {
     pub fn taster_export(&mut self, name: &str) -> Result<TasterExport, WorkflowError> {
         let taster = self.taster(name)?;
         let notes = self.store.own_whole_notes(&taster.id)?;
-        self.export_of(taster, notes, &self.every_planned_test()?)
+        let tests = self.store.tests_of_taster(&taster.id)?.into_iter();
+        let tests: Result<Vec<_>, _> = tests.map(|it| self.planned_test_of(it)).collect();
+        let glasses = self.poured_glasses()?;
+        self.export_of(taster, notes, &tests?, &glasses)
     }
 
     /// Every blind test with its key, read once for all tasters.
     pub(super) fn every_planned_test(&self) -> Result<Vec<PlannedTest>, WorkflowError> {
-        let tests = self.store.tests()?;
-        let planned = tests.iter().map(|it| self.planned_test(it.number));
-        planned.collect()
+        let tests = self.store.tests()?.into_iter();
+        tests.map(|it| self.planned_test_of(it)).collect()
     }
 
-    /// Everything of a taster, from all that they noted and the blind tests there are.
+    /// Everything of a taster, from all that they noted, the blind tests at which they sat, with or without others,
+    /// and what stands before somebody now.
     pub(super) fn export_of(
         &mut self,
         taster: Taster,
         notes: Vec<(NotesRow, Notes)>,
         tests: &[PlannedTest],
+        glasses: &PouredGlasses,
     ) -> Result<TasterExport, WorkflowError> {
         let mut export = TasterExport {
             exported_at: self.now(),
@@ -110,7 +115,7 @@ impl Home {
         };
         let of = export.taster.id.clone();
         export.courses.retain(|it| it.people.contains(&of));
-        self.export_notes(notes, &mut export)?;
+        self.export_notes(notes, glasses, &mut export)?;
         let photographs = self.store.photographs_of_taster(&of)?;
         if photographs > 0 {
             export.held_back.push(format!(
