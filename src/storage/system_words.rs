@@ -5,9 +5,10 @@ use std::io::ErrorKind;
 
 use zip::result::ZipError;
 
-/// The number of a fault of the disk itself (POSIX `EIO`).
+/// The number of a fault of the disk itself: POSIX names it `EIO` and gives no number; this is that of Linux and the BSDs,
+/// macOS among them.
 const DISK_FAULT: i32 = 5;
-/// The number of too many files that are open at once (POSIX `EMFILE`, by Linux and macOS).
+/// The number of too many files that are open at once: `EMFILE` of POSIX, numbered by Linux and the BSDs as well.
 const MANY_OPEN: i32 = 24;
 
 /// What the system said, as a half sentence.
@@ -47,7 +48,8 @@ const fn kind_words(kind: ErrorKind) -> Option<&'static str> {
     })
 }
 
-/// What the system says itself, without the number at its end.
+/// What the system says itself, without the number at its end. The same stands in the terminal room, which may name no
+/// other and may not be named from here.
 fn without_number(error: &io::Error) -> String {
     let said = error.to_string();
     let words = said.split_once(" (os error ").map(|it| it.0.to_owned());
@@ -71,7 +73,7 @@ mod tests {
 
     #[test]
     fn what_happens_to_people_is_told_in_plain_words() {
-        // POSIX numbers that Linux and macOS share: ENOENT, EIO, EACCES, EEXIST, ENOTDIR, ENOSPC, EROFS.
+        // Names of POSIX with the numbers that Linux and the BSDs give them: ENOENT, EIO, EACCES, EEXIST, ENOTDIR, ENOSPC, EROFS.
         for (number, words) in [
             (2, "nothing of that name is there"),
             (5, "the disk reports a fault"),

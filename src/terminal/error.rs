@@ -39,7 +39,8 @@ pub enum TerminalError {
     },
 }
 
-/// What the system says of a terminal or a pipe, without the number at its end, which helps nobody.
+/// What the system says of a terminal or a pipe, without the number at its end, which helps nobody. The same stands in
+/// the storage room, for files: this room may name no other, and storage may not name this one.
 #[must_use]
 pub fn said_by_system(error: &io::Error) -> String {
     let said = error.to_string();
