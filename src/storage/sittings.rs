@@ -193,7 +193,8 @@ impl Store {
         )
     }
 
-    /// The newest open sitting in which a beer is tasted by itself, with the glass it is in.
+    /// The newest open sitting in which a beer is tasted by itself, with the glass it is in. One where nobody has open
+    /// notes is none, though it was never closed: the last of them were removed.
     ///
     /// # Errors
     /// The file cannot be read.
@@ -206,6 +207,9 @@ impl Store {
             "SELECT sample.id, sample.sitting, code, beer, duplicate_of, kind, seed, made_at, closed_at
              FROM sample JOIN sitting ON sitting.id = sample.sitting
              WHERE beer = ?1 AND kind = 'tasting' AND closed_at IS NULL AND removed_at IS NULL
+                 AND EXISTS (SELECT 1 FROM seat JOIN notes ON notes.seat = seat.id
+                     WHERE seat.sitting = sitting.id AND seat.left_at IS NULL
+                         AND notes.locked_at IS NULL AND notes.removed_at IS NULL)
              ORDER BY made_at DESC, sitting.rowid DESC LIMIT 1",
             [beer.as_str()],
             |row| Ok((sitting(row)?, sample(row)?)),

@@ -99,7 +99,9 @@ impl Home {
         })
     }
 
-    /// Forgets what is kept in memory of the file, after rows went or came that no verb wrote.
+    /// Forgets what is kept in memory, after the wheel and the ingredients became others. What somebody writes needs none
+    /// of this: a kept recipe never changes, and what is remembered of the file is drawn anew by its stamp. But neither
+    /// recipes nor conclusions know with which words and ingredients they were read.
     pub(super) fn forget_conclusions(&self) {
         self.recipes.borrow_mut().clear();
         self.open.forget();

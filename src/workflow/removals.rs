@@ -122,7 +122,6 @@ impl Home {
             ensure_nothing_stands_on(what.kind(), (&root, &name), store)?;
             Ok::<_, WorkflowError>(store.remove((what.kind(), &root), &name, now)?)
         })?;
-        self.forget_conclusions();
         Ok(row_of(removal, now))
     }
 
@@ -344,8 +343,10 @@ fn row_of(removal: Removal, now: Moment) -> RemovedRow {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Name;
     use crate::domain::NotesSource;
     use crate::workflow::Pourer;
+    use crate::workflow::Tasting;
 
     #[test]
     fn one_of_two_glasses_on_the_table_is_not_removed_alone() {
@@ -360,5 +361,30 @@ mod tests {
         assert!(home.two_glasses(&two.tastings[0].notes.id).is_ok());
         home.leave(&two.tastings[0]).unwrap();
         home.remove(&one).unwrap();
+    }
+
+    #[test]
+    fn once_the_last_open_notes_of_a_table_are_removed_nobody_joins_it_and_they_come_back_to_it() {
+        let mut home = Home::trial_with_a_batch();
+        let [ana, ben, cleo] = ["Ana", "Ben", "Cleo"].map(|it| home.add_taster(it).unwrap());
+        let mut of_ana = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let of_ben = home.start_tasting(&ben, "T1", NotesSource::App).unwrap();
+        let sitting = |home: &Home, of: &Tasting| {
+            let row = home.store.notes_with_row(&of.notes.id).unwrap().1;
+            home.store.sitting(&row.sitting).unwrap().unwrap()
+        };
+        let table = sitting(&home, &of_ana);
+        assert_eq!(sitting(&home, &of_ben), table);
+        home.lock(&mut of_ana).unwrap();
+        let removed = home.remove(&Removable::Notes(of_ben.notes.id.clone()));
+        assert!(home.open_tastings().unwrap().is_empty());
+        // Another day, perhaps: a table of their own, under a code of its own.
+        let of_cleo = home.start_tasting(&cleo, "T1", NotesSource::App).unwrap();
+        assert_ne!(sitting(&home, &of_cleo).id, table.id);
+        home.bring_back(removed.unwrap().removal.number).unwrap();
+        assert_eq!(sitting(&home, &of_ben), table);
+        let open = home.open_tastings().unwrap().into_iter();
+        let open: Vec<Name> = open.map(|it| it.taster.name).collect();
+        assert_eq!(open, [ben.name, cleo.name]);
     }
 }
