@@ -1,14 +1,24 @@
 //! How fast the program is, against floors measured beside it and against the growth of a history: one table.
 
-#![allow(clippy::print_stdout, reason = "a bench prints what it measured")]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a bench prints what it measured, and what it refuses"
+)]
 
 #[path = "speed/alone.rs"]
 mod alone;
 #[path = "speed/app.rs"]
 mod app;
+#[path = "speed/asked.rs"]
+mod asked;
 #[path = "speed/clockwork.rs"]
 mod clockwork;
+#[path = "speed/floors.rs"]
+mod floors;
 mod history;
+#[path = "speed/peaks.rs"]
+mod peaks;
 #[path = "../tests/pty/mod.rs"]
 mod pty;
 #[path = "speed/ratings.rs"]
@@ -32,6 +42,8 @@ use std::path::Path;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use asked::Asked;
+use asked::Part;
 use history::write_history;
 use table::Table;
 
@@ -43,7 +55,8 @@ const KEPT: &str = "THIRDGLASS_BENCH_HOMES";
 pub(crate) enum Extent {
     /// Everything, with an optimised program.
     Full,
-    /// In a minute, with a program that is not optimised: growth and ratios alone.
+    /// In minutes, with a program that is not optimised: how first frames, keys and reports grow is held to its bounds;
+    /// times and ratios to floors are printed and held to nothing.
     Short,
 }
 
@@ -76,10 +89,7 @@ impl Kitchen {
         let folder = tempfile::tempdir().expect("there is room for a home");
         let extent = match env::var_os(KEPT) {
             Some(kept) => {
-                let kept = PathBuf::from(kept).join(tastings.to_string());
-                if !kept.exists() {
-                    write_history(&kept, tastings, 1).expect("a history is written");
-                }
+                let kept = kept_history(Path::new(&kept), tastings);
                 let file = "thirdglass.db";
                 fs::copy(kept.join(file), folder.path().join(file)).expect("a history is copied");
                 history::Extent::of(tastings)
@@ -95,55 +105,67 @@ impl Kitchen {
     }
 }
 
+/// The folder of a history that is kept; written beside its name and renamed, so that what bears the name is whole.
+fn kept_history(kept: &Path, tastings: u32) -> PathBuf {
+    let whole = kept.join(tastings.to_string());
+    if !whole.exists() {
+        fs::create_dir_all(kept).expect("there is room for histories");
+        let unfinished = tempfile::Builder::new()
+            .prefix("unfinished-")
+            .tempdir_in(kept)
+            .expect("there is room for a history");
+        write_history(unfinished.path(), tastings, 1).expect("a history is written");
+        fs::rename(unfinished.keep(), &whole).expect("a history is renamed");
+    }
+    whole
+}
+
 fn main() -> ExitCode {
-    let arguments: Vec<String> = env::args().collect();
-    let asked = |word: &str| arguments.iter().any(|it| it == word);
-    if asked(alone::WORD) {
-        return alone::empty_app();
+    match asked::asked(env::args().skip(1)) {
+        Ok(Asked::Table(extent, parts)) => measure(extent, &parts),
+        Ok(Asked::Report(name, home, rounds)) => {
+            reports::repeat(&name, &home, rounds);
+            ExitCode::SUCCESS
+        }
+        Ok(Asked::EmptyApp) => alone::empty_app(),
+        Ok(Asked::Peak(report, home)) => peaks::tell_peak(&report, &home),
+        Err(refused) => {
+            eprintln!("speed: {refused}");
+            ExitCode::from(2)
+        }
     }
-    if let Some(at) = arguments.iter().position(|it| it == "report") {
-        let [name, folder, rounds] = &arguments[at + 1..at + 4] else {
-            unreachable!("three words follow");
-        };
-        reports::repeat(name, Path::new(folder), rounds.parse().expect("a number"));
-        return ExitCode::SUCCESS;
-    }
-    let extent = if asked("short") {
-        Extent::Short
-    } else {
-        Extent::Full
-    };
-    let only = arguments.iter().position(|it| it == "only");
-    let only = only.and_then(|at| arguments.get(at + 1));
-    let wants = |part: &str| only.is_none_or(|it| it == part);
-    let histories = if wants("app") || wants("reports") {
+}
+
+fn measure(extent: Extent, parts: &[Part]) -> ExitCode {
+    let wants = |part: Part| parts.contains(&part);
+    let histories = if wants(Part::App) || wants(Part::Reports) {
         extent.histories()
     } else {
         &[]
     };
     let kitchens: Vec<Kitchen> = histories.iter().map(|it| Kitchen::with(*it)).collect();
     let mut table = Table::new(extent, &kitchens);
-    if wants("app") {
+    if wants(Part::App) {
         app::first_frames(&mut table, &kitchens);
         app::keys(&mut table, &kitchens);
     }
-    if wants("reports") {
+    if wants(Part::Reports) {
         reports::measure(&mut table, &kitchens);
     }
-    if wants("app") {
+    if wants(Part::App) {
         app::keys_of_a_tasting(&mut table, &kitchens);
     }
     drop(kitchens);
-    if wants("search") {
+    if wants(Part::Search) {
         search::measure(&mut table);
     }
-    if extent == Extent::Full && wants("sizes") {
+    if wants(Part::Sizes) {
         sizes::measure(&mut table);
     }
-    if extent == Extent::Full && wants("next") {
+    if wants(Part::Next) {
         reports::next_recipes(&mut table);
     }
-    if extent == Extent::Full && wants("ratings") {
+    if wants(Part::Ratings) {
         ratings::measure(&mut table);
     }
     table.conclude()

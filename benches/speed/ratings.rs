@@ -11,8 +11,9 @@ use thirdglass::workflow::Clock;
 use thirdglass::workflow::Home;
 
 use crate::clockwork::middle;
-use crate::clockwork::peak;
 use crate::clockwork::timed;
+use crate::floors::page_over_ratings;
+use crate::peaks::peak_of;
 use crate::shell::read_by_shell;
 use crate::table::Bound;
 use crate::table::Table;
@@ -22,16 +23,11 @@ const MOST_TIME: f64 = 1_000.0;
 const MOST_MEMORY: f64 = 64.0;
 /// With ten times the ratings a page takes at most so many times as long.
 const MOST_GROWTH: f64 = 2.0;
-/// A report takes at most so many times as long as the shell takes to read what it is over.
+/// A report takes at most so many times as long as the shell takes to read what it has to read.
 const MOST_RATIO: f64 = 2.0;
 
-/// What the page is over: every rating of that taster.
-const RATINGS: &str = "SELECT import_rating.* FROM taster
-    JOIN import_taster ON import_taster.taster = taster.id
-    JOIN import_seat ON import_seat.taster = import_taster.number
-    JOIN import_rating ON import_rating.sitting = import_seat.sitting
-        AND import_rating.taster = import_taster.number
-    WHERE taster.name = 'T3'";
+/// What that report is called where its memory is measured.
+pub(crate) const PAGE: &str = "taster page over ratings";
 
 /// Lines of a sitting of the invented panel; the first dozen are scales.
 const LINES: [&str; 17] = [
@@ -68,15 +64,13 @@ pub(crate) fn measure(table: &mut Table) {
         drop(home);
         let mut home =
             Home::open(folder.path(), Clock::system(), Dice::from_seed(2)).expect("a home opens");
-        let page = |home: &mut Home| {
-            let page = home
-                .taster_page("T3", ChartKind::WeightedMean)
-                .expect("the page can be told");
-            black_box(taster_lines(&page, home.wheel(), 80));
-        };
-        needs.push(peak(|| page(&mut home)));
+        needs.push(peak_of(PAGE, folder.path()));
         let time = middle(9, || page(&mut home));
-        let floor = read_by_shell(&folder.path().join("thirdglass.db"), RATINGS, 5);
+        let floor = read_by_shell(
+            &folder.path().join("thirdglass.db"),
+            &page_over_ratings(),
+            5,
+        );
         pages.push(time);
         floors.push(floor);
         recounts.push(timed(|| home.recount_imports().expect("sums can be computed")).0);
@@ -90,6 +84,14 @@ pub(crate) fn measure(table: &mut Table) {
     table.ratios("taster page / shell", &pages, &floors, Some(MOST_RATIO));
     table.row("taster page, MiB", &needs, &[Bound::Most(MOST_MEMORY)]);
     table.row("every sum counted again, ms", &recounts, &[Bound::Beside]);
+}
+
+/// The page of one of those who rated.
+pub(crate) fn page(home: &mut Home) {
+    let page = home
+        .taster_page("T3", ChartKind::WeightedMean)
+        .expect("the page can be told");
+    black_box(taster_lines(&page, home.wheel(), 80));
 }
 
 /// Ratings of eight invented tasters on six beers a sitting, one of them twice.

@@ -1,5 +1,6 @@
 //! Reports and exports over a whole history, beside the shell that reads the same rows.
 
+use std::fs;
 use std::hint::black_box;
 use std::io;
 use std::path::Path;
@@ -19,15 +20,20 @@ use thirdglass::workflow::trial_next::searches;
 use crate::Kitchen;
 use crate::clockwork::middle;
 use crate::clockwork::middle_and_longest;
-use crate::clockwork::peak;
 use crate::clockwork::timed;
-use crate::shell::packed_by_shell;
-use crate::shell::read_by_shell;
+use crate::floors;
+use crate::peaks::peak_of;
+use crate::shell::NOTHING;
+use crate::shell::pack_once;
+use crate::shell::read_once;
 use crate::table::Bound;
 use crate::table::Table;
 
-/// A report takes at most so many times as long as the shell takes to read the same rows.
+/// A report takes at most so many times as long as the shell takes to read what it has to read.
 const MOST_RATIO: f64 = 2.0;
+/// With ten times the tastings a report takes at most so many times ten times as long (judgement): to sort and to look
+/// up takes a little more than in step, and to compare each with each would take ten times that.
+const MOST_ALONG: f64 = 3.0;
 /// What a search for the next recipe may take in the middle, milliseconds.
 const MOST_SEARCH: f64 = 100.0;
 /// Searches that are timed.
@@ -35,150 +41,151 @@ const SEARCHES: u64 = 60;
 /// Cells of a line.
 const CELLS: usize = 80;
 
-/// The notes as their list has them.
-const NOTES: &str = "SELECT notes.*, seat.*, sitting.*, taster.*, sample.*, beer.* FROM notes
-    JOIN seat ON seat.id = notes.seat JOIN sitting ON sitting.id = seat.sitting
-    JOIN taster ON taster.id = seat.taster JOIN sample ON sample.id = notes.sample
-    JOIN beer ON beer.id = sample.beer
-    WHERE notes.locked_at IS NOT NULL ORDER BY notes.tasted_on, notes.typed_on";
+/// What stands beside a report.
+#[derive(Clone, Copy)]
+enum Floor {
+    /// The shell reads these rows.
+    Read(fn() -> String),
+    /// The shell reads these rows, and they are packed.
+    Packed(fn() -> String),
+}
 
-/// Every row of every table that tells of people, glasses and brews.
-const EVERYTHING: &str = "SELECT * FROM taster; SELECT * FROM recipe_version; SELECT * FROM batch;
-    SELECT * FROM batch_entry; SELECT * FROM beer; SELECT * FROM sitting; SELECT * FROM seat; SELECT * FROM sample;
-    SELECT * FROM serving; SELECT * FROM notes; SELECT * FROM rating; SELECT * FROM mark; SELECT * FROM prediction;
-    SELECT * FROM test; SELECT * FROM test_set; SELECT * FROM test_place; SELECT * FROM answer;
-    SELECT * FROM practice_item; SELECT * FROM practice_option; SELECT * FROM practice_answer";
+impl Floor {
+    fn once(self, file: &Path) {
+        match self {
+            Self::Read(sql) => read_once(file, &sql()),
+            Self::Packed(sql) => pack_once(file, &sql()),
+        }
+    }
+}
 
-/// Every answer and every word for glasses under codes: what the noise and the naming of all tasters rest on.
-const CODED: &str =
-    "SELECT notes.*, seat.taster, sample.beer FROM sitting JOIN seat ON seat.sitting = sitting.id
-        JOIN notes ON notes.seat = seat.id JOIN sample ON sample.id = notes.sample
-        WHERE sitting.kind = 'two-glasses' ORDER BY sitting.made_at;
-    SELECT rating.* FROM sitting JOIN seat ON seat.sitting = sitting.id
-        JOIN notes ON notes.seat = seat.id JOIN rating ON rating.notes = notes.id
-        WHERE sitting.kind = 'two-glasses' ORDER BY sitting.made_at;
-    SELECT mark.* FROM sitting JOIN seat ON seat.sitting = sitting.id
-        JOIN notes ON notes.seat = seat.id JOIN mark ON mark.notes = notes.id
-        WHERE sitting.kind = 'two-glasses' ORDER BY sitting.made_at;";
+/// One report: its name, the work, what stands beside it, and how many times that it may take.
+type Report = (&'static str, fn(&mut Home), Floor, Option<f64>);
 
-/// Beside these, all notes of those who tasted the batch, and the recipes and logs of what they tasted: from them it is
-/// learnt how far each answers from the predictions.
-const SIDE_BY_SIDE: &str = "WITH who AS (SELECT DISTINCT seat.taster FROM beer JOIN sample ON sample.beer = beer.id
-        JOIN notes ON notes.sample = sample.id JOIN seat ON seat.id = notes.seat WHERE beer.cap_mark = 'B2')
-        SELECT notes.*, rating.* FROM who JOIN seat ON seat.taster = who.taster JOIN notes ON notes.seat = seat.id
-        JOIN rating ON rating.notes = notes.id;
-    WITH who AS (SELECT DISTINCT seat.taster FROM beer JOIN sample ON sample.beer = beer.id
-        JOIN notes ON notes.sample = sample.id JOIN seat ON seat.id = notes.seat WHERE beer.cap_mark = 'B2')
-        SELECT mark.* FROM who JOIN seat ON seat.taster = who.taster JOIN notes ON notes.seat = seat.id
-        JOIN mark ON mark.notes = notes.id;
-    SELECT * FROM batch JOIN recipe_version ON recipe_version.id = batch.version;
-    SELECT * FROM batch_entry;";
-
-/// What the list of batches tells of: batches with their recipes and logs, and how often each was tasted.
-const BATCHES: &str = "SELECT * FROM batch JOIN recipe_version ON recipe_version.id = batch.version
-        JOIN beer ON beer.batch = batch.id;
-    SELECT * FROM batch_entry ORDER BY written;
-    SELECT sample.beer, count(*), count(bottle_fault) FROM notes JOIN sample ON sample.id = notes.sample
-        JOIN seat ON seat.id = notes.seat GROUP BY sample.beer;";
-
-/// One report: its name, the work, what the shell reads for it, and how many times that it may take.
-type Report = (
-    &'static str,
-    fn(&mut Home),
-    &'static [&'static str],
-    Option<f64>,
-);
-
-const REPORTS: [Report; 6] = [
+const REPORTS: [Report; 7] = [
     (
         "side by side",
         side_by_side,
-        &[CODED, SIDE_BY_SIDE],
+        Floor::Read(floors::side_by_side),
         Some(MOST_RATIO),
     ),
-    ("taster page", taster_page, &[CODED], Some(MOST_RATIO)),
+    (
+        "taster page",
+        taster_page,
+        Floor::Read(floors::taster_page),
+        Some(MOST_RATIO),
+    ),
     // Its search has a budget of its own, and is most of it in a short history.
     (
         "next recipe after a batch",
         next_recipe,
-        &[CODED, SIDE_BY_SIDE],
+        Floor::Read(floors::side_by_side),
         None,
     ),
-    ("list of batches", batches, &[BATCHES], Some(MOST_RATIO)),
-    ("list of notes", notes, &[NOTES], Some(MOST_RATIO)),
+    (
+        "list of batches",
+        batches,
+        Floor::Read(floors::batches),
+        Some(MOST_RATIO),
+    ),
+    (
+        "list of notes",
+        notes,
+        Floor::Read(floors::notes),
+        Some(MOST_RATIO),
+    ),
     (
         "tables of everything",
         tables,
-        &[EVERYTHING],
+        Floor::Read(floors::tables),
+        Some(MOST_RATIO),
+    ),
+    (
+        "export, packed",
+        export,
+        Floor::Packed(floors::everything),
         Some(MOST_RATIO),
     ),
 ];
 
-/// One report over and over, for whoever looks at it with a profiler: its name, the folder of a home, the rounds.
-pub(crate) fn repeat(name: &str, folder: &Path, rounds: usize) {
+/// What every report is called.
+pub(crate) fn names() -> Vec<&'static str> {
+    REPORTS.iter().map(|it| it.0).collect()
+}
+
+/// The work of the report that is called so.
+pub(crate) fn work(name: &str) -> Option<fn(&mut Home)> {
     let found = REPORTS.iter().find(|it| it.0 == name);
-    let (_, report, ..) = found.expect("a report is called so");
-    let mut home = opened(folder);
-    println!("{name}: {:.2} ms", middle(rounds, || report(&mut home)));
+    found.map(|it| it.1)
 }
 
-/// A row a report, with its ratio and its memory.
+/// One report over and over, for whoever looks at it with a profiler; each time in a home opened anew, because what was
+/// concluded once is kept.
+pub(crate) fn repeat(name: &str, folder: &Path, rounds: usize) {
+    let work = work(name).expect("it was looked up when it was asked for");
+    println!("{name}: {:.2} ms", first(rounds, folder, work, || ()));
+}
+
+/// Milliseconds of a report in a home that was just opened, in the middle of so many rounds; after each of them
+/// something else may be timed, so that a machine that is busy for a while is busy for that too.
+fn first(rounds: usize, folder: &Path, work: fn(&mut Home), mut between: impl FnMut()) -> f64 {
+    let time = |_| {
+        let mut home = opened(folder);
+        let time = timed(|| work(&mut home)).0;
+        between();
+        time
+    };
+    middle_and_longest((0..rounds).map(time).collect()).0
+}
+
+/// Time and floor of a report, milliseconds.
+fn first_and_floor(kitchen: &Kitchen, work: fn(&mut Home), floor: Floor) -> (f64, f64) {
+    let (rounds, file) = (rounds(kitchen), kitchen.file());
+    let [mut starts, mut reads] = [const { Vec::new() }; 2];
+    let time = first(rounds, kitchen.folder.path(), work, || {
+        starts.push(timed(|| read_once(&file, NOTHING)).0);
+        reads.push(timed(|| floor.once(&file)).0);
+    });
+    let [start, read] = [starts, reads].map(|it| middle_and_longest(it).0);
+    (time, read - start)
+}
+
+fn rounds(kitchen: &Kitchen) -> usize {
+    if kitchen.extent.tastings > 10_000 {
+        3
+    } else {
+        7
+    }
+}
+
+/// Three rows a report: the time with its growth, the ratio, the memory; and beside them the time once more in the same
+/// home, where what was concluded from all of a file is kept.
 pub(crate) fn measure(table: &mut Table, kitchens: &[Kitchen]) {
-    for (name, report, floor, most) in REPORTS {
-        let [mut times, mut floors, mut needs] = [const { Vec::new() }; 3];
+    for (name, work, floor, most) in REPORTS {
+        let [mut times, mut again, mut floors, mut needs] = [const { Vec::new() }; 4];
         for kitchen in kitchens {
-            let mut home = opened(kitchen.folder.path());
-            needs.push(peak(|| report(&mut home)));
-            let rounds = if kitchen.extent.tastings > 10_000 {
-                3
-            } else {
-                7
-            };
-            times.push(middle(rounds, || report(&mut home)));
-            floors.push(read_by_shell(&kitchen.file(), &floor.concat(), rounds));
+            let folder = kitchen.folder.path();
+            needs.push(peak_of(name, folder));
+            let (time, floor) = first_and_floor(kitchen, work, floor);
+            times.push(time);
+            floors.push(floor);
+            let mut home = opened(folder);
+            work(&mut home);
+            again.push(middle(rounds(kitchen), || work(&mut home)));
         }
-        rows(table, (name, most), &times, &floors, &needs);
+        table.row(&format!("{name}, ms"), &times, &[Bound::Along(MOST_ALONG)]);
+        table.row(&format!("{name} again, ms"), &again, &[Bound::Beside]);
+        table.ratios(&format!("{name} / shell"), &times, &floors, most);
+        table.row(&format!("{name}, MiB"), &needs, &[Bound::Beside]);
     }
-    let [mut times, mut floors, mut needs] = [const { Vec::new() }; 3];
-    for kitchen in kitchens {
-        let home = opened(kitchen.folder.path());
-        let file = kitchen.folder.path().join("whole.archive");
-        let write = || {
-            times.push(
-                timed(|| {
-                    home.write_archive(&file, Sealed::Waits)
-                        .expect("nothing is sealed")
-                })
-                .0,
-            );
-        };
-        needs.push(peak(write));
-        floors.push(packed_by_shell(&kitchen.file(), EVERYTHING, 3));
-        std::fs::remove_file(&file).expect("the archive was written");
-    }
-    rows(
-        table,
-        ("export, packed", Some(MOST_RATIO)),
-        &times,
-        &floors,
-        &needs,
-    );
 }
 
-fn rows(
-    table: &mut Table,
-    (name, most): (&str, Option<f64>),
-    times: &[f64],
-    floors: &[f64],
-    needs: &[f64],
-) {
-    table.row(&format!("{name}, ms"), times, &[Bound::Beside]);
-    table.ratios(&format!("{name} / shell"), times, floors, most);
-    table.row(&format!("{name}, MiB"), needs, &[Bound::Beside]);
-}
-
-fn opened(folder: &Path) -> Home {
-    Home::open(folder, Clock::system(), Dice::from_seed(1)).expect("a home opens")
+/// A home with all read that does not grow with its history.
+pub(crate) fn opened(folder: &Path) -> Home {
+    let home = Home::open(folder, Clock::system(), Dice::from_seed(1)).expect("a home opens");
+    black_box((home.wheel(), home.catalogue()));
+    home.get_ready();
+    home
 }
 
 fn side_by_side(home: &mut Home) {
@@ -215,6 +222,13 @@ fn tables(home: &mut Home) {
         file.write(&mut io::sink())
             .expect("a sink takes everything");
     }
+}
+
+fn export(home: &mut Home) {
+    let file = home.folder().expect("it has one").join("whole.archive");
+    home.write_archive(&file, Sealed::Waits)
+        .expect("nothing is sealed");
+    fs::remove_file(&file).expect("the archive was written");
 }
 
 /// The search alone, in the kitchens of invented brewers.

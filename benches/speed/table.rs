@@ -19,6 +19,8 @@ pub(crate) enum Bound {
     Least(f64),
     /// The largest history takes at most so many times as long as the smallest.
     Growth(f64),
+    /// From one history to any larger one it grows at most so many times as much as the tastings.
+    Along(f64),
 }
 
 /// The least floor that says something of a report, milliseconds.
@@ -27,6 +29,7 @@ const LEAST_FLOOR: f64 = 20.0;
 /// The table as it grows.
 pub(crate) struct Table {
     pub(crate) extent: Extent,
+    tastings: Vec<f64>,
     failed: Vec<String>,
 }
 
@@ -42,6 +45,10 @@ impl Table {
         println!("{:<40}{}", "batches", batches.collect::<String>());
         Self {
             extent,
+            tastings: kitchens
+                .iter()
+                .map(|it| f64::from(it.extent.tastings))
+                .collect(),
             failed: Vec::new(),
         }
     }
@@ -54,7 +61,9 @@ impl Table {
     /// Prints how many times a floor each time is, and holds to `most` those whose floor is large enough.
     pub(crate) fn ratios(&mut self, what: &str, times: &[f64], floors: &[f64], most: Option<f64>) {
         let both = times.iter().zip(floors);
-        let ratios: Vec<f64> = both.clone().map(|(own, floor)| own / floor).collect();
+        // In a short history reading may take less than the start of the shell varies.
+        let ratio = |(own, floor): (&f64, &f64)| if *floor > 0.0 { own / floor } else { f64::NAN };
+        let ratios: Vec<f64> = both.clone().map(ratio).collect();
         let held = both.filter(|it| *it.1 >= LEAST_FLOOR);
         let held: Vec<f64> = held.map(|(own, floor)| own / floor).collect();
         let bound = most.map_or(Bound::Beside, Bound::Ratio);
@@ -67,7 +76,10 @@ impl Table {
             .map(|it| format!("{:>9}", shown(*it)))
             .collect();
         let cells = cells.concat();
-        let told: Vec<String> = bounds.iter().filter_map(|it| words(*it, values)).collect();
+        let told: Vec<String> = bounds
+            .iter()
+            .filter_map(|it| self.words(*it, values))
+            .collect();
         println!("{what:<40}{cells}  {}", told.join(", "));
         for bound in bounds {
             if !self.holds(*bound, held) {
@@ -84,7 +96,34 @@ impl Table {
             }
             Bound::Least(least) => values.iter().all(|it| *it >= least),
             Bound::Growth(most) => growth(values) <= most,
+            Bound::Along(most) => self.along(values) <= most,
         }
+    }
+
+    /// How many times as much as the tastings these values grow, between the two histories where it is most.
+    fn along(&self, values: &[f64]) -> f64 {
+        let both = || values.iter().zip(&self.tastings);
+        let pairs = both().enumerate().flat_map(|(place, small)| {
+            let larger = both().skip(place + 1);
+            larger.map(move |large| (large.0 / small.0) / (large.1 / small.1))
+        });
+        pairs.fold(0.0, f64::max)
+    }
+
+    fn words(&self, bound: Bound, values: &[f64]) -> Option<String> {
+        Some(match bound {
+            Bound::Beside => return None,
+            Bound::Most(most) => format!("at most {most}"),
+            Bound::Ratio(most) => format!("at most {most} from {LEAST_FLOOR} ms on"),
+            Bound::Least(least) => format!("at least {least}"),
+            Bound::Growth(most) => format!("grows {:.2} times, at most {most}", growth(values)),
+            Bound::Along(most) => {
+                format!(
+                    "grows {:.2} times as tastings do, at most {most}",
+                    self.along(values)
+                )
+            }
+        })
     }
 
     /// Says what was beyond its bound.
@@ -101,18 +140,10 @@ fn growth(values: &[f64]) -> f64 {
     values[values.len() - 1] / values[0]
 }
 
-fn words(bound: Bound, values: &[f64]) -> Option<String> {
-    Some(match bound {
-        Bound::Beside => return None,
-        Bound::Most(most) => format!("at most {most}"),
-        Bound::Ratio(most) => format!("at most {most} from {LEAST_FLOOR} ms on"),
-        Bound::Least(least) => format!("at least {least}"),
-        Bound::Growth(most) => format!("grows {:.2} times, at most {most}", growth(values)),
-    })
-}
-
 fn shown(value: f64) -> String {
-    if value >= 100.0 {
+    if value.is_nan() {
+        "–".to_owned()
+    } else if value >= 100.0 {
         format!("{value:.0}")
     } else {
         format!("{value:.2}")
