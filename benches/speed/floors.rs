@@ -1,4 +1,4 @@
-//! What each report has to read: the columns that it uses of the rows that it uses, as the shell of SQLite reads them.
+//! What each report has to read: the columns that it uses of the rows that it uses, as the `sqlite3` shell reads them.
 
 // A floor that reads more than its report is kind to the report. So nothing is sorted here that the program may sort
 // itself, no column is read that nothing is made of, and the little that a report looks up beside these rows (people,
