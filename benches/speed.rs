@@ -148,6 +148,7 @@ fn measure(extent: Extent, parts: &[Part]) -> ExitCode {
     if wants(Part::App) {
         app::first_frames(&mut table, &kitchens);
         app::keys(&mut table, &kitchens);
+        app::leaves(&mut table, &kitchens);
     }
     if wants(Part::Reports) {
         reports::measure(&mut table, &kitchens);

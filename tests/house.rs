@@ -53,6 +53,22 @@ const EMPTY_NAMES: &[&str] = &[
     "util", "helper", "manager", "common", "misc", "data", "info",
 ];
 
+/// What stands at the top, beside what builds leave and names that begin with a dot.
+const AT_THE_TOP: &[&str] = &[
+    "CHANGELOG.md",
+    "Cargo.lock",
+    "Cargo.toml",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "README.md",
+    "benches",
+    "demo-sessions",
+    "descriptors",
+    "src",
+    "target",
+    "tests",
+];
+
 /// The only file that asks what time it is.
 const CLOCK: &str = "src/workflow/clock.rs";
 
@@ -447,6 +463,15 @@ fn lines_with(file: &Source, lines: &[String], marks: &[&str]) -> Vec<String> {
         }
     }
     found
+}
+
+#[test]
+fn nothing_was_left_lying_at_the_top() {
+    let entries = fs::read_dir(top()).expect("the top can be listed");
+    let names = entries.map(|it| it.expect("it can be listed").file_name());
+    let names = names.map(|it| it.to_string_lossy().into_owned());
+    let strange = names.filter(|it| !it.starts_with('.') && !AT_THE_TOP.contains(&it.as_str()));
+    none(&strange.collect::<Vec<_>>());
 }
 
 #[test]

@@ -32,6 +32,8 @@ const NO_DIGIT: [&str; 2] = ["Type a word", "Enter begins"];
 
 const DOWN: &str = "\x1b[B";
 const UP: &str = "\x1b[A";
+const PAGE_DOWN: &str = "\x1b[6~";
+const PAGE_UP: &str = "\x1b[5~";
 
 fn program(home: &Path) -> Launch {
     let launch = Launch::new(env!("CARGO_BIN_EXE_thirdglass"));
@@ -119,6 +121,32 @@ pub(crate) fn keys(table: &mut Table, kitchens: &[Kitchen]) {
             &[Bound::Most(MOST_KEY)],
         );
         print_keys(table, name, walked);
+    }
+}
+
+/// Leaves of pages that are drawn from all notes: only their opening looks through the history.
+pub(crate) fn leaves(table: &mut Table, kitchens: &[Kitchen]) {
+    let pages = [
+        ("side by side", ["4", "\r", "\r"].as_slice(), "side by side"),
+        (
+            "a taster's page",
+            &["5", "p", "\r", "1"],
+            "how far to trust",
+        ),
+    ];
+    for (name, way, title) in pages {
+        let mut turned: Vec<Vec<f64>> = Vec::new();
+        for kitchen in kitchens {
+            let mut pty = started(program(kitchen.folder.path()), FIRST).1;
+            for key in way {
+                answered(&mut pty, key);
+            }
+            pty.wait_for_picture(title);
+            let leaves = [PAGE_DOWN, PAGE_UP].into_iter().cycle();
+            let leaves = leaves.take(table.extent.rounds(24));
+            turned.push(leaves.map(|key| answered(&mut pty, key)).collect());
+        }
+        print_keys(table, name, turned);
     }
 }
 

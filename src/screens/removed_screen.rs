@@ -141,6 +141,7 @@ fn back_question(row: &RemovedRow) -> SureScreen {
 #[cfg(test)]
 mod tests {
     use crate::domain::NotesSource;
+    use crate::screens::trial::flat;
     use crate::screens::trial::keys;
     use crate::screens::trial::picture;
     use crate::screens::trial::started;
@@ -157,8 +158,7 @@ mod tests {
         home.lock(&mut tasting).unwrap();
         let mut app = started(home);
         keys(&mut app, "4⏎z");
-        let page = picture(&mut app);
-        let page: String = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        let page = flat(&mut app);
         assert!(page.contains("1 tasting stands on it"), "{page}");
         assert!(page.contains("tastings with z under Notes"), "{page}");
         assert!(

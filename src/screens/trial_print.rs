@@ -12,16 +12,10 @@ use crate::screens::App;
 use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::TasterPageScreen;
+use crate::screens::trial::flat;
 use crate::screens::trial::keys;
-use crate::screens::trial::picture;
 use crate::screens::trial::started;
 use crate::workflow::Home;
-
-/// The whole page as one line.
-fn flat(app: &mut App) -> String {
-    let page = picture(app);
-    page.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 /// The pages that follow one another on the print screen as the arrow goes down.
 fn offered(app: &mut App, count: usize) -> Vec<String> {
