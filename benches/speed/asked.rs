@@ -85,7 +85,7 @@ pub(crate) fn asked(words: impl Iterator<Item = String>) -> Result<Asked, String
 
 fn part(extent: Extent, word: &str) -> Result<Part, String> {
     let found = Part::of(extent).find(|it| it.1 == word);
-    let unknown = || format!("There is no part “{word}” in it. {}", parts(extent));
+    let unknown = || format!("There is no part “{word}”. {}", parts(extent));
     found.map(|it| it.0).ok_or_else(unknown)
 }
 

@@ -1,77 +1,73 @@
 //! What each report has to read: the columns that it uses of the rows that it uses, as the `sqlite3` shell reads them.
 
 // A floor that reads more than its report is kind to the report. So nothing is sorted here that the program may sort
-// itself, no column is read that nothing is made of, and the little that a report looks up beside these rows (people,
-// what is open, practice and blind tests) is left out.
+// itself, which rows are wanted is found out once, no column is read that nothing is made of, and the little that a
+// report looks up beside these rows (people, what is open, practice and blind tests) is left out.
 
-/// Locked first passes over sound bottles under codes, of closed sittings: what noise and naming of all tasters rest on.
-const CODED: &str = "FROM sitting JOIN seat ON seat.sitting = sitting.id JOIN notes ON notes.seat = seat.id
-    JOIN sample ON sample.id = notes.sample
-    WHERE sitting.kind = 'two-glasses' AND sitting.closed_at IS NOT NULL AND sitting.removed_at IS NULL
-        AND notes.removed_at IS NULL AND notes.locked_at IS NOT NULL AND notes.bottle_fault IS NULL
-        AND notes.round = 1 AND sample.beer IS NOT NULL";
-
-/// Those who tasted the batch, and all notes of theirs on batches that teach how far each answers from predictions.
-const TEACHING: &str = "FROM seat JOIN notes ON notes.seat = seat.id JOIN sample ON sample.id = notes.sample
-    JOIN beer ON beer.id = sample.beer
-    WHERE seat.taster IN (SELECT seat.taster FROM beer JOIN sample ON sample.beer = beer.id
-            JOIN notes ON notes.sample = sample.id JOIN seat ON seat.id = notes.seat
-            WHERE beer.cap_mark = 'B2' AND notes.locked_at IS NOT NULL AND notes.bottle_fault IS NULL
-                AND notes.removed_at IS NULL)
-        AND beer.batch IS NOT NULL AND notes.removed_at IS NULL AND notes.locked_at IS NOT NULL
-        AND notes.bottle_fault IS NULL AND notes.round = 1";
+/// Noise and naming of all tasters: locked first passes over sound bottles under codes, of closed sittings.
+const CODED: &str = "CREATE TEMP TABLE coded AS
+        SELECT notes.id, seat.sitting, seat.taster, sample.beer, notes.tasted_on, notes.form, notes.knew, notes.nose,
+            notes.seal_broken_at
+        FROM sitting JOIN seat ON seat.sitting = sitting.id JOIN notes ON notes.seat = seat.id
+            JOIN sample ON sample.id = notes.sample
+        WHERE sitting.kind = 'two-glasses' AND sitting.closed_at IS NOT NULL AND sitting.removed_at IS NULL
+            AND notes.removed_at IS NULL AND notes.locked_at IS NOT NULL AND notes.bottle_fault IS NULL
+            AND notes.round = 1 AND sample.beer IS NOT NULL;
+    SELECT * FROM coded;
+    SELECT notes, scale, value FROM rating WHERE value IS NOT NULL AND notes IN (SELECT id FROM coded);
+    SELECT notes, stage, descriptor, shelf FROM mark WHERE prompting = 'unprompted' AND intensity IS NOT 0
+        AND (descriptor IS NOT NULL OR shelf IS NOT NULL) AND notes IN (SELECT id FROM coded);";
 
 /// Lines of logs that no later line stands for.
 const LOGGED: &str = "FROM batch_entry AS line
     WHERE NOT EXISTS (SELECT 1 FROM batch_entry WHERE replaces = line.id)";
 
-/// Noise and naming of all tasters.
-fn coded() -> String {
-    format!(
-        "SELECT notes.id, seat.sitting, seat.taster, sample.beer, notes.tasted_on, notes.form, notes.knew, notes.nose,
-            notes.seal_broken_at {CODED};
-        SELECT notes, scale, value FROM rating WHERE value IS NOT NULL AND notes IN (SELECT notes.id {CODED});
-        SELECT notes, stage, descriptor, shelf FROM mark WHERE prompting = 'unprompted' AND intensity IS NOT 0
-            AND (descriptor IS NOT NULL OR shelf IS NOT NULL) AND notes IN (SELECT notes.id {CODED});"
-    )
-}
-
 /// Beside what all answered, when and in which order the taster had each glass.
 pub(crate) fn taster_page() -> String {
-    let coded = coded();
     format!(
-        "{coded} SELECT notes.id, notes.typed_on, notes.source, (SELECT position FROM serving
-            WHERE serving.seat = seat.id AND serving.sample = sample.id)
-            {CODED} AND seat.taster = (SELECT id FROM taster WHERE name = 'Saucer');"
+        "{CODED}
+        SELECT notes.id, notes.typed_on, notes.source, serving.position FROM coded JOIN notes ON notes.id = coded.id
+            LEFT JOIN serving ON serving.seat = notes.seat AND serving.sample = notes.sample
+            WHERE coded.taster = (SELECT id FROM taster WHERE name = 'Saucer');"
     )
 }
 
-/// Beside noise and naming, what the tasters of the batch noted on others, with the recipes and logs of those.
+/// Beside noise and naming, what those who tasted the batch noted on all batches that teach how far each answers from
+/// predictions, with the recipes and logs of these.
 pub(crate) fn side_by_side() -> String {
-    let (coded, teaching) = (coded(), format!("(SELECT notes.id {TEACHING})"));
-    let batches = format!("(SELECT beer.batch {TEACHING})");
     format!(
-        "{coded} SELECT notes.id, seat.taster, beer.batch, notes.tasted_on, notes.locked_at, notes.form, notes.knew,
-            notes.nose, notes.seal_broken_at {TEACHING};
-        SELECT notes, scale, value FROM rating WHERE value IS NOT NULL AND notes IN {teaching};
+        "{CODED}
+        CREATE TEMP TABLE teaching AS
+            SELECT notes.id, seat.taster, beer.batch, notes.tasted_on, notes.locked_at, notes.form, notes.knew,
+                notes.nose, notes.seal_broken_at
+            FROM seat JOIN notes ON notes.seat = seat.id JOIN sample ON sample.id = notes.sample
+                JOIN beer ON beer.id = sample.beer
+            WHERE seat.taster IN (SELECT seat.taster FROM beer JOIN sample ON sample.beer = beer.id
+                    JOIN notes ON notes.sample = sample.id JOIN seat ON seat.id = notes.seat
+                    WHERE beer.cap_mark = 'B2' AND notes.locked_at IS NOT NULL AND notes.bottle_fault IS NULL
+                        AND notes.removed_at IS NULL)
+                AND beer.batch IS NOT NULL AND notes.removed_at IS NULL AND notes.locked_at IS NOT NULL
+                AND notes.bottle_fault IS NULL AND notes.round = 1;
+        SELECT * FROM teaching;
+        SELECT notes, scale, value FROM rating WHERE value IS NOT NULL AND notes IN (SELECT id FROM teaching);
         SELECT notes, stage, intensity, descriptor, shelf, place FROM mark WHERE prompting = 'unprompted'
-            AND free IS NULL AND notes IN {teaching};
-        SELECT id, version, cap_mark FROM batch WHERE id IN {batches};
-        SELECT id, document FROM recipe_version WHERE id IN (SELECT version FROM batch WHERE id IN {batches});
-        SELECT batch, kind, value {LOGGED} AND batch IN {batches};"
+            AND free IS NULL AND notes IN (SELECT id FROM teaching);
+        CREATE TEMP TABLE brewed AS
+            SELECT id, version, cap_mark FROM batch WHERE id IN (SELECT batch FROM teaching);
+        SELECT * FROM brewed;
+        SELECT id, document FROM recipe_version WHERE id IN (SELECT version FROM brewed);
+        SELECT batch, kind, value {LOGGED} AND batch IN (SELECT id FROM brewed);"
     )
 }
 
-/// Batches with the names of their recipes and their logs, the recipes of those that may be ready, and how often each
-/// was tasted.
+/// Batches with their logs and recipes (all of them are packaged, so that each may be ready), and how often each was
+/// tasted.
 pub(crate) fn batches() -> String {
     format!(
-        "SELECT batch.id, batch.version, batch.cap_mark, beer.id, recipe_version.name, recipe_version.version
-            FROM batch JOIN recipe_version ON recipe_version.id = batch.version JOIN beer ON beer.batch = batch.id
+        "SELECT batch.id, batch.version, batch.cap_mark, beer.id FROM batch JOIN beer ON beer.batch = batch.id
             WHERE batch.removed_at IS NULL AND beer.removed_at IS NULL;
         SELECT batch, kind, value {LOGGED};
-        SELECT id, document FROM recipe_version WHERE id IN (SELECT batch.version FROM batch
-            JOIN batch_entry ON batch_entry.batch = batch.id WHERE batch_entry.kind = 'packaged');
+        SELECT id, name, version, document FROM recipe_version WHERE id IN (SELECT version FROM batch);
         SELECT sample.beer, count(notes.locked_at), max(notes.bottle_fault = 'gushing') FROM notes
             JOIN sample ON sample.id = notes.sample
             WHERE notes.removed_at IS NULL AND sample.beer IS NOT NULL GROUP BY sample.beer;"
