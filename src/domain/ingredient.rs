@@ -13,6 +13,7 @@ use crate::domain::IngredientId;
 use crate::domain::MilligramsPerGram;
 use crate::domain::Spread;
 use crate::domain::choice::choices;
+use crate::domain::is_same_name;
 
 choices! {
     /// Whether a material is mashed or goes in as it is.
@@ -301,9 +302,7 @@ impl Identity {
     /// True when `text` is this ingredient's id, name or synonym, whatever the case.
     #[must_use]
     pub fn answers_to(&self, text: &str) -> bool {
-        let text = text.trim().to_lowercase();
-        self.id.as_str() == text
-            || self.name.to_lowercase() == text
-            || self.synonyms.iter().any(|it| it.to_lowercase() == text)
+        let is_asked = |it: &str| is_same_name(it, text);
+        is_asked(self.id.as_str()) || self.names().any(is_asked)
     }
 }

@@ -73,7 +73,7 @@ pub use invalid::Invalid;
 pub use kept_prediction::{KeptPrediction, PredictedLine};
 pub use larder::{Larder, LarderItem};
 pub use moment::{Day, Moment};
-pub use name::{Name, Remark, hides};
+pub use name::{Name, Remark, hides, is_same_name};
 pub use name_nearness::{NEAR, NearNames};
 pub use notes::{
     BottleFault, Knew, Mark, Nose, Notes, NotesSource, Prompting, Rating, Stopwatch, Subject,

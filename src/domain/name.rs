@@ -91,6 +91,28 @@ fn visible(what: &'static str, text: &str, most: usize) -> Result<String, Invali
     }
 }
 
+/// True for the same name, whatever its capitals and the blanks around it. Nothing is put together for it, because a
+/// list of words is looked through name by name.
+#[must_use]
+pub fn is_same_name(one: &str, other: &str) -> bool {
+    if one.eq_ignore_ascii_case(other) {
+        return true;
+    }
+    // Most names are plain letters, and then it is known now.
+    let is_sign = |byte: Option<&u8>| byte.is_none_or(|it| *it > b' ');
+    let is_plain =
+        |it: &str| it.is_ascii() && is_sign(it.as_bytes().first()) && is_sign(it.as_bytes().last());
+    if is_plain(one) && is_plain(other) {
+        return false;
+    }
+    small_letters(one).eq(small_letters(other))
+}
+
+/// A name in small letters, as [`is_same_name`] compares it.
+pub(super) fn small_letters(text: &str) -> impl Iterator<Item = char> {
+    text.trim().chars().flat_map(char::to_lowercase)
+}
+
 /// True for characters that move a cursor, turn the reading direction or take no room.
 #[must_use]
 pub fn hides(c: char) -> bool {
@@ -105,6 +127,15 @@ mod tests {
     #[test]
     fn a_name_is_trimmed_and_kept() {
         assert_eq!(Name::new("a name", "  Ana ").unwrap().as_str(), "Ana");
+    }
+
+    #[test]
+    fn names_that_differ_in_capitals_and_blanks_around_them_are_the_same() {
+        assert!(is_same_name(" Ölrausch", "ÖLRAUSCH "));
+        // A sigma has another small form at the end of a word (Unicode, SpecialCasing.txt).
+        assert!(is_same_name("ΟΣ", "οσ"));
+        assert!(!is_same_name("toast", "toasted") && !is_same_name("toasted", "toast"));
+        assert!(!is_same_name("dark bread", "darkbread"));
     }
 
     #[test]

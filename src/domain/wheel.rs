@@ -12,6 +12,7 @@ use crate::domain::DescriptorId;
 use crate::domain::PlaceId;
 use crate::domain::Reference;
 use crate::domain::ShelfId;
+use crate::domain::name::small_letters;
 
 /// A place you know: the innermost ring.
 #[derive(Debug, Clone, PartialEq)]
@@ -133,6 +134,8 @@ pub struct Wheel {
     shelves: Vec<Shelf>,
     descriptors: Vec<Descriptor>,
     by_id: HashMap<DescriptorId, usize>,
+    /// Ids, words and synonyms in small letters; where two words share one, it is that of the first.
+    by_name: HashMap<String, usize>,
 }
 
 impl Wheel {
@@ -150,11 +153,21 @@ impl Wheel {
             .enumerate()
             .map(|(index, it)| (it.id.clone(), index))
             .collect();
+        let mut by_name = HashMap::new();
+        for (index, it) in descriptors.iter().enumerate() {
+            let names = [it.id.as_str(), &it.word].into_iter();
+            for name in names.chain(it.synonyms.iter().map(String::as_str)) {
+                by_name
+                    .entry(small_letters(name).collect())
+                    .or_insert(index);
+            }
+        }
         let wheel = Self {
             places,
             shelves,
             descriptors,
             by_id,
+            by_name,
         };
         let problems = wheel.problems();
         if problems.is_empty() {
@@ -180,6 +193,13 @@ impl Wheel {
     #[must_use]
     pub fn descriptors(&self) -> &[Descriptor] {
         &self.descriptors
+    }
+
+    /// The word with this id, name or synonym, whatever its capitals and the blanks around it.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<&Descriptor> {
+        let name: String = small_letters(name).collect();
+        self.descriptors.get(*self.by_name.get(&name)?)
     }
 
     /// The word with this id.

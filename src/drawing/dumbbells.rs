@@ -83,14 +83,15 @@ pub struct Dumbbells {
 }
 
 impl DumbbellGroup {
-    /// The heading over its columns.
+    /// The heading over its columns; the last one may stand out into the blanks behind its values.
     #[must_use]
     pub fn head_line(&self) -> Line {
-        let wide = 2 + LABEL_CELLS + 1 + CHART_CELLS + 1;
-        Line::of(
-            Ink::Strong,
-            format!("{:<wide$}{}", self.head, self.two_values(&self.columns)),
-        )
+        let before = 2 + LABEL_CELLS + 1 + CHART_CELLS + 1;
+        let (head, wide, [one, other]) = (&self.head, self.value_cells, &self.columns);
+        let one = safe_text(one, wide);
+        let other = safe_text(other, wide + 1);
+        let heads = format!("{head:<before$}{one:>wide$} {other:>wide$}");
+        Line::of(Ink::Strong, heads)
     }
 
     /// One of its rows in at most `cells` cells.
@@ -378,6 +379,13 @@ mod tests {
             assert_eq!(beyond_margins(sheet, 10.0), Vec::<String>::new());
             assert!(printed_texts(sheet).contains(&"Hoped for"));
         }
+    }
+
+    #[test]
+    fn the_head_over_the_last_column_is_whole_one_cell_beyond_its_values() {
+        let it = rows(1);
+        let head = it.groups[0].head_line().text();
+        assert!(head.ends_with(" hope glass"), "{head}");
     }
 
     #[test]

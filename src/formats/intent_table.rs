@@ -2,7 +2,6 @@
 
 use std::ops::RangeInclusive;
 
-use crate::domain::Descriptor;
 use crate::domain::Intent;
 use crate::domain::Invalid;
 use crate::domain::Line;
@@ -14,6 +13,7 @@ use crate::domain::Shelf;
 use crate::domain::Stage;
 use crate::domain::Target;
 use crate::domain::Wheel;
+use crate::domain::is_same_name;
 use crate::domain::nearest_names;
 use crate::formats::entry::Entry;
 use crate::formats::problem::Problem;
@@ -73,7 +73,7 @@ struct Targets {
 impl Targets {
     fn read_words(&mut self, words: &Section<'_>, wheel: &Wheel) {
         for (name, entry) in words.named_entries("the strength of a word") {
-            let Some(word) = find_word(wheel, name) else {
+            let Some(word) = wheel.named(name) else {
                 entry.mark_key(unknown_word(words.proof, wheel, name));
                 continue;
             };
@@ -237,32 +237,18 @@ fn out_of(what: &'static str, found: f64, allowed: RangeInclusive<f64>, unit: &s
     }
 }
 
-/// The word with this name, synonym or id, whatever the case.
-pub(crate) fn find_word<'w>(wheel: &'w Wheel, name: &str) -> Option<&'w Descriptor> {
-    let name = name.trim().to_lowercase();
-    let answers = |it: &&Descriptor| {
-        it.id.as_str() == name
-            || it.word.to_lowercase() == name
-            || it.synonyms.iter().any(|have| have.to_lowercase() == name)
-    };
-    wheel.descriptors().iter().find(answers)
-}
-
 /// The shelf with this name or id, whatever the case.
 pub(crate) fn find_shelf<'w>(wheel: &'w Wheel, name: &str) -> Option<&'w Shelf> {
-    let name = name.trim().to_lowercase();
     wheel
         .shelves()
         .iter()
-        .find(|it| it.id.as_str() == name || it.name.to_lowercase() == name)
+        .find(|it| is_same_name(it.id.as_str(), name) || is_same_name(&it.name, name))
 }
 
 /// The scale of the profile with this name or id, whatever the case.
 fn find_scale(name: &str) -> Option<&'static Scale> {
-    let name = name.trim().to_lowercase();
-    SCALES
-        .iter()
-        .find(|it| it.stage.is_some() && (it.id == name || it.word.to_lowercase() == name))
+    let is_asked = |it: &&Scale| is_same_name(it.id, name) || is_same_name(it.word, name);
+    SCALES.iter().find(|it| it.stage.is_some() && is_asked(it))
 }
 
 /// The problem of a word that is not on the wheel, with the nearest that are.

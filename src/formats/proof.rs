@@ -114,6 +114,9 @@ impl<'a> Proof<'a> {
 
     /// Every problem by place.
     pub(crate) fn problems(self) -> Vec<Problem> {
+        if self.is_clean() {
+            return Vec::new();
+        }
         let lines = Lines::of(self.text);
         let mut findings = without_echoes(self.findings.into_inner(), &lines);
         findings.sort_by_key(|it| it.at);
@@ -145,10 +148,10 @@ impl<'a> Proof<'a> {
     }
 
     fn mark_hidden(&self) {
-        let mut rest = self.text.char_indices().peekable();
-        while let Some((at, c)) = rest.next() {
-            let line_end = c == '\r' && rest.peek().is_some_and(|(_, next)| *next == '\n');
-            if hides(c) && !matches!(c, '\n' | '\t') && !line_end {
+        let signs = self.text.char_indices();
+        for (at, c) in signs.filter(|(_, c)| !matches!(c, ' '..='~' | '\n' | '\t') && hides(*c)) {
+            let is_line_end = c == '\r' && self.text[at..].starts_with("\r\n");
+            if !is_line_end {
                 self.mark(at, ProblemKind::Hidden { code: u32::from(c) });
             }
         }

@@ -27,7 +27,6 @@ use crate::domain::Wheel;
 use crate::formats::declared::Declared;
 use crate::formats::entry::Entry;
 use crate::formats::ingredient_use::Ingredients;
-use crate::formats::intent_table::find_word;
 use crate::formats::intent_table::intent_of;
 use crate::formats::intent_table::unknown_word;
 use crate::formats::problem::Problem;
@@ -290,7 +289,7 @@ fn promise_of(section: Section<'_>, wheel: &Wheel) -> Option<Promise> {
         let Some(name) = item.text() else {
             continue;
         };
-        match find_word(wheel, name) {
+        match wheel.named(name) {
             Some(word) if words.contains(&word.id) => item.mark(ProblemKind::Twice {
                 what: "the word",
                 found: word.word.clone(),

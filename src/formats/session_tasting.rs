@@ -15,10 +15,10 @@ use crate::domain::Scale;
 use crate::domain::Stage;
 use crate::domain::Subject;
 use crate::domain::Wheel;
+use crate::domain::is_same_name;
 use crate::domain::nearest_names;
 use crate::formats::entry::Entry;
 use crate::formats::intent_table::find_shelf;
-use crate::formats::intent_table::find_word;
 use crate::formats::intent_table::read_intensity;
 use crate::formats::intent_table::read_on;
 use crate::formats::intent_table::unknown_shelf;
@@ -177,7 +177,9 @@ fn subject_of(section: &Section<'_>, wheel: &Wheel) -> Option<Subject> {
     let [word, shelf, place, free] = stated;
     if let Some(entry) = word {
         let name = entry.text()?;
-        let word = find_word(wheel, name).ok_or_else(|| unknown_word(section.proof, wheel, name));
+        let word = wheel
+            .named(name)
+            .ok_or_else(|| unknown_word(section.proof, wheel, name));
         return entry
             .settle(word)
             .map(|it| Subject::Descriptor(it.id.clone()));
@@ -197,8 +199,8 @@ fn subject_of(section: &Section<'_>, wheel: &Wheel) -> Option<Subject> {
 }
 
 fn find_place<'w>(wheel: &'w Wheel, name: &Name) -> Result<&'w Place, ProblemKind> {
-    let lower = name.as_str().to_lowercase();
-    let answers = |it: &&Place| it.id.as_str() == lower || it.name.to_lowercase() == lower;
+    let is_asked = |it: &str| is_same_name(it, name.as_str());
+    let answers = |it: &&Place| is_asked(it.id.as_str()) || is_asked(&it.name);
     wheel.places().iter().find(answers).ok_or_else(|| {
         let names = wheel.places().iter().map(|it| it.name.as_str());
         let near = nearest_names(name.as_str(), names, 3);

@@ -4,6 +4,7 @@ use crate::domain::Form;
 use crate::domain::Millilitres;
 use crate::domain::Name;
 use crate::domain::NotesSource;
+use crate::domain::is_same_name;
 use crate::reports;
 use crate::screens::Asking;
 use crate::screens::Next;
@@ -202,8 +203,7 @@ fn add_names(
     let names: Vec<&str> = names.filter(|it| !it.is_empty()).collect();
     for name in &names {
         Name::new(listed.what, name)?;
-        let folded = name.to_lowercase();
-        if list.iter().any(|it| it.to_lowercase() == folded) {
+        if list.iter().any(|it| is_same_name(it, name)) {
             return Ok(Err("That one is named already; Enter alone goes on."));
         }
         list.push((*name).to_owned());

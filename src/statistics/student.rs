@@ -1,6 +1,9 @@
 //! Student's t with any number of degrees of freedom, whole or not.
 
+use std::f64::consts::PI;
+
 use statrs::function::beta::beta_reg;
+use statrs::function::gamma::ln_gamma;
 
 use crate::statistics::Normal;
 use crate::statistics::Probability;
@@ -53,7 +56,8 @@ impl StudentT {
 
     /// The value that T stays below with this probability: minus infinity for 0, infinity for 1.
     ///
-    /// Found by halving between two values of t, to the last digit that `two_sided_p` resolves.
+    /// Found by Newton's steps between two values of t, or by halving where a step leaves them, until a step changes
+    /// nothing any more.
     #[must_use]
     pub fn quantile(self, p: Probability) -> f64 {
         let tail = p.get().min(p.complement().get());
@@ -69,19 +73,41 @@ impl StudentT {
         while beyond(high) && high < f64::MAX / 2.0 {
             high *= 2.0;
         }
-        let mut low = if high > 1.0 { high / 2.0 } else { 0.0 };
+        let low = if high > 1.0 { high / 2.0 } else { 0.0 };
+        let found = self.reached_between([low, high], 2.0 * tail);
+        if p.get() > 0.5 { found } else { -found }
+    }
+
+    /// Where P(|T| ≥ t) is `both_tails`, between two values of t on either side of it.
+    fn reached_between(self, [mut low, mut high]: [f64; 2], both_tails: f64) -> f64 {
+        let density = self.density();
+        let mut t = f64::midpoint(low, high);
         loop {
-            let middle = f64::midpoint(low, high);
-            if middle <= low || middle >= high {
-                break;
-            }
-            if beyond(middle) {
-                low = middle;
+            let above = self.two_sided_p(t).get() - both_tails;
+            if above > 0.0 {
+                low = t;
             } else {
-                high = middle;
+                high = t;
             }
+            let step = above / (2.0 * density(t));
+            let next = if t + step > low && t + step < high {
+                t + step
+            } else {
+                f64::midpoint(low, high)
+            };
+            if (next - t).abs() <= f64::EPSILON * t || next <= low || next >= high {
+                return next;
+            }
+            t = next;
         }
-        if p.get() > 0.5 { high } else { -high }
+    }
+
+    /// The density (Abramowitz & Stegun 1964, 26.7.1 differentiated); no number where ν is too large for its factors.
+    fn density(self) -> impl Fn(f64) -> f64 {
+        let nu = self.freedom;
+        let half = f64::midpoint(nu, 1.0);
+        let factor = ln_gamma(half) - ln_gamma(nu / 2.0) - 0.5 * (nu * PI).ln();
+        move |t| (factor - half * (t * t / nu).ln_1p()).exp()
     }
 }
 

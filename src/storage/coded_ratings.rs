@@ -13,6 +13,7 @@ use crate::domain::Moment;
 use crate::domain::Nose;
 use crate::domain::NotesId;
 use crate::domain::NotesSource;
+use crate::domain::SCALES;
 use crate::domain::Scale;
 use crate::domain::SittingId;
 use crate::domain::Stage;
@@ -21,6 +22,7 @@ use crate::domain::TasterId;
 use crate::storage::StorageError;
 use crate::storage::Store;
 use crate::storage::notes::subject_at;
+use crate::storage::notes_places::NotesPlaces;
 use crate::storage::row;
 
 /// One answer to one coded glass.
@@ -66,8 +68,8 @@ pub struct CodedNotes {
 /// One thing named unasked in a coded glass.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CodedMark {
-    /// In which notes.
-    pub notes: NotesId,
+    /// In which notes: their place in the list that was asked for.
+    pub place: usize,
     /// At which stage.
     pub stage: Stage,
     /// What.
@@ -94,8 +96,8 @@ impl Store {
     /// The file cannot be read.
     pub fn coded_notes(&self) -> Result<Vec<CodedNotes>, StorageError> {
         let sql = format!(
-            "SELECT notes.id, seat.sitting, seat.taster, sample.beer, tasted_on, typed_on, knew, nose,
-                 seal_broken_at, notes.form, notes.source,
+            "SELECT notes.id, seat.sitting, seat.taster, sample.beer, tasted_on, typed_on, notes.source, notes.form,
+                 knew, nose, seal_broken_at,
                  (SELECT position FROM serving WHERE serving.seat = seat.id
                   AND serving.sample = sample.id) AS position
              {CODED} ORDER BY sitting.made_at, sitting.rowid, seat.rowid, position, notes.rowid"
@@ -108,73 +110,86 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn coded_ratings(&self, notes: &[CodedNotes]) -> Result<Vec<CodedRating>, StorageError> {
-        let mut sittings = 0_usize;
-        let mut places: HashMap<&str, (usize, usize)> = HashMap::new();
-        let mut all_notes = Vec::new();
-        for (place, it) in notes.iter().enumerate() {
-            let before = place.checked_sub(1).and_then(|it| notes.get(it));
-            sittings += usize::from(before.is_none_or(|before| before.sitting != it.sitting));
-            places.insert(it.notes.as_str(), (sittings, place));
-            all_notes.push(Arc::new(it.clone()));
-        }
+        let mut places = NotesPlaces::of(notes.iter().map(|it| it.notes.as_str()));
+        let sittings = sitting_numbers(notes);
+        let mut scales: Vec<&'static Scale> = SCALES.iter().collect();
+        scales.sort_by_key(|it| it.id);
+        let numbers: HashMap<&str, usize> = scales.iter().map(|it| it.id).zip(0..).collect();
         // To sort numbers here is faster than ids and moments there.
         let mut all = Vec::new();
-        let sql = format!(
-            "SELECT notes, scale, value FROM rating
-             WHERE value IS NOT NULL AND notes IN (SELECT notes.id {CODED})"
-        );
-        self.all("read answers to coded glasses", &sql, [], |row| {
-            if let Some((sitting, place)) = places.get(row.get_ref(0)?.as_str()?) {
-                let scale = row::text(row, 1, Scale::from_id)?;
-                all.push((*sitting, scale, *place, row.get(2)?));
+        let sql = "SELECT notes, scale, value FROM rating
+             WHERE value IS NOT NULL AND notes IN (SELECT value FROM json_each(?1))";
+        let ids = places.json();
+        self.all("read answers to coded glasses", sql, [ids], |row| {
+            if let Some(place) = places.find(row.get_ref(0)?.as_str()?) {
+                let scale = row::text(row, 1, |id| match numbers.get(id) {
+                    Some(number) => Ok(*number),
+                    None => Scale::from_id(id).map(|_| 0),
+                })?;
+                all.push((sittings[place], scale, place, row.get(2)?));
             }
             Ok(())
         })?;
-        all.sort_by_key(|(sitting, scale, place, _)| (*sitting, scale.id, *place));
+        all.sort_unstable_by_key(|it| (it.0, it.1, it.2));
+        let notes: Vec<Arc<CodedNotes>> = notes.iter().cloned().map(Arc::new).collect();
         let ratings = all.into_iter().map(|(_, scale, place, value)| CodedRating {
-            of: Arc::clone(&all_notes[place]),
-            scale,
+            of: Arc::clone(&notes[place]),
+            scale: scales[scale],
             value,
         });
         Ok(ratings.collect())
     }
 
-    /// Everything that was named unasked in a coded glass, but what was answered with 0.
+    /// Everything that was named unasked in these notes, but what was answered with 0.
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn coded_marks(&self) -> Result<Vec<CodedMark>, StorageError> {
-        let sql = format!(
-            "SELECT notes.id, mark.stage, mark.descriptor, mark.shelf, mark.place, mark.free {}",
-            CODED.replace(
-                "JOIN sample ON",
-                "JOIN mark ON mark.notes = notes.id AND mark.prompting = 'unprompted'
-                     AND mark.intensity IS NOT 0 JOIN sample ON"
-            )
-        );
-        self.all("read words for coded glasses", &sql, [], |row| {
-            Ok(CodedMark {
-                notes: row::id(row, 0, NotesId::new)?,
-                stage: row::text(row, 1, Stage::from_id)?,
-                subject: subject_at(row, [2, 3, 4, 5])?,
-            })
-        })
+    pub fn coded_marks(&self, notes: &[CodedNotes]) -> Result<Vec<CodedMark>, StorageError> {
+        let mut places = NotesPlaces::of(notes.iter().map(|it| it.notes.as_str()));
+        let sql = "SELECT notes, stage, descriptor, shelf, place, free FROM mark
+             WHERE prompting = 'unprompted' AND intensity IS NOT 0
+                 AND notes IN (SELECT value FROM json_each(?1))";
+        let mut all = Vec::new();
+        let ids = places.json();
+        self.all("read words for coded glasses", sql, [ids], |row| {
+            if let Some(place) = places.find(row.get_ref(0)?.as_str()?) {
+                all.push(CodedMark {
+                    place,
+                    stage: row::text(row, 1, Stage::from_id)?,
+                    subject: subject_at(row, [2, 3, 4, 5])?,
+                });
+            }
+            Ok(())
+        })?;
+        Ok(all)
     }
+}
+
+/// For each of these notes a number of its sitting, in the order of the list.
+fn sitting_numbers(notes: &[CodedNotes]) -> Vec<usize> {
+    let mut number = 0;
+    let mut before: Option<&SittingId> = None;
+    let numbers = notes.iter().map(|it| {
+        number += usize::from(before != Some(&it.sitting));
+        before = Some(&it.sitting);
+        number
+    });
+    numbers.collect()
 }
 
 fn coded_notes(row: &Row<'_>) -> rusqlite::Result<CodedNotes> {
     Ok(CodedNotes {
-        notes: row::id(row, "id", NotesId::new)?,
-        sitting: row::id(row, "sitting", SittingId::new)?,
-        taster: row::id(row, "taster", TasterId::new)?,
-        beer: row::id(row, "beer", BeerId::new)?,
-        tasted_on: row::text(row, "tasted_on", Day::parse)?,
-        typed_on: row::moment(row, "typed_on")?,
-        source: row::text(row, "source", NotesSource::from_id)?,
-        form: row::text(row, "form", Form::from_id)?,
-        position: row.get("position")?,
-        knew: row::text_or_none(row, "knew", Knew::from_id)?,
-        nose: row::text_or_none(row, "nose", Nose::from_id)?,
-        seal_broken_at: row::moment_or_none(row, "seal_broken_at")?,
+        notes: row::id(row, 0, NotesId::new)?,
+        sitting: row::id(row, 1, SittingId::new)?,
+        taster: row::id(row, 2, TasterId::new)?,
+        beer: row::id(row, 3, BeerId::new)?,
+        tasted_on: row::text(row, 4, Day::parse)?,
+        typed_on: row::moment(row, 5)?,
+        source: row::text(row, 6, NotesSource::from_id)?,
+        form: row::text(row, 7, Form::from_id)?,
+        position: row.get(11)?,
+        knew: row::text_or_none(row, 8, Knew::from_id)?,
+        nose: row::text_or_none(row, 9, Nose::from_id)?,
+        seal_broken_at: row::moment_or_none(row, 10)?,
     })
 }

@@ -24,6 +24,7 @@ mod imports;
 mod new_folder;
 mod notes;
 mod notes_changes;
+mod notes_places;
 mod notes_rows;
 mod own_files;
 mod own_rows;

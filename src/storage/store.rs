@@ -354,6 +354,8 @@ fn guard(connection: &Connection) -> rusqlite::Result<()> {
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_FKEY, true)?;
+    // Without this a statement that is kept ready is planned anew for other values of its parameters.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
     Ok(())
 }
 

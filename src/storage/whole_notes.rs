@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use rusqlite::Params;
 use rusqlite::Row;
+use rusqlite::params_from_iter;
 
 use crate::domain::BeerId;
 use crate::domain::DescriptorId;
@@ -18,6 +19,7 @@ use crate::storage::NotesRow;
 use crate::storage::StorageError;
 use crate::storage::Store;
 use crate::storage::notes;
+use crate::storage::notes_places::NotesPlaces;
 use crate::storage::notes_rows;
 use crate::storage::notes_rows::LISTED;
 use crate::storage::notes_rows::NEWEST_LAST;
@@ -30,13 +32,14 @@ use crate::storage::second_sniff;
 /// What was tried, for messages.
 const STEP: &str = "read notes";
 
-/// The ids of all notes on a beer.
-const ON_A_BEER: &str =
-    "SELECT notes.id FROM sample JOIN notes ON notes.sample = sample.id WHERE sample.beer = ?1";
-
-/// The ids of all notes of a taster.
-const BY_A_TASTER: &str =
-    "SELECT notes.id FROM seat JOIN notes ON notes.seat = seat.id WHERE seat.taster = ?1";
+/// Which rows are looked through for what hangs on notes.
+#[derive(Clone, Copy)]
+enum Hanging {
+    /// Those of the notes that were found.
+    OnThese,
+    /// All there are: what stands in the file one after the other is read so.
+    OnAny,
+}
 
 impl Store {
     /// All notes on a beer, each with its line, newest last; those of a panel only once its glasses were told.
@@ -47,7 +50,7 @@ impl Store {
         &self,
         beer: &BeerId,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
-        self.whole_notes(&format!("{OF_BEER} {TOLD}"), ON_A_BEER, beer.as_str())
+        self.whole_notes(&format!("{OF_BEER} {TOLD}"), beer.as_str())
     }
 
     /// All notes of a taster, each with its line, newest last; those of a panel only once its glasses were told.
@@ -58,7 +61,7 @@ impl Store {
         &self,
         taster: &TasterId,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
-        self.whole_notes(&format!("{OF_TASTER} {TOLD}"), BY_A_TASTER, taster.as_str())
+        self.whole_notes(&format!("{OF_TASTER} {TOLD}"), taster.as_str())
     }
 
     /// Everything a taster noted, at a panel that was not told yet too, newest last: for themselves alone, without
@@ -70,17 +73,16 @@ impl Store {
         &self,
         taster: &TasterId,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
-        self.whole_notes(OF_TASTER, BY_A_TASTER, taster.as_str())
+        self.whole_notes(OF_TASTER, taster.as_str())
     }
 
-    /// Everything that anybody noted, at panels that were not told yet too, newest last, taster by taster: what stands in
-    /// the file one after the other is read so.
+    /// Everything that anybody noted, at panels that were not told yet too, newest last, taster by taster.
     ///
     /// # Errors
     /// The file cannot be read.
     pub fn every_note(&self) -> Result<HashMap<TasterId, Vec<(NotesRow, Notes)>>, StorageError> {
         let mut by_taster: HashMap<TasterId, Vec<(NotesRow, Notes)>> = HashMap::new();
-        for (row, notes) in self.read_whole("", "", [])? {
+        for (row, notes) in self.read_whole("", [], Hanging::OnAny)? {
             let own = by_taster.entry(row.taster.id.clone()).or_default();
             own.push((row, notes));
         }
@@ -90,19 +92,17 @@ impl Store {
     fn whole_notes(
         &self,
         condition: &str,
-        ids: &str,
         value: &str,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
-        let of_these = format!("WHERE notes IN ({ids})");
-        self.read_whole(condition, &of_these, [value])
+        self.read_whole(condition, [value], Hanging::OnThese)
     }
 
     /// Notes under a condition, with what hangs on them.
-    fn read_whole<P: Params + Copy>(
+    fn read_whole(
         &self,
         condition: &str,
-        of_these: &str,
-        values: P,
+        values: impl Params,
+        hanging: Hanging,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
         let (line, alone) = (notes_rows::COLUMNS, notes::ALONE);
         let list = format!("SELECT {line}, {alone} {LISTED} {condition} {NEWEST_LAST}");
@@ -111,18 +111,24 @@ impl Store {
                 let alone = notes::notes_alone(row, notes_rows::COLUMNS_COUNT)?;
                 Ok((notes_rows::notes_row(row)?, alone))
             })?;
-            let places: HashMap<String, usize> = (0..)
-                .zip(&all)
-                .map(|(place, it)| (it.1.id.to_string(), place))
-                .collect();
+            let ids: Vec<NotesId> = all.iter().map(|it| it.1.id.clone()).collect();
+            let mut places = NotesPlaces::of(ids.iter().map(NotesId::as_str));
+            let (these, of_these) = match hanging {
+                Hanging::OnAny => (None, ""),
+                Hanging::OnThese => (
+                    Some(places.json()),
+                    "WHERE notes IN (SELECT value FROM json_each(?1))",
+                ),
+            };
             let from =
                 |columns: &str, table: &str| format!("SELECT {columns} FROM {table} {of_these}");
+            let these = these.as_deref();
             let sql = from(notes::RATING, "rating");
-            let ratings = self.hanging(&sql, values, &places, notes::rating)?;
+            let ratings = self.hanging(&sql, these, &mut places, notes::rating)?;
             let sql = from(notes::MARK, "mark");
-            let marks = self.hanging(&sql, values, &places, notes::mark)?;
+            let marks = self.hanging(&sql, these, &mut places, notes::mark)?;
             let sql = from(notes::STOPWATCH, "stopwatch");
-            let stopwatches = self.hanging(&sql, values, &places, notes::stopwatch)?;
+            let stopwatches = self.hanging(&sql, these, &mut places, notes::stopwatch)?;
             let hanging = ratings.into_iter().zip(marks).zip(stopwatches);
             for ((_, notes), ((ratings, marks), stopwatches)) in all.iter_mut().zip(hanging) {
                 (notes.ratings, notes.marks, notes.stopwatches) = (ratings, marks, stopwatches);
@@ -135,22 +141,15 @@ impl Store {
     fn hanging<T>(
         &self,
         sql: &str,
-        values: impl Params,
-        places: &HashMap<String, usize>,
+        these: Option<&str>,
+        places: &mut NotesPlaces<'_>,
         read: impl Fn(&Row<'_>) -> rusqlite::Result<T>,
     ) -> Result<Vec<Vec<T>>, StorageError> {
         // To sort a few rows of each notes here is faster than all of them there.
-        let mut found: Vec<Vec<(i64, T)>> = places.iter().map(|_| Vec::new()).collect();
-        // Rows of the same notes mostly follow each other.
-        let (mut last, mut at) = (String::new(), None);
-        self.all(STEP, sql, values, |row| {
-            let notes = row.get_ref(0)?.as_str()?;
-            if notes != last {
-                notes.clone_into(&mut last);
-                at = places.get(notes);
-            }
-            if let Some(place) = at {
-                found[*place].push((row.get(1)?, read(row)?));
+        let mut found: Vec<Vec<(i64, T)>> = (0..places.len()).map(|_| Vec::new()).collect();
+        self.all(STEP, sql, params_from_iter(these), |row| {
+            if let Some(place) = places.find(row.get_ref(0)?.as_str()?) {
+                found[place].push((row.get(1)?, read(row)?));
             }
             Ok(())
         })?;

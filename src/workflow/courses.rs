@@ -15,6 +15,7 @@ use crate::domain::Reference;
 use crate::domain::Reveal;
 use crate::domain::Taster;
 use crate::domain::TasterId;
+use crate::domain::is_same_name;
 use crate::statistics::Dice;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -109,7 +110,7 @@ impl Home {
         let asked = Name::new("the name of a course", name)?;
         let courses = self.courses()?;
         let known = courses.iter().map(|it| it.name.to_string()).collect();
-        let same = |it: &Course| it.name.as_str().to_lowercase() == asked.as_str().to_lowercase();
+        let same = |it: &Course| is_same_name(it.name.as_str(), asked.as_str());
         courses
             .into_iter()
             .find(same)

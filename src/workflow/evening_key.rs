@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::domain::Course;
+use crate::domain::is_same_name;
 use crate::domain::nearest_names;
 use crate::workflow::Evening;
 use crate::workflow::Home;
@@ -82,7 +83,7 @@ impl Home {
             return Err(EveningKeyError::WhoReads { course }.into());
         };
         let shown: String = reader.chars().take(60).collect();
-        let is_reader = |name: &str| name.to_lowercase() == reader.to_lowercase();
+        let is_reader = |name: &str| is_same_name(name, reader);
         let people = self.people_of(of)?;
         if people.iter().any(|it| is_reader(it.name.as_str())) {
             let name = shown;

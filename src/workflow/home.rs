@@ -19,6 +19,7 @@ use crate::domain::Wheel;
 use crate::formats::Problem;
 use crate::profile::FamilyGifts;
 use crate::statistics::Dice;
+use crate::storage::CodedNotes;
 use crate::storage::NotesRow;
 use crate::storage::Store;
 use crate::storage::default_home;
@@ -44,6 +45,8 @@ pub struct Home {
     pub(crate) recipes: RefCell<HashMap<RecipeVersionId, Arc<Recipe>>>,
     /// The notes that nobody locked or left.
     pub(super) open: Remembered<Vec<NotesRow>>,
+    /// The notes on coded glasses.
+    pub(super) coded: Remembered<Vec<CodedNotes>>,
     /// The noise of all tasters.
     pub(super) noise: Remembered<TasterNoise>,
     /// How reliably all tasters name words.
@@ -72,6 +75,7 @@ impl Home {
             folder: Some(folder.to_owned()),
             recipes: RefCell::default(),
             open: Remembered::default(),
+            coded: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
             learnings: Remembered::default(),
@@ -93,6 +97,7 @@ impl Home {
             folder: None,
             recipes: RefCell::default(),
             open: Remembered::default(),
+            coded: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
             learnings: Remembered::default(),
@@ -105,6 +110,7 @@ impl Home {
     pub(super) fn forget_conclusions(&self) {
         self.recipes.borrow_mut().clear();
         self.open.forget();
+        self.coded.forget();
         self.noise.forget();
         self.naming.forget();
         self.learnings.forget();
@@ -128,6 +134,7 @@ impl Home {
             folder: None,
             recipes: RefCell::default(),
             open: Remembered::default(),
+            coded: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
             learnings: Remembered::default(),

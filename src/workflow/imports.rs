@@ -11,6 +11,7 @@ use crate::domain::SCALES;
 use crate::domain::Scale;
 use crate::domain::Taster;
 use crate::domain::TasterId;
+use crate::domain::is_same_name;
 use crate::formats::RatingTable;
 use crate::formats::read_panel;
 use crate::storage::ImportSummary;
@@ -216,7 +217,7 @@ impl Home {
 
 /// Names that differ in capitals alone are one person.
 fn same(one: &Name, other: &Name) -> bool {
-    one.as_str().to_lowercase() == other.as_str().to_lowercase()
+    is_same_name(one.as_str(), other.as_str())
 }
 
 /// Writes the ratings of a table that was looked through, under the name of its file.

@@ -53,7 +53,7 @@ impl Home {
     /// # Errors
     /// The store cannot be read.
     pub fn own_measures(&self) -> Result<PanelMeasures, WorkflowError> {
-        let notes = self.store.coded_notes()?;
+        let notes = self.coded_notes()?;
         let in_form = notes.iter().filter(|it| is_in_form(it));
         let days: HashMap<&NotesId, Day> = in_form.map(|it| (&it.notes, it.tasted_on)).collect();
         let tasters: HashMap<TasterId, Name> = self

@@ -13,6 +13,7 @@ use crate::domain::SittingId;
 use crate::domain::SittingKind;
 use crate::domain::Taster;
 use crate::domain::TasterId;
+use crate::domain::is_same_name;
 use crate::statistics::Dice;
 use crate::storage::StorageError;
 use crate::storage::Store;
@@ -166,7 +167,7 @@ impl Home {
     fn panel_seat(&mut self, taster: &Taster, sitting: &Sitting, request: &PanelRequest) -> Seat {
         let mut seat = self.new_seat(taster, &sitting.id);
         if let PanelPourer::Taster(name) = &request.pourer
-            && same_name(name, taster.name.as_str())
+            && is_same_name(name, taster.name.as_str())
         {
             seat.role = SeatRole::PouringTaster;
         }
@@ -190,7 +191,7 @@ impl Home {
         for mark in marks {
             let beer = self.beer_or_unknown(mark)?;
             let known = beers.iter().any(|it| {
-                it.id == beer.id || same_name(it.cap_mark.as_str(), beer.cap_mark.as_str())
+                it.id == beer.id || is_same_name(it.cap_mark.as_str(), beer.cap_mark.as_str())
             });
             if known {
                 let mark = beer.cap_mark.to_string();
@@ -248,10 +249,6 @@ fn know(store: &mut Store, beers: &[Beer], tasters: &[Taster]) -> Result<(), Sto
     Ok(())
 }
 
-fn same_name(one: &str, other: &str) -> bool {
-    one.trim().to_lowercase() == other.trim().to_lowercase()
-}
-
 /// The taster who pours, if one does.
 fn pouring_taster<T>(seats: &[(Seat, T)]) -> Option<TasterId> {
     let mut seats = seats.iter();
@@ -262,7 +259,7 @@ fn pouring_taster<T>(seats: &[(Seat, T)]) -> Option<TasterId> {
 /// Who pours: a name that is none of the tasters' is somebody who does not taste.
 fn pourer_among(tasters: &[Name], pourer: &PanelPourer) -> PanelPourer {
     match pourer {
-        PanelPourer::Taster(name) if tasters.iter().any(|it| same_name(it.as_str(), name)) => {
+        PanelPourer::Taster(name) if tasters.iter().any(|it| is_same_name(it.as_str(), name)) => {
             pourer.clone()
         }
         _ => PanelPourer::SomebodyElse,
@@ -274,7 +271,10 @@ fn tasters_named(request: &PanelRequest) -> Result<Vec<Name>, WorkflowError> {
     let mut names: Vec<Name> = Vec::new();
     for typed in &request.tasters {
         let name = Name::new("a taster's name", typed.trim())?;
-        if !names.iter().any(|it| same_name(it.as_str(), name.as_str())) {
+        if !names
+            .iter()
+            .any(|it| is_same_name(it.as_str(), name.as_str()))
+        {
             names.push(name);
         }
     }

@@ -11,6 +11,7 @@ use crate::domain::SampleId;
 use crate::domain::SeatId;
 use crate::domain::SeatRole;
 use crate::domain::Taster;
+use crate::domain::is_same_name;
 use crate::domain::nearest_names;
 use crate::storage::NotesRow;
 use crate::workflow::Closing;
@@ -122,7 +123,7 @@ impl PanelTable {
 
 /// True where somebody typed this very name, in small letters or large.
 fn is_typed(name: &Name, typed: &str) -> bool {
-    name.as_str().to_lowercase() == typed.trim().to_lowercase()
+    is_same_name(name.as_str(), typed)
 }
 
 /// One glass as whoever pours must know it.

@@ -6,6 +6,7 @@ use crate::domain::KeptProposal;
 use crate::domain::Name;
 use crate::domain::RecipeVersion;
 use crate::domain::RecipeVersionId;
+use crate::domain::is_same_name;
 use crate::domain::nearest_names;
 use crate::workflow::Home;
 use crate::workflow::WorkflowError;
@@ -53,8 +54,7 @@ impl Home {
             .iter()
             .map(|it| parent(it, &versions, &proposals))
             .collect();
-        let wanted = asked.as_str().to_lowercase();
-        let is_asked = |it: &RecipeVersion| it.name.as_str().to_lowercase() == wanted;
+        let is_asked = |it: &RecipeVersion| is_same_name(it.name.as_str(), asked.as_str());
         let mut members: Vec<bool> = versions.iter().map(is_asked).collect();
         if !members.contains(&true) {
             return Err(self.no_such_recipe(&asked)?);

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::domain::Name;
+use crate::domain::is_same_name;
 use crate::formats::Problem;
 use crate::formats::Session;
 use crate::formats::document_hash;
@@ -231,8 +232,9 @@ fn documents(problems: Vec<Problem>) -> impl Iterator<Item = ImportProblem> {
 
 /// True if a name is among `names`; capitals do not count, as everywhere in a home.
 fn stands_in(names: &[Name], name: &Name) -> bool {
-    let folded = name.as_str().to_lowercase();
-    names.iter().any(|it| it.as_str().to_lowercase() == folded)
+    names
+        .iter()
+        .any(|it| is_same_name(it.as_str(), name.as_str()))
 }
 
 /// Sorts recipes so that a version comes after the one that it came from; a version that comes

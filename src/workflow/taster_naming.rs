@@ -7,7 +7,6 @@ use std::sync::Arc;
 
 use crate::domain::Form;
 use crate::domain::Name;
-use crate::domain::NotesId;
 use crate::domain::ShelfId;
 use crate::domain::Stage;
 use crate::domain::Subject;
@@ -39,7 +38,7 @@ impl Home {
     /// The store cannot be read.
     pub(super) fn naming_of_all(&self) -> Result<Arc<TasterNaming>, WorkflowError> {
         self.naming.or_drawn(self.store.stamp()?, || {
-            self.taster_naming(&self.store.coded_notes()?)
+            self.taster_naming(&self.coded_notes()?)
         })
     }
 
@@ -58,9 +57,10 @@ impl Home {
             .flat_map(|shelf| STAGES.map(|stage| (shelf.id.clone(), stage)))
             .zip(0..)
             .collect();
-        let marks = self.store.coded_marks()?;
-        let named = self.named_shelves_of(&marks, &shelves);
-        let (glasses, numbers) = glasses_of(notes, &named);
+        let marks = self.store.coded_marks(notes)?;
+        let mut named = vec![BTreeSet::new(); notes.len()];
+        self.name_shelves(&mut named, &marks, &shelves);
+        let (glasses, numbers) = glasses_of(notes, named);
         let all = u32::try_from(shelves.len()).unwrap_or(u32::MAX);
         let mut records = naming_records(&glasses, all);
         let mut by_name = HashMap::new();
@@ -76,12 +76,13 @@ impl Home {
         })
     }
 
-    fn named_shelves_of<'a>(
+    /// Adds to each set of notes the shelves that were named in it.
+    fn name_shelves(
         &self,
-        marks: &'a [CodedMark],
+        named: &mut [BTreeSet<u32>],
+        marks: &[CodedMark],
         shelves: &HashMap<(ShelfId, Stage), u32>,
-    ) -> HashMap<&'a NotesId, BTreeSet<u32>> {
-        let mut named: HashMap<&NotesId, BTreeSet<u32>> = HashMap::new();
+    ) {
         for mark in marks {
             let shelf = match &mark.subject {
                 Subject::Descriptor(id) => self.wheel().descriptor(id).map(|it| it.shelf.clone()),
@@ -89,29 +90,28 @@ impl Home {
                 Subject::Place(_) | Subject::Free(_) => None,
             };
             let number = shelf.and_then(|it| shelves.get(&(it, mark.stage)));
-            named.entry(&mark.notes).or_default().extend(number);
+            named[mark.place].extend(number);
         }
-        named
     }
 }
 
 /// The full forms of tasters in good form as glasses, and the numbers that stand for ids in them.
-fn glasses_of<'a>(
-    notes: &'a [CodedNotes],
-    named: &HashMap<&NotesId, BTreeSet<u32>>,
-) -> (Vec<NamedGlass>, BTreeMap<&'a str, u32>) {
+fn glasses_of(
+    notes: &[CodedNotes],
+    named: Vec<BTreeSet<u32>>,
+) -> (Vec<NamedGlass>, BTreeMap<&str, u32>) {
     let mut numbers: BTreeMap<&str, u32> = BTreeMap::new();
-    let mut number = |id: &'a str| {
+    let mut number = |id| {
         let next = u32::try_from(numbers.len()).unwrap_or(u32::MAX);
         *numbers.entry(id).or_insert(next)
     };
-    let counted = notes.iter();
-    let counted = counted.filter(|it| it.form == Form::Full && is_in_form(it));
-    let glasses = counted.map(|it| NamedGlass {
+    let counted = notes.iter().zip(named);
+    let counted = counted.filter(|(it, _)| it.form == Form::Full && is_in_form(it));
+    let glasses = counted.map(|(it, named)| NamedGlass {
         sitting: number(it.sitting.as_str()),
         taster: number(it.taster.as_str()),
         beer: number(it.beer.as_str()),
-        named: named.get(&it.notes).cloned().unwrap_or_default(),
+        named,
     });
     let glasses = glasses.collect();
     (glasses, numbers)

@@ -1,6 +1,7 @@
 //! All ratings that say how far tasters can be trusted: coded glasses of this home, and what was read in.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use crate::domain::Day;
 use crate::domain::Knew;
@@ -30,7 +31,7 @@ pub(super) struct TasterRatings {
     /// The sums; a line that is a scale bears its id, another one its name in the import.
     pub(super) gathered: GatheredRatings,
     /// The notes on coded glasses, those that count and those that do not.
-    pub(super) notes: Vec<CodedNotes>,
+    pub(super) notes: Arc<Vec<CodedNotes>>,
     /// The answers in them.
     pub(super) coded: Vec<CodedRating>,
     /// The days of the first and the last, coded glasses and imports together.
@@ -45,13 +46,22 @@ pub(super) fn is_in_form(notes: &CodedNotes) -> bool {
 }
 
 impl Home {
+    /// The notes on coded glasses, oldest sitting first.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn coded_notes(&self) -> Result<Arc<Vec<CodedNotes>>, WorkflowError> {
+        let stamp = self.store.stamp()?;
+        self.coded.or_drawn(stamp, || Ok(self.store.coded_notes()?))
+    }
+
     /// Gathers the ratings of all tasters. Only coded glasses of closed sittings count, and of those only notes
     /// of tasters who were not led and had a good nose.
     ///
     /// # Errors
     /// The store cannot be read.
     pub(super) fn taster_ratings(&self) -> Result<TasterRatings, WorkflowError> {
-        let notes = self.store.coded_notes()?;
+        let notes = self.coded_notes()?;
         let mut rows = Rows::new(self.tasters()?.into_iter().map(|it| (it.id, it.name)));
         let mut days = own_days(&notes);
         let coded = self.store.coded_ratings(&notes)?;
