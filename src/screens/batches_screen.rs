@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::ops::Range;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::drawing::Ink;
 use crate::drawing::Line;
@@ -36,6 +37,7 @@ use crate::workflow::BatchList;
 use crate::workflow::BatchRow;
 use crate::workflow::Home;
 use crate::workflow::ProofPair;
+use crate::workflow::Remembered;
 use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
 use crate::workflow::typed_place;
@@ -43,8 +45,8 @@ use crate::workflow::typed_place;
 /// The list of batches.
 #[derive(Default)]
 pub struct BatchesScreen {
-    /// The list as last read; read again after another screen was open.
-    list: Option<BatchList>,
+    /// The list; read again as soon as anybody has written.
+    list: Remembered<BatchList>,
     /// What is told of those that were seen, by their place in the list.
     seen: HashMap<usize, BatchRow>,
     chosen: usize,
@@ -57,23 +59,21 @@ impl BatchesScreen {
         Self::default()
     }
 
-    fn open(&mut self, row: usize) -> Next {
-        let mark = self.list.as_ref().and_then(|list| list.mark(row));
-        let Some(mark) = mark.map(ToString::to_string) else {
+    fn open(&self, row: usize) -> Next {
+        let list = self.list();
+        let Some(mark) = list.mark(row).map(ToString::to_string) else {
             return Next::Stay;
         };
-        self.forget();
         Next::Open(Box::new(BatchScreen { mark, pair: None }))
     }
 
-    /// What was read may change on another screen.
-    fn forget(&mut self) {
-        self.list = None;
-        self.seen.clear();
+    /// The list as last read.
+    fn list(&self) -> Arc<BatchList> {
+        self.list.last().unwrap_or_default()
     }
 
     fn count(&self) -> usize {
-        self.list.as_ref().map_or(0, BatchList::len)
+        self.list().len()
     }
 
     /// Reads what is to be seen and was not seen before.
@@ -84,10 +84,8 @@ impl BatchesScreen {
     ) -> Result<Vec<BatchRow>, WorkflowError> {
         let is_new = |place: &usize| !self.seen.contains_key(place);
         let new: Vec<usize> = shown.clone().filter(is_new).collect();
-        if let Some(list) = &self.list {
-            let read = home.batch_rows_of(list, &new)?;
-            self.seen.extend(new.into_iter().zip(read));
-        }
+        let read = home.batch_rows_of(&self.list(), &new)?;
+        self.seen.extend(new.into_iter().zip(read));
         let rows = shown.filter_map(|place| self.seen.get(&place).cloned());
         Ok(rows.collect())
     }
@@ -99,9 +97,11 @@ impl Screen for BatchesScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
-        if self.list.is_none() {
-            self.list = Some(home.batch_list()?);
+        if !self.list.is_of_now(home) {
+            // A recipe that was told may be sealed since.
+            self.seen.clear();
         }
+        self.list.or_drawn_by(home, |home| home.batch_list())?;
         let count = self.count();
         self.chosen = self.chosen.min(count.saturating_sub(1));
         let mut page = Page::default();
@@ -144,18 +144,17 @@ impl Screen for BatchesScreen {
         "Every brew with its cap mark, how long it has conditioned, and whether that kind is usually ready. The recipe of a batch that somebody is tasting is left out."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         if let Some(chosen) = moved(self.chosen, act, self.count()) {
             self.chosen = chosen;
             return Ok(Next::Stay);
         }
         Ok(match act {
+            // The row may be another one since it was seen: it is shown first.
+            Act::Do(Action::Accept) | Act::Row(_) if !self.list.is_of_now(home) => Next::Stay,
             Act::Do(Action::Accept) => self.open(self.chosen),
             Act::Row(row) => self.open(row),
-            Act::Do(Action::Add) => {
-                self.forget();
-                Next::Open(Box::new(NewBatchScreen::default()))
-            }
+            Act::Do(Action::Add) => Next::Open(Box::new(NewBatchScreen::default())),
             Act::Do(Action::Back) => Next::Close,
             _ => Next::Stay,
         })

@@ -40,7 +40,9 @@ impl Screen for HistoryScreen {
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         // Another window may have poured a glass since.
-        home.ensure_history_open()?;
+        // The title names the recipe.
+        home.ensure_history_open()
+            .inspect_err(|_| self.history.forget())?;
         let read = |home: &mut Home| home.batch_history(&self.mark);
         let history = self.history.or_drawn_by(home, read)?;
         let mut page = Page::default();

@@ -94,6 +94,8 @@ mod trial_blind_tests;
 #[cfg(test)]
 mod trial_evening;
 #[cfg(test)]
+mod trial_other_window;
+#[cfg(test)]
 mod trial_pages;
 #[cfg(test)]
 mod trial_panel;

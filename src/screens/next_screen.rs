@@ -1,5 +1,7 @@
 //! What to brew next after a batch, with the wishes it was searched by.
 
+use std::sync::Arc;
+
 use crate::reports;
 use crate::reports::NextDetail;
 use crate::screens::Act;
@@ -13,6 +15,7 @@ use crate::screens::wish_screen::WishScreen;
 use crate::workflow::AskedWishes;
 use crate::workflow::Home;
 use crate::workflow::NextRecipe;
+use crate::workflow::Remembered;
 use crate::workflow::WorkflowError;
 
 /// What to brew next.
@@ -21,7 +24,7 @@ pub struct NextScreen {
     wishes: AskedWishes,
     detail: NextDetail,
     /// What was found, searched for when it is first shown.
-    found: Option<NextRecipe>,
+    found: Remembered<NextRecipe>,
 }
 
 impl NextScreen {
@@ -38,29 +41,27 @@ impl NextScreen {
             mark: mark.to_owned(),
             wishes,
             detail: NextDetail::Short,
-            found: None,
+            found: Remembered::default(),
         }
     }
 
     /// The new version of a proposal, counted from 0.
-    fn version(&mut self, at: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+    fn version(&self, at: usize, home: &mut Home) -> Result<Next, WorkflowError> {
+        // In another window somebody may have begun to taste.
+        home.ensure_no_batch_is_tasted()?;
         let found = self.found(home)?;
-        let opened = if at < found.proposals.len() {
-            let draft = home.draft_numbered(&found, at + 1)?;
-            Next::Open(Box::new(VersionScreen::new(found.clone(), draft)))
-        } else {
-            Next::Stay
-        };
-        self.found = Some(found);
-        Ok(opened)
+        if at >= found.proposals.len() {
+            return Ok(Next::Stay);
+        }
+        let draft = home.draft_numbered(&found, at + 1)?;
+        let screen = VersionScreen::new(NextRecipe::clone(&found), draft, home)?;
+        Ok(Next::Open(Box::new(screen)))
     }
 
-    /// What was found, taken out; searched for where it is asked for first.
-    fn found(&mut self, home: &mut Home) -> Result<NextRecipe, WorkflowError> {
-        match self.found.take() {
-            Some(found) => Ok(found),
-            None => home.next_recipe(&self.mark, &self.wishes, None),
-        }
+    /// What is found now.
+    fn found(&self, home: &mut Home) -> Result<Arc<NextRecipe>, WorkflowError> {
+        let search = |home: &mut Home| home.next_recipe(&self.mark, &self.wishes, None);
+        self.found.or_drawn_by(home, search)
     }
 }
 
@@ -76,15 +77,12 @@ impl Screen for NextScreen {
         let mut page = Page::default();
         let cells = room.text_width().saturating_sub(1);
         page.lines(reports::next_lines(&found, self.detail, cells));
-        self.found = Some(found);
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        let proposes = self
-            .found
-            .as_ref()
-            .is_none_or(|it| !it.proposals.is_empty());
+        let proposes = self.found.last();
+        let proposes = proposes.is_none_or(|it| !it.proposals.is_empty());
         let mut actions = vec![Action::Add, Action::Right, Action::PageDown, Action::Back];
         if proposes {
             actions.insert(0, Action::Accept);
@@ -94,7 +92,7 @@ impl Screen for NextScreen {
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
         match action {
-            Action::Accept => Some(match self.found.as_ref().map(|it| it.proposals.len()) {
+            Action::Accept => Some(match self.found.last().map(|it| it.proposals.len()) {
                 Some(1) => "look at it",
                 Some(2) => "look at it (2: the other)",
                 _ => "look at it (2, 3: the others)",
@@ -106,8 +104,8 @@ impl Screen for NextScreen {
         }
     }
 
-    fn is_drawn(&self, _home: &Home) -> bool {
-        self.found.is_some()
+    fn is_drawn(&self, home: &Home) -> bool {
+        self.found.is_of_now(home)
     }
 
     fn explanation(&self) -> &'static str {

@@ -19,6 +19,7 @@ use crate::screens::removed_screen::Then;
 use crate::screens::removed_screen::remove_question;
 use crate::workflow::Home;
 use crate::workflow::NotesRow;
+use crate::workflow::Remembered;
 use crate::workflow::Removable;
 use crate::workflow::WorkflowError;
 
@@ -32,6 +33,8 @@ pub struct NotesScreen {
     rows: Vec<NotesRow>,
     /// What follows after them.
     rest: Rest,
+    /// From which state of the store they were read.
+    read: Remembered<()>,
     chosen: usize,
 }
 
@@ -72,15 +75,14 @@ impl NotesScreen {
         }
     }
 
-    /// Asks whether the chosen notes go; the list is read again after that.
-    fn remove(&mut self, home: &Home) -> Result<Next, WorkflowError> {
+    /// Asks whether the chosen notes go.
+    fn remove(&self, home: &Home) -> Result<Next, WorkflowError> {
         let Some(row) = self.rows.get(self.chosen) else {
             return Ok(Next::Stay);
         };
         let words = format!("tasting {} by {}", row.beer.cap_mark, row.taster.name);
         let what = Removable::Notes(row.notes.clone());
         let question = remove_question(what, &words, Then::Back, home)?;
-        *self = Self::default();
         Ok(Next::Open(Box::new(question)))
     }
 
@@ -112,6 +114,11 @@ impl Screen for NotesScreen {
     }
 
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        if !self.read.is_of_now(home) {
+            // Somebody has locked, removed or sealed notes, or has another name.
+            (self.rows, self.rest) = (Vec::new(), Rest::Unread);
+            self.read.or_drawn_by(home, |_| Ok(()))?;
+        }
         // As far as one turn of the page goes beyond what is seen.
         self.read_up_to(self.chosen + room.height + READ / 2, home)?;
         self.chosen = self.chosen.min(self.rows.len().saturating_sub(1));
@@ -175,13 +182,15 @@ impl Screen for NotesScreen {
             return Ok(Next::Stay);
         }
         Ok(match act {
+            // The row may be another one since it was seen: it is shown first.
+            Act::Do(Action::Accept | Action::Remove) | Act::Row(_)
+                if !self.read.is_of_now(home) =>
+            {
+                Next::Stay
+            }
             Act::Do(Action::Accept) => self.open(self.chosen),
             Act::Row(row) => self.open(row),
-            Act::Do(Action::Tasters) => {
-                // Names may change there, and notes go.
-                *self = Self::default();
-                Next::Open(Box::new(TastersScreen::new(home)?))
-            }
+            Act::Do(Action::Tasters) => Next::Open(Box::new(TastersScreen::new(home)?)),
             Act::Do(Action::Learnt) => Next::Open(LearntScreen::opened(home)?),
             Act::Do(Action::Remove) => self.remove(home)?,
             Act::Do(Action::Back) => Next::Close,

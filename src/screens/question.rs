@@ -21,6 +21,14 @@ pub trait Question: Send {
     /// What is asked, in a sentence.
     fn asked(&self) -> &'static str;
 
+    /// Lets pass only while what it tells is not sealed.
+    ///
+    /// # Errors
+    /// Something is sealed, or the store cannot be read.
+    fn ensure_may_be_told(&self, _home: &Home) -> Result<(), WorkflowError> {
+        Ok(())
+    }
+
     /// What must be known to answer, where that depends on what was answered before.
     fn told(&self) -> Vec<String> {
         Vec::new()
@@ -70,7 +78,8 @@ impl<Q: Question> Screen for Q {
         self.heading()
     }
 
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        self.ensure_may_be_told(home)?;
         let mut page = Page::default();
         page.gap();
         for told in self.told() {

@@ -131,14 +131,14 @@ impl StartScreen {
     const fn sealed(&self) -> Option<&'static str> {
         if !self.open.is_empty() {
             return Some(
-                "Each open tasting keeps its plan sealed for everybody. x leaves the chosen one for good, without locking it.",
+                "An open tasting keeps its plan sealed for everybody, unless its seal was broken. x leaves the chosen one for good, without locking it.",
             );
         }
         if self.panels.is_empty() {
             return None;
         }
         Some(
-            "The beers of a panel stay sealed for everybody until it is told what was in the glasses.",
+            "The beers of a panel stay sealed for everybody until it is told what was in the glasses, unless its seal was broken.",
         )
     }
 

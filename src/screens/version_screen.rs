@@ -1,5 +1,6 @@
 //! A new version of a recipe beside its parent, and the question where to write it.
 
+use crate::drawing::Ink;
 use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
@@ -12,19 +13,49 @@ use crate::screens::Screen;
 use crate::screens::done_screen::DoneScreen;
 use crate::workflow::Home;
 use crate::workflow::NextRecipe;
+use crate::workflow::Remembered;
 use crate::workflow::VersionDraft;
 use crate::workflow::WorkflowError;
 use crate::workflow::typed_place;
+
+/// What is said where the proposal may be another one by now.
+const OLD: &str = "Since this was proposed something was written in another window. Go back: the proposals are looked for again.";
 
 /// A drafted version; nothing is written yet.
 pub(super) struct VersionScreen {
     next: NextRecipe,
     draft: VersionDraft,
+    /// From which state of the store it was drafted.
+    drafted: Remembered<()>,
+    age: Age,
+}
+
+/// Whether the notes and recipes are still those that it was proposed from.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Age {
+    Fresh,
+    Old,
 }
 
 impl VersionScreen {
-    pub(super) const fn new(next: NextRecipe, draft: VersionDraft) -> Self {
-        Self { next, draft }
+    /// A version that was drafted just now.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn new(
+        next: NextRecipe,
+        draft: VersionDraft,
+        home: &mut Home,
+    ) -> Result<Self, WorkflowError> {
+        let drafted = Remembered::default();
+        drafted.or_drawn_by(home, |_| Ok(()))?;
+        let age = Age::Fresh;
+        Ok(Self {
+            next,
+            draft,
+            drafted,
+            age,
+        })
     }
 }
 
@@ -36,13 +67,22 @@ impl Screen for VersionScreen {
     fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
         home.ensure_no_batch_is_tasted()?;
         let mut page = Page::default();
+        if !self.drafted.is_of_now(home) {
+            self.age = Age::Old;
+            page.gap();
+            page.text(Ink::Alert, OLD, room.text_width());
+            return Ok(page);
+        }
         let cells = room.text_width().saturating_sub(1);
         page.lines(reports::draft_lines(&self.draft, cells));
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        vec![Action::Accept, Action::PageDown, Action::Back]
+        match self.age {
+            Age::Fresh => vec![Action::Accept, Action::PageDown, Action::Back],
+            Age::Old => vec![Action::Back],
+        }
     }
 
     fn label_of(&self, action: Action) -> Option<&'static str> {
@@ -53,8 +93,10 @@ impl Screen for VersionScreen {
         "The recipe file as it would be written: lines with − go, lines with + come, all others stay letter for letter, your comments too. Enter asks for the file; the old one is not touched."
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match act {
+            // The page says why not.
+            Act::Do(Action::Accept) if !self.drafted.is_of_now(home) => Next::Stay,
             Act::Do(Action::Accept) => Next::Replace(Box::new(VersionFileScreen {
                 next: self.next.clone(),
                 draft: self.draft.clone(),
@@ -84,6 +126,10 @@ impl Question for VersionFileScreen {
 
     fn told(&self) -> Vec<String> {
         vec![self.draft.file_name.clone()]
+    }
+
+    fn ensure_may_be_told(&self, home: &Home) -> Result<(), WorkflowError> {
+        home.ensure_no_batch_is_tasted()
     }
 
     fn purpose(&self) -> &'static str {

@@ -204,6 +204,11 @@ impl Home {
         let today = self.today();
         let glasses = self.poured_glasses()?;
         let kept = self.kept_batches()?;
+        let to_read = kept.iter().filter(|(batch, kept)| {
+            let is_packaged = packaged_days(&kept.log, today).is_some();
+            is_packaged && !kept.is_sealed(batch, &glasses)
+        });
+        self.read_recipes_ahead(&to_read.map(|it| &it.0.version).collect())?;
         let rows = kept.into_iter();
         let rows = rows.map(|(batch, kept)| self.batch_row(&batch, &kept, &glasses, today));
         Ok(rows.collect())

@@ -87,10 +87,13 @@ impl Home {
             noise,
             taster: &taster.name,
         };
+        let mut teaching = Vec::new();
         for tasted in self.notes_that_teach(taster, judged)? {
-            let Some(batch) = self.store.batch(&tasted.batch)? else {
-                continue;
-            };
+            let batch = self.store.batch(&tasted.batch)?;
+            teaching.extend(batch.map(|it| (it, tasted)));
+        }
+        self.read_recipes_ahead(&teaching.iter().map(|it| &it.0.version).collect())?;
+        for (batch, tasted) in teaching {
             let recipe = self.recipe_of(&batch)?;
             let last = tasted.found.iter().map(|it| it.tasted_on).max();
             let prediction = self.profile_of(&recipe, &self.log_of(&batch.id)?, last);

@@ -106,13 +106,16 @@ impl Home {
     /// Writes a drafted version into a new file and keeps what was promised of it; nothing is overwritten.
     ///
     /// # Errors
-    /// Something else has this file name already, or the disk or the store refuses: then neither is there.
+    /// Somebody tastes a batch, something else has this file name already, or the disk or the store refuses: then
+    /// neither is there.
     pub fn write_version(
         &mut self,
         next: &NextRecipe,
         draft: &VersionDraft,
         file: &Path,
     ) -> Result<(), WorkflowError> {
+        // Since it was drafted somebody may have begun to taste, in another window.
+        self.ensure_no_batch_is_tasted()?;
         let batch = self.batch(next.cap_mark.as_str())?;
         let kept = KeptProposal {
             id: ProposalId::new(self.draw_id()),

@@ -1,7 +1,11 @@
 //! Recipe files: read and checked, predicted from, and kept as versions that never change.
 
+use std::collections::HashSet;
+use std::num::NonZero;
+use std::panic;
 use std::path::Path;
 use std::sync::Arc;
+use std::thread;
 
 use crate::domain::Batch;
 use crate::domain::Recipe;
@@ -23,6 +27,10 @@ use crate::workflow::WorkflowError;
 use crate::workflow::conversion::ensure_ours;
 use crate::workflow::figures;
 use crate::workflow::foreseen::foreseen_lines;
+
+/// From so many documents on it pays to let another processor read some of them: each takes about 25 µs, and to begin
+/// another thread about twice that.
+const LEAST_SHARE: usize = 100;
 
 /// A recipe with the document it was read from.
 #[derive(Debug, Clone, PartialEq)]
@@ -155,6 +163,32 @@ impl Home {
         }))
     }
 
+    /// Reads the recipes of many versions ahead, their documents in one query; of few each is read when it is asked for.
+    /// What cannot be read is told by [`Home::recipe_of`].
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn read_recipes_ahead(
+        &self,
+        versions: &HashSet<&RecipeVersionId>,
+    ) -> Result<(), WorkflowError> {
+        let mut known = self.recipes.borrow_mut();
+        let unread = versions.iter().filter(|it| !known.contains_key(**it));
+        if unread.count() < LEAST_SHARE {
+            return Ok(());
+        }
+        let mut wanted = self.store.recipe_versions()?;
+        wanted.retain(|it| versions.contains(&it.id) && !known.contains_key(&it.id));
+        let (catalogue, wheel) = (self.catalogue(), self.wheel());
+        let read = in_shares(&wanted, |it| {
+            let name = format!("{} {}", it.name, it.version);
+            read_recipe(&name, &it.document, catalogue, wheel).ok()
+        });
+        let read = wanted.into_iter().zip(read);
+        known.extend(read.filter_map(|(version, recipe)| Some((version.id, Arc::new(recipe?)))));
+        Ok(())
+    }
+
     /// The recipe of a batch, as its document was read when the batch was added.
     pub(crate) fn recipe_of(&self, batch: &Batch) -> Result<Arc<Recipe>, WorkflowError> {
         if let Some(recipe) = self.recipes.borrow().get(&batch.version) {
@@ -179,5 +213,40 @@ impl Home {
         let mut recipes = self.recipes.borrow_mut();
         recipes.insert(batch.version.clone(), Arc::clone(&recipe));
         Ok(recipe)
+    }
+}
+
+/// What comes of each, in their order: many are shared out among the processors there are.
+fn in_shares<T: Sync, R: Send>(all: &[T], one: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let processors = thread::available_parallelism().map_or(1, NonZero::get);
+    let share = all.len().div_ceil(processors).max(LEAST_SHARE);
+    let done = |share: &[T]| share.iter().map(&one).collect::<Vec<R>>();
+    if all.len() <= share {
+        return done(all);
+    }
+    let done = &done;
+    thread::scope(|scope| {
+        let shares = all.chunks(share);
+        let running: Vec<_> = shares
+            .map(|share| scope.spawn(move || done(share)))
+            .collect();
+        let ended = running.into_iter().map(thread::ScopedJoinHandle::join);
+        // What panicked there panics here.
+        let whole = ended.map(|it| it.unwrap_or_else(|fault| panic::resume_unwind(fault)));
+        whole.flatten().collect()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_shared_out_comes_back_in_its_order() {
+        let all: Vec<usize> = (0..7 * LEAST_SHARE + 3).collect();
+        let doubled: Vec<usize> = all.iter().map(|it| 2 * it).collect();
+        assert_eq!(in_shares(&all, |it| 2 * it), doubled);
+        assert_eq!(in_shares(&all[..3], |it| 2 * it), [0, 2, 4]);
+        assert_eq!(in_shares(&all[..0], |it| 2 * it), []);
     }
 }
