@@ -1,6 +1,7 @@
 //! Batches and their logs.
 
 use std::collections::HashMap;
+use std::collections::HashSet;
 
 use rusqlite::Row;
 use rusqlite::params;
@@ -179,19 +180,22 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn every_entry(&self) -> Result<HashMap<BatchId, Vec<BatchEntry>>, StorageError> {
-        let mut all: HashMap<BatchId, Vec<BatchEntry>> = HashMap::new();
-        self.all(
+        let mut replaced = HashSet::new();
+        let lines = self.all(
             "read every log",
-            "SELECT batch, id, kind, value, at FROM batch_entry AS line
-             WHERE NOT EXISTS (SELECT 1 FROM batch_entry WHERE replaces = line.id)
-             ORDER BY written",
+            "SELECT id, kind, value, at, batch, replaces FROM batch_entry ORDER BY written",
             [],
             |row| {
-                let batch = row::id(row, "batch", BatchId::new)?;
-                all.entry(batch).or_default().push(entry(row)?);
-                Ok(())
+                replaced.extend(row::id_or_none(row, 5, BatchEntryId::new)?);
+                Ok((row::id(row, 4, BatchId::new)?, entry(row)?))
             },
         )?;
+        let mut all: HashMap<BatchId, Vec<BatchEntry>> = HashMap::new();
+        for (batch, line) in lines {
+            if !replaced.contains(&line.id) {
+                all.entry(batch).or_default().push(line);
+            }
+        }
         Ok(all)
     }
 }
@@ -205,13 +209,14 @@ fn batch(row: &Row<'_>) -> rusqlite::Result<Batch> {
     })
 }
 
+/// A line of a log, whose columns are the first: id, kind, value and moment.
 fn entry(row: &Row<'_>) -> rusqlite::Result<BatchEntry> {
-    let kind = row::text(row, "kind", EntryKind::from_id)?;
+    let kind = row::text(row, 1, EntryKind::from_id)?;
     Ok(BatchEntry {
-        id: row::id(row, "id", BatchEntryId::new)?,
+        id: row::id(row, 0, BatchEntryId::new)?,
         kind,
-        value: row::text(row, "value", |found| value(kind, found))?,
-        at: row::moment(row, "at")?,
+        value: row::text(row, 2, |found| value(kind, found))?,
+        at: row::moment(row, 3)?,
     })
 }
 
