@@ -80,7 +80,6 @@ const COUNTED: &str = "count(notes.locked_at) AS locked,
         coalesce(max(notes.bottle_fault = 'gushing'), 0) AS gushed
     FROM sample
     JOIN notes ON notes.sample = sample.id
-    JOIN seat ON seat.id = notes.seat
     WHERE notes.removed_at IS NULL";
 
 /// Every list asks for the same columns.
@@ -113,9 +112,10 @@ const OPEN: &str = "AND notes.locked_at IS NULL
         WHERE vacant.id = notes.seat AND vacant.left_at IS NOT NULL)";
 
 /// What keeps out notes of a panel of which it was not told yet what was in its glasses: a list of them
-/// would tell it.
-pub(super) const TOLD: &str = "AND NOT EXISTS (SELECT 1 FROM panel
-    WHERE panel.sitting = seat.sitting AND panel.told_at IS NULL AND panel.removed_at IS NULL)";
+/// would tell it. The seats of such panels are few, mostly none, and are looked up once.
+pub(super) const TOLD: &str = "AND notes.seat NOT IN (SELECT waiting.id FROM panel
+    JOIN seat AS waiting ON waiting.sitting = panel.sitting
+    WHERE panel.told_at IS NULL AND panel.removed_at IS NULL)";
 
 /// The one line of these notes.
 const OF_ID: &str = "AND notes.id = ?1";
