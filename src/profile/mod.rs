@@ -89,5 +89,7 @@ pub use trial_errors::{Errors, Mean};
 #[doc(hidden)]
 pub use trial_kitchen::{Bias, World as Kitchen};
 pub use uncertain_variance::UncertainVariance;
-pub use week_trend::{Changed, DayAnswer, WeekTrend, changed, week_trend};
+pub use week_trend::{
+    Changed, DayAnswer, Untold, WeekTrend, changed, rated_on_two_days, week_trend,
+};
 pub use wishes::{Bounds, Familiar, MostChanges, Stocked, Supply, Unmet, Wishes, amounts};

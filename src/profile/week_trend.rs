@@ -14,8 +14,14 @@ const LEVEL: Probability = Probability::new(0.05).expect("5 % is a probability")
 /// A change over the whole time that is within one digit counts as none.
 const NO_CHANGE: f64 = 1.0;
 
+/// The largest change that a scale from 0 to 9 can hold.
+const WHOLE_SCALE: f64 = 9.0;
+
 /// How likely it must be that the change is none.
 const SURE: f64 = 0.9;
+
+/// The quantile of Student's t on either side of which 19 in 20 lie between.
+const NINETEEN_IN_TWENTY: Probability = Probability::new(0.975).expect("97.5 % is a probability");
 
 /// What one taster answered on one day.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,9 +41,9 @@ pub struct DayAnswer {
 /// How a line changed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WeekTrend {
-    /// Digits from the first day to the last, by the line of best fit.
+    /// Digits from the first day to the last, by the line of best fit, at most as many as the scale holds.
     pub change: f64,
-    /// Where the change lies, 19 times in 20.
+    /// Where the change lies, 19 times in 20, as far as the scale holds it.
     pub range: Interval,
     /// How often noise alone makes so large a change.
     pub p: Probability,
@@ -62,37 +68,68 @@ pub enum Changed {
     CannotTell,
 }
 
-/// The change on a line; none unless a taster had the beer on two days.
+/// Why no change can be told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Untold {
+    /// Nobody rated it on two days, and what different people answered says nothing of the beer.
+    NobodyTwice,
+    /// The noise reaches as far to either side as the scale is long, whatever was answered.
+    NoiseHidesAll,
+}
+
+/// The answers of those who rated it on two days, the only ones of which a change can be told.
+#[must_use]
+pub fn rated_on_two_days(answers: &[DayAnswer]) -> Vec<DayAnswer> {
+    let elsewhen = |a: &DayAnswer, b: &DayAnswer| a.taster == b.taster && a.weeks != b.weeks;
+    let both = answers.iter();
+    both.filter(|a| answers.iter().any(|b| elsewhen(a, b)))
+        .copied()
+        .collect()
+}
+
+/// The change on a line, from the first day to the last of those who rated it on two days.
 ///
 /// Each taster has a height of their own and all have the slope in common: b = Σw(x − x̄ₜ)(y − ȳₜ)/Σw(x − x̄ₜ)² with
 /// w = 1/((σ² + 1/12)/R + ω²), variance 1/Σw(x − x̄ₜ)² (weighted least squares with a block for each taster, Draper
-/// & Smith 1998, chapters 9 and 23), Student's t on the degrees of freedom of the least known variance.
-#[must_use]
-pub fn week_trend(answers: &[DayAnswer]) -> Option<WeekTrend> {
-    let (spread, product) = within_tasters(answers);
+/// & Smith 1998, chapters 9 and 23), Student's t on the degrees of freedom of the least known variance. No change
+/// goes beyond the ends of the scale, so what lies there is cut off the range.
+///
+/// # Errors
+/// Nobody rated it on two days, or the noise leaves nothing out that the scale can hold.
+pub fn week_trend(answers: &[DayAnswer]) -> Result<WeekTrend, Untold> {
+    let answers = rated_on_two_days(answers);
+    let (spread, product) = within_tasters(&answers);
     let weeks = answers.iter().map(|it| it.weeks);
     let first = weeks.clone().fold(f64::INFINITY, f64::min);
     let span = weeks.fold(f64::NEG_INFINITY, f64::max) - first;
-    if spread.is_nan() || spread <= 0.0 || span <= 0.0 {
-        return None;
-    }
+    let basis = answers.iter().map(|it| it.noise.basis());
+    let basis = basis.reduce(NoiseBasis::with).ok_or(Untold::NobodyTwice)?;
     let freedom = answers.iter().map(|it| variance(it).freedom());
-    let student = StudentT::new(freedom.fold(1e6, f64::min))?;
+    let student = StudentT::new(freedom.fold(1e6, f64::min)).ok_or(Untold::NoiseHidesAll)?;
     let change = span * product / spread;
     let error = span / spread.sqrt();
-    let reach = student.quantile(Probability::new(0.975)?) * error;
+    let reach = student.quantile(NINETEEN_IN_TWENTY) * error;
+    // The reach depends on when and by whom it was tasted and not on what they answered, so that leaving such lines
+    // out of what is judged together favours none.
+    if reach.is_nan() || reach >= WHOLE_SCALE {
+        return Err(Untold::NoiseHidesAll);
+    }
     let below = |limit: f64| {
         let t = (limit - change) / error;
         let tail = student.two_sided_p(t).get() / 2.0;
         if t < 0.0 { tail } else { 1.0 - tail }
     };
-    let basis = answers.iter().map(|it| it.noise.basis());
-    Some(WeekTrend {
-        change,
-        range: Interval::around(change, reach),
+    let held = |it: f64| it.clamp(-WHOLE_SCALE, WHOLE_SCALE);
+    let range = Interval::around(change, reach);
+    Ok(WeekTrend {
+        change: held(change),
+        range: Interval {
+            low: held(range.low),
+            high: held(range.high),
+        },
         p: student.two_sided_p(change / error),
         weeks: span,
-        basis: basis.reduce(NoiseBasis::with)?,
+        basis,
         within_one: below(NO_CHANGE) - below(-NO_CHANGE),
     })
 }
@@ -181,11 +218,63 @@ mod tests {
 
     #[test]
     fn one_day_or_one_glass_each_tells_no_change() {
-        assert_eq!(week_trend(&[]), None);
-        assert_eq!(week_trend(&[answer(0, 1.0, 5.0)]), None);
+        let never = Err(Untold::NobodyTwice);
+        assert_eq!(week_trend(&[]), never);
+        assert_eq!(week_trend(&[answer(0, 1.0, 5.0)]), never);
         assert_eq!(
             week_trend(&[answer(0, 1.0, 5.0), answer(1, 9.0, 2.0)]),
-            None
+            never
+        );
+    }
+
+    #[test]
+    fn however_the_weeks_are_written_different_people_on_different_days_tell_no_change() {
+        // Days over seven are weeks that no binary number holds, so that w·x/w need not be x.
+        let days: Vec<DayAnswer> = (1..40_u32)
+            .map(|day| {
+                let weeks = f64::from(day * day) / 7.0;
+                answer(usize::try_from(day).unwrap(), weeks, f64::from(day % 10))
+            })
+            .collect();
+        assert_eq!(week_trend(&days), Err(Untold::NobodyTwice));
+    }
+
+    #[test]
+    fn who_tasted_once_a_year_later_stretches_no_change_of_others() {
+        // By hand: the only one with two days goes from 4 to 6 in 2 weeks; the other's day is no part of that.
+        let answers = [
+            answer(0, 0.0, 4.0),
+            answer(0, 2.0, 6.0),
+            answer(1, 52.0, 5.0),
+        ];
+        let found = week_trend(&answers).unwrap();
+        assert!((found.change - 2.0).abs() < 1e-9, "{found:?}");
+        assert!((found.weeks - 2.0).abs() < 1e-9, "{found:?}");
+    }
+
+    #[test]
+    fn a_change_larger_than_the_scale_is_not_told() {
+        // By hand: both rise by 2 in 1 week, 29 weeks apart: 60 digits in 30 weeks, by an error of
+        // 30·√(1.383333/(2·0.5)) = 35.3, whereas the scale holds 9.
+        let apart = [
+            answer(0, 0.0, 4.0),
+            answer(0, 1.0, 6.0),
+            answer(1, 29.0, 4.0),
+            answer(1, 30.0, 6.0),
+        ];
+        assert_eq!(week_trend(&apart), Err(Untold::NoiseHidesAll));
+        // By hand: each falls by 9 in 4 weeks, −22.5 in 10, by 2.94038: from −28.3 to −16.7.
+        let steep = [
+            answer(0, 0.0, 9.0),
+            answer(0, 4.0, 0.0),
+            answer(1, 6.0, 9.0),
+            answer(1, 10.0, 0.0),
+        ];
+        let found = week_trend(&steep).unwrap();
+        assert_eq!(
+            [found.change, found.range.low, found.range.high],
+            [-9.0; 3],
+            "{found:?}"
         );
     }
 
@@ -206,7 +295,7 @@ mod tests {
                             )
                         })
                         .collect();
-                    week_trend(&answers)
+                    week_trend(&answers).ok()
                 })
                 .collect();
             changed(&lines)

@@ -13,6 +13,7 @@ use crate::reports::panel_report::signed;
 use crate::workflow::BatchWeeks;
 use crate::workflow::Changed;
 use crate::workflow::Since;
+use crate::workflow::Untold;
 use crate::workflow::WeekLine;
 
 /// The version of the JSON keys.
@@ -20,6 +21,15 @@ const VERSION: u32 = 1;
 
 /// Cells of a name.
 const NAME: usize = 20;
+
+/// Why no change can be told, in words.
+const UNTOLD: [(Untold, &str); 2] = [
+    (Untold::NobodyTwice, "since nobody rated it on two days"),
+    (
+        Untold::NoiseHidesAll,
+        "since the noise would hide any change: it was tasted too seldom, or each time within too few weeks",
+    ),
+];
 
 /// A batch over the weeks as lines of at most `cells` cells.
 #[must_use]
@@ -43,18 +53,28 @@ pub fn weeks_lines(it: &BatchWeeks, cells: usize) -> Vec<Line> {
     );
     lines.extend(wrapped(Ink::Quiet, &head, cells));
     lines.push(Line::blank());
-    if it.lines.is_empty() {
-        let none = "Not yet: how it changes is told once somebody has tasted it on two days and rated the same things.";
-        lines.extend(wrapped(Ink::Plain, none, cells));
-        return lines;
-    }
     lines.extend(wrapped(Ink::Strong, &sentence(it), cells));
     lines.push(Line::blank());
+    if !it.lines.is_empty() {
+        lines.extend(table(it, cells));
+    }
+    // Where nobody rated anything twice, the sentence above says all there is to say.
+    let nothing_twice = it.untold.iter().all(|it| it.why == Untold::NobodyTwice);
+    if !it.lines.is_empty() || !nothing_twice {
+        for (why, words) in UNTOLD {
+            lines.extend(untold_lines(it, why, words, cells));
+        }
+    }
+    lines
+}
+
+/// The lines of which a change can be told, and how to read them.
+fn table(it: &BatchWeeks, cells: usize) -> Vec<Line> {
     let columns = format!("  {:<NAME$} first   last   change               so", "");
-    lines.push(Line::of(Ink::Quiet, columns));
+    let mut lines = vec![Line::of(Ink::Quiet, columns)];
     lines.extend(it.lines.iter().map(row));
     lines.push(Line::blank());
-    let note = "change: from the first day to the last by the line of best fit through all days, in digits, with where it lies 19 times in 20. All lines are judged together; same means within one digit with nine chances in ten.";
+    let note = "change: from the first day to the last of those who rated it on two days, by the line of best fit through all their days, in digits, with where it lies 19 times in 20. All lines are judged together; same means within one digit with nine chances in ten.";
     lines.extend(wrapped(Ink::Quiet, note, cells));
     if let Some(words) = it.basis.and_then(noise_words) {
         lines.extend(wrapped(Ink::Quiet, words, cells));
@@ -62,7 +82,26 @@ pub fn weeks_lines(it: &BatchWeeks, cells: usize) -> Vec<Line> {
     lines
 }
 
+/// The lines of which no change can be told for one reason, in a sentence.
+fn untold_lines(it: &BatchWeeks, why: Untold, words: &str, cells: usize) -> Vec<Line> {
+    let named = it.untold.iter().filter(|it| it.why == why);
+    let named: Vec<&str> = named.map(|it| it.scale.word).collect();
+    if named.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = Vec::new();
+    if !it.lines.is_empty() {
+        lines.push(Line::blank());
+    }
+    let text = format!("Cannot be told, {words}: {}.", named.join(", "));
+    lines.extend(wrapped(Ink::Plain, &text, cells));
+    lines
+}
+
 fn sentence(it: &BatchWeeks) -> String {
+    if it.lines.is_empty() {
+        return "How it changed cannot be told yet: that needs somebody who rates the same things on two days, some weeks apart, because each taster is held against their own earlier notes only.".to_owned();
+    }
     let moved: Vec<String> = it
         .lines
         .iter()
@@ -76,13 +115,23 @@ fn sentence(it: &BatchWeeks) -> String {
         })
         .collect();
     let weeks = it.lines.iter().map(|it| it.trend.weeks).fold(0.0, f64::max);
-    if moved.is_empty() {
-        return format!("In {weeks:.0} weeks nothing changed beyond the noise.");
+    let same = it.lines.iter().filter(|it| it.changed == Changed::Same);
+    match (moved.is_empty(), same.count()) {
+        (false, _) => format!(
+            "In {weeks:.0} weeks, beyond the noise: {}.",
+            moved.join(", ")
+        ),
+        (true, 0) => format!(
+            "In {weeks:.0} weeks no change stands out from the noise; whether there was one cannot be told yet."
+        ),
+        (true, same) if same == it.lines.len() => {
+            format!("In {weeks:.0} weeks nothing changed by more than one digit.")
+        }
+        (true, same) => format!(
+            "In {weeks:.0} weeks no change stands out from the noise; {same} of {} lines stayed the same, of the others it cannot be told yet.",
+            it.lines.len()
+        ),
     }
-    format!(
-        "In {weeks:.0} weeks, beyond the noise: {}.",
-        moved.join(", ")
-    )
 }
 
 fn row(it: &WeekLine) -> Line {
@@ -121,7 +170,7 @@ pub fn weeks_json(it: &BatchWeeks) -> Value {
         "tasters": it.tasters.iter().map(Name::as_str).collect::<Vec<_>>(),
         "lines": it.lines.iter().map(|it| json!({
             "scale": it.scale.id,
-            "points": it.points.iter().map(|(week, digits)| json!({ "week": week, "digits": digits })).collect::<Vec<_>>(),
+            "points": points(&it.points),
             "weeks": it.trend.weeks,
             "change": it.trend.change,
             "interval": [it.trend.range.low, it.trend.range.high],
@@ -133,5 +182,69 @@ pub fn weeks_json(it: &BatchWeeks) -> Value {
                 Changed::CannotTell => "cannot-tell",
             },
         })).collect::<Vec<_>>(),
+        "untold": it.untold.iter().map(|it| json!({
+            "scale": it.scale.id,
+            "points": points(&it.points),
+            "why": match it.why {
+                Untold::NobodyTwice => "nobody-on-two-days",
+                Untold::NoiseHidesAll => "noise-hides-all",
+            },
+        })).collect::<Vec<_>>(),
     })
+}
+
+fn points(all: &[(f64, f64)]) -> Vec<Value> {
+    let told = all.iter();
+    told.map(|(week, digits)| json!({ "week": week, "digits": digits }))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Day;
+    use crate::domain::Scale;
+    use crate::workflow::UntoldLine;
+
+    #[test]
+    fn what_nobody_rated_twice_is_said_in_words_and_has_no_figure() {
+        let day = |text: &str| Day::parse(text).unwrap();
+        let untold = |id: &str, why: Untold| UntoldLine {
+            scale: Scale::from_id(id).unwrap(),
+            points: vec![(0.0, 4.0), (3.0, 6.0)],
+            why,
+        };
+        let weeks = BatchWeeks {
+            cap_mark: Name::new("a cap mark", "T1").unwrap(),
+            since: (day("2026-03-01"), Since::Packaged),
+            days: vec![day("2026-03-01"), day("2026-03-22")],
+            tasters: Vec::new(),
+            lines: Vec::new(),
+            untold: vec![
+                untold("sour", Untold::NobodyTwice),
+                untold("haze", Untold::NoiseHidesAll),
+            ],
+            basis: None,
+        };
+        let told: Vec<String> = weeks_lines(&weeks, 200).iter().map(Line::text).collect();
+        let told = told.join("\n");
+        for part in [
+            "How it changed cannot be told yet",
+            "Cannot be told, since nobody rated it on two days: Sour.",
+            "since the noise would hide any change",
+        ] {
+            assert!(told.contains(part), "{part}\n{told}");
+        }
+        assert!(!told.contains("nothing changed"), "{told}");
+        let json = weeks_json(&weeks);
+        assert_eq!(json["lines"], json!([]));
+        assert_eq!(
+            json["untold"][0],
+            json!({
+                "scale": "sour",
+                "points": [{ "week": 0.0, "digits": 4.0 }, { "week": 3.0, "digits": 6.0 }],
+                "why": "nobody-on-two-days",
+            })
+        );
+    }
 }

@@ -9,8 +9,10 @@ use crate::domain::Scale;
 use crate::profile::Changed;
 use crate::profile::DayAnswer;
 use crate::profile::NoiseBasis;
+use crate::profile::Untold;
 use crate::profile::WeekTrend;
 use crate::profile::changed;
+use crate::profile::rated_on_two_days;
 use crate::profile::week_trend;
 use crate::workflow::Found;
 use crate::workflow::Home;
@@ -33,6 +35,8 @@ pub struct BatchWeeks {
     pub tasters: Vec<Name>,
     /// The lines that somebody rated on two days; what changed stands in front.
     pub lines: Vec<WeekLine>,
+    /// The lines of which no change can be told.
+    pub untold: Vec<UntoldLine>,
     /// What the noise rests on, the weakest of all lines.
     pub basis: Option<NoiseBasis>,
 }
@@ -51,12 +55,24 @@ pub enum Since {
 pub struct WeekLine {
     /// The scale.
     pub scale: &'static Scale,
-    /// The mean over tasters on each day on which there is one: the week, and the digits.
+    /// The mean over the tasters who rated it on two days, on each day on which there is one: the week, and the
+    /// digits.
     pub points: Vec<(f64, f64)>,
     /// The change.
     pub trend: WeekTrend,
     /// What can be said of it.
     pub changed: Changed,
+}
+
+/// A line of which no change can be told.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UntoldLine {
+    /// The scale.
+    pub scale: &'static Scale,
+    /// The mean over tasters on each day on which there is one: the week, and the digits.
+    pub points: Vec<(f64, f64)>,
+    /// Why it cannot be told.
+    pub why: Untold,
 }
 
 impl Home {
@@ -80,7 +96,7 @@ impl Home {
         days.dedup();
         let since = self.counted_from(&beer, &days)?;
         let tasters = tasters_of(&found);
-        let lines = lines(&found, &tasters, since.0, &noise);
+        let (lines, untold) = lines(&found, &tasters, since.0, &noise);
         let basis = lines
             .iter()
             .map(|it| it.trend.basis)
@@ -91,6 +107,7 @@ impl Home {
             days,
             tasters,
             lines,
+            untold,
             basis,
         })
     }
@@ -122,20 +139,40 @@ fn tasters_of(found: &[Found]) -> Vec<Name> {
     tasters
 }
 
-fn lines(found: &[Found], tasters: &[Name], since: Day, noise: &TasterNoise) -> Vec<WeekLine> {
+/// The lines of which a change can be told, what changed in front, and those of which none can.
+fn lines(
+    found: &[Found],
+    tasters: &[Name],
+    since: Day,
+    noise: &TasterNoise,
+) -> (Vec<WeekLine>, Vec<UntoldLine>) {
     let scales = SCALES.iter().filter(|it| it.stage.is_some());
     let scales = scales.filter(|it| !matches!(it.measure, Measure::Choice { .. }));
-    let mut lines: Vec<WeekLine> = scales
-        .filter_map(|scale| {
-            let answers = answers(found, tasters, since, scale, noise);
-            Some(WeekLine {
+    let (mut lines, mut untold) = (Vec::new(), Vec::new());
+    for scale in scales {
+        let answers = answers(found, tasters, since, scale, noise);
+        match week_trend(&answers) {
+            Ok(trend) => lines.push(WeekLine {
                 scale,
-                trend: week_trend(&answers)?,
-                points: points(&answers),
+                trend,
+                points: points(&rated_on_two_days(&answers)),
                 changed: Changed::CannotTell,
-            })
-        })
-        .collect();
+            }),
+            // What nobody rated at all is no line.
+            Err(_) if answers.is_empty() => {}
+            Err(why) => untold.push(UntoldLine {
+                scale,
+                points: points(&answers),
+                why,
+            }),
+        }
+    }
+    judge(&mut lines);
+    (lines, untold)
+}
+
+/// Judges all lines together and puts what changed in front.
+fn judge(lines: &mut [WeekLine]) {
     let trends: Vec<WeekTrend> = lines.iter().map(|it| it.trend).collect();
     for (line, changed) in lines.iter_mut().zip(changed(&trends)) {
         line.changed = changed;
@@ -149,7 +186,6 @@ fn lines(found: &[Found], tasters: &[Name], since: Day, noise: &TasterNoise) -> 
         let by_size = b.trend.change.abs().total_cmp(&a.trend.change.abs());
         rank(a).cmp(&rank(b)).then(by_size)
     });
-    lines
 }
 
 /// What each taster answered on each day.
