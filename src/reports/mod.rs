@@ -167,5 +167,5 @@ pub use versus_report::{versus_json, versus_lines, versus_picture};
 pub use weeks_report::{weeks_json, weeks_lines};
 pub use wheel_print::wheel_printout;
 pub use wheel_round::{hub_stages, marked_words, marks_words, wheel_poster, wheel_sectors};
-pub use why_report::{why_json, why_lines};
+pub use why_report::{predicted_words, why_json, why_lines};
 pub use word_report::{stands, wheel_json, wheel_lines, word_json, word_lines};

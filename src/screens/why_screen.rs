@@ -46,14 +46,8 @@ impl Screen for WhyScreen {
         self.lines = home.batch_lines(&self.mark)?;
         let mut page = Page::default();
         page.gap();
-        let rows = self.lines.iter().map(|it| {
-            let foreseen = &it.foreseen;
-            let what = match foreseen.chance {
-                Some(chance) => format!("named by {:.0} in 100", 100.0 * chance),
-                None => format!("{:.1} of 9", foreseen.middle),
-            };
-            (it.label.clone(), what)
-        });
+        let rows = self.lines.iter();
+        let rows = rows.map(|it| (it.label.clone(), reports::predicted_words(it)));
         self.choices.draw(&mut page, &rows.collect::<Vec<_>>());
         Ok(page)
     }
