@@ -163,6 +163,8 @@ impl Asking {
         page.gap();
         for (index, name) in self.shown().into_iter().enumerate() {
             let (mark, ink) = if self.chosen == Some(index) {
+                // What Enter takes is in sight, however much is told above it.
+                page.focus = page.rows.len();
                 ("▸ ", Ink::Chosen)
             } else {
                 ("  ", Ink::Plain)

@@ -101,3 +101,12 @@ fn who_leaves_is_asked_once_more_and_is_waited_for_no_longer() {
         "{shown}"
     );
 }
+
+#[test]
+fn what_enter_takes_is_in_sight_however_much_is_told_above_it() {
+    let mut app = started(Home::trial_with_a_batch());
+    keys(&mut app, "9aT1, B2, C3, D4⏎⏎Ana, Ben, Cleo⏎⏎⏎⏎");
+    let shown = picture(&mut app);
+    assert!(shown.contains("poured a second time"), "{shown}");
+    assert!(shown.contains("▸  1"), "{shown}");
+}
