@@ -1,11 +1,15 @@
 //! Three things from the cupboard: smell with closed eyes, find the place, the shelf, the word.
 
+use crate::domain::Allergen;
+use crate::domain::Caution;
 use crate::domain::Descriptor;
 use crate::domain::DescriptorId;
 use crate::domain::Reference;
 use crate::domain::Subject;
 use crate::drawing::Ink;
 use crate::drawing::Line;
+use crate::drawing::width;
+use crate::drawing::wrap;
 use crate::screens::Act;
 use crate::screens::Action;
 use crate::screens::Input;
@@ -16,7 +20,6 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Screen;
 use crate::screens::Stroll;
-use crate::screens::cut;
 use crate::screens::nearness::Nearness;
 use crate::screens::nearness::draw_near;
 use crate::screens::nearness::nearness;
@@ -36,6 +39,12 @@ const CUPBOARD: [&str; 9] = [
     "yogurt",
     "onion",
 ];
+
+/// Things whose jar goes into beer for the mouth; here they are smelled as they lie in the cupboard.
+const WITHOUT_ITS_BEER: [&str; 1] = ["cinnamon"];
+
+/// Cells before what is to be taken care of.
+const BEFORE_CAUTION: usize = 26;
 
 /// How many are needed.
 const NEEDED: usize = 3;
@@ -238,32 +247,39 @@ impl CupboardScreen {
             let chosen = self.fetched.contains(&index);
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
             let tick = if chosen { "x" } else { " " };
-            page.choice(
-                Line::of(Ink::Strong, format!("  {}  [{tick}] ", index + 1))
-                    .and(ink, format!(" {} ", it.word))
-                    .and(
-                        Ink::Alert,
-                        format!("  {}", cut(&caution(it), cells.saturating_sub(28))),
-                    ),
-                Press::Row(index),
-            );
+            let mut told = wrap(&caution(it), cells.saturating_sub(BEFORE_CAUTION + 1)).into_iter();
+            let head = format!("  {}  [{tick}] ", index + 1);
+            let name = format!(" {} ", it.word);
+            let blanks = BEFORE_CAUTION.saturating_sub(width(&head) + width(&name));
+            let first = " ".repeat(blanks) + &told.next().unwrap_or_default();
+            let line = Line::of(Ink::Strong, head).and(ink, name);
+            page.choice(line.and(Ink::Alert, first), Press::Row(index));
+            for rest in told {
+                let line = Line::of(Ink::Alert, " ".repeat(BEFORE_CAUTION) + &rest);
+                page.choice(line, Press::Row(index));
+            }
         }
         page.gap();
         page.text(Ink::Quiet, "Sniff only what you know you can stand: an allergy, asthma or a migraine goes first. Each into a cup of its own.", cells);
     }
 }
 
-/// What a jar may hold and what else to take care of, in a few words; empty if nothing.
+/// What a thing from the cupboard may hold and what else to take care of, in a few words; empty if nothing.
 fn caution(it: &Descriptor) -> String {
     let Reference::Jar(jar) = &it.reference else {
         return String::new();
     };
-    let allergens: Vec<&str> = jar.allergens.iter().map(|it| it.word()).collect();
+    let without_beer = WITHOUT_ITS_BEER.contains(&it.id.as_str());
+    let allergens = jar.allergens.iter();
+    let allergens = allergens.filter(|it| !(without_beer && **it == Allergen::Gluten));
+    let allergens: Vec<&str> = allergens.map(|it| it.word()).collect();
     let mut cautions: Vec<String> = Vec::new();
     if !allergens.is_empty() {
         cautions.push(format!("holds {}", allergens.join(", ")));
     }
-    cautions.extend(jar.cautions.iter().map(|it| it.word().to_owned()));
+    let others = jar.cautions.iter();
+    let others = others.filter(|it| !(without_beer && **it == Caution::Alcohol));
+    cautions.extend(others.map(|it| it.word().to_owned()));
     cautions.join("; ")
 }
 
@@ -354,9 +370,36 @@ fn row_of(act: Act) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::screens::trial::flat;
+    use crate::screens::trial::keys;
+    use crate::screens::trial::welcomed;
 
     #[test]
     fn everything_from_the_cupboard_is_on_the_wheel() {
         assert_eq!(CupboardScreen::things(&Home::trial()).len(), CUPBOARD.len());
+    }
+    #[test]
+    fn what_is_smelled_from_the_cupboard_is_told_of_no_beer_and_every_caution_stands_whole() {
+        let home = Home::trial();
+        for it in CupboardScreen::things(&home) {
+            let Reference::Jar(jar) = &it.reference else {
+                panic!("{} has no jar", it.word);
+            };
+            let told = caution(it);
+            if jar.how.contains("beer") {
+                assert!(
+                    !told.contains("gluten") && !told.contains("alcohol"),
+                    "{}: {told}",
+                    it.word
+                );
+            }
+        }
+        let mut app = welcomed();
+        keys(&mut app, "n");
+        let shown = flat(&mut app);
+        assert!(
+            shown.contains("strong smell: brief sniff, fresh air; not with migraine"),
+            "{shown}"
+        );
     }
 }
