@@ -238,9 +238,9 @@ mod tests {
             assert!(!text.contains("Harbour dark"), "{name}");
         }
         for part in [
-            "of =Ana, 1 locked sets of notes",
+            "of =Ana, 1 locked set of notes:",
             "the recipe and the log of “T1”",
-            "1 versions of recipes",
+            "1 version of a recipe: somebody is tasting what was brewed from it",
             "they are still open",
         ] {
             assert!(told.contains(part), "{part}\n{told}");

@@ -214,7 +214,8 @@ impl Home {
         }
         if hidden > 0 {
             held_back.push(format!(
-                "of {name}, {hidden} locked sets of notes: somebody still has the same beer before them"
+                "of {name}, {}: somebody still has the same beer before them",
+                number_of(hidden, "locked set of notes", "locked sets of notes")
             ));
         }
         Ok(export)
@@ -268,8 +269,13 @@ impl Home {
         let sealed = hanging_together(&versions, self.sealed_versions(glasses)?);
         if !sealed.is_empty() {
             held_back.push(format!(
-                "{} versions of recipes: somebody is tasting what was brewed from one of them",
-                sealed.len()
+                "{}: somebody is tasting what was brewed from {}",
+                number_of(sealed.len(), "version of a recipe", "versions of recipes"),
+                if sealed.len() == 1 {
+                    "it"
+                } else {
+                    "one of them"
+                }
             ));
         }
         let by_id = versions.iter().map(|it| (&it.id, &it.version));
@@ -345,4 +351,9 @@ fn hanging_together(
         }
     }
     all
+}
+
+/// So many of a thing, with the word that fits.
+fn number_of(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
 }
