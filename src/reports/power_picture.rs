@@ -40,9 +40,10 @@ pub fn power_picture_of(grid: &PowerGrid, [friends, rounds]: [Option<u32>; 2]) -
 /// The powers of one number of rounds, in per cent.
 fn rounds_row(rounds: usize, power: &[Option<f64>]) -> ShareRow {
     let name = if rounds == 0 { "round" } else { "rounds" };
+    // Two signs, as wide as a column: nothing is noticed quite always, and a figure is at least so much.
     let words = |it: &Option<f64>| {
         it.map_or("–".to_owned(), |it| {
-            at_least_percent(it).replace(" %", "")
+            at_least_percent(it.min(0.99)).replace(" %", "")
         })
     };
     ShareRow {
@@ -94,6 +95,23 @@ mod tests {
         let at = |row: usize| -> String { lines[row].chars().skip(column).take(2).collect() };
         assert_eq!([at(5), at(6)], [" 7".to_owned(), "57".to_owned()]);
         assert_eq!([at(1), at(2), at(3)], ["  ", "▄▄", "██"].map(str::to_owned));
+    }
+
+    #[test]
+    fn what_is_noticed_as_good_as_always_pushes_no_column_out_of_line() {
+        let aim = Aim {
+            alpha: Alpha::new(0.05).unwrap(),
+            beta: Beta::new(0.2).unwrap(),
+            effect: Effect::Pd(Pd::new(0.9).unwrap()),
+        };
+        let picture = power_picture(&power_grid(METHODS[0], aim), 21, 3);
+        // Of 24 friends in four rounds all but one in many millions notice it.
+        let highest = picture.rows[3].shares.iter().flatten();
+        assert!(highest.fold(0.0, |a: f64, b| a.max(*b)) > 0.999_999_9);
+        let words = picture.rows.iter().flat_map(|it| &it.words);
+        let wide: Vec<&String> = words.filter(|it| it.chars().count() > 2).collect();
+        assert!(wide.is_empty(), "{wide:?}");
+        assert_eq!(at_least_percent(0.99), "99 %");
     }
 
     #[test]
