@@ -148,8 +148,8 @@ pub use privacy_report::{forgetting_lines, held_back_lines, renamed_lines};
 pub use promise_words::{kitchen_words, promise_sentence};
 pub use record_report::{record_json, record_lines};
 pub use removed_report::{
-    brought_back_lines, kept_words, remove_lines, removed_json, removed_lines, removed_words,
-    thrown_out_lines,
+    brought_back_lines, kept_words, remove_lines, remove_lines_in_app, removed_json, removed_lines,
+    removed_words, thrown_out_lines,
 };
 pub use scale_report::{scales_json, scales_lines};
 pub use settings_report::{settings_json, settings_lines, unread_settings};

@@ -26,16 +26,36 @@ pub fn kept_words(row: &RemovedRow) -> String {
     format!("removed on {day}, kept for {left} more")
 }
 
-/// That something was removed, and how it comes back.
+/// That something was removed, and the command that brings it back.
 #[must_use]
 pub fn remove_lines(row: &RemovedRow, cells: usize) -> Vec<Line> {
-    let told = format!(
-        "Removed: {}. For {} days it can come back: thirdglass removed --bring-back {}",
+    let number = row.removal.number;
+    let how = format!("thirdglass removed --bring-back {number}");
+    wrapped(Ink::Plain, &removed_sentence(row, &how), cells)
+}
+
+/// That something was removed, and by which keys of the app it comes back.
+#[must_use]
+pub fn remove_lines_in_app(row: &RemovedRow, cells: usize) -> Vec<Line> {
+    let how = "e on the first screen, then What was removed.";
+    wrapped(Ink::Plain, &removed_sentence(row, how), cells)
+}
+
+fn removed_sentence(row: &RemovedRow, how: &str) -> String {
+    format!(
+        "Removed: {}. For {} days it can come back: {how}",
         removed_words(row),
-        row.days_left,
-        row.removal.number
-    );
-    wrapped(Ink::Plain, &told, cells)
+        row.days_left
+    )
+}
+
+/// Names as one reads them out: `Ana, Ben and Cleo`.
+fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
 }
 
 /// That something came back.
@@ -45,8 +65,9 @@ pub fn brought_back_lines(row: &RemovedRow, cells: usize) -> Vec<Line> {
     let mut lines = wrapped(Ink::Plain, &told, cells);
     if !row.marked.is_empty() {
         let marked = format!(
-            "Nothing was sealed while it was away, so what {} noted and has not locked carries the mark of a broken seal for ever.",
-            row.marked.join(" and ")
+            "Nothing was sealed while it was away, so what {} noted and {} not locked carries the mark of a broken seal for ever.",
+            listed(&row.marked),
+            if row.marked.len() == 1 { "has" } else { "have" }
         );
         lines.extend(wrapped(Ink::Alert, &marked, cells));
     }
@@ -134,6 +155,31 @@ mod tests {
         assert_eq!(
             kept_words(&row),
             "removed on 1970-01-01, kept for 1 day more"
+        );
+    }
+
+    #[test]
+    fn one_taster_has_not_locked_and_three_have_not() {
+        let removal = Removal {
+            number: 1,
+            kind: RemovedKind::Batch,
+            root: "id".to_owned(),
+            name: "S1".to_owned(),
+            removed_at: Moment::EPOCH,
+        };
+        let told = |marked: &[&str]| -> String {
+            let row = RemovedRow {
+                removal: removal.clone(),
+                days_left: 30,
+                marked: marked.iter().map(|it| (*it).to_owned()).collect(),
+            };
+            brought_back_lines(&row, 200)[1].text()
+        };
+        assert!(told(&["Ana"]).contains("what Ana noted and has not locked carries"));
+        let three = told(&["Ana", "Ben", "Cleo"]);
+        assert!(
+            three.contains("what Ana, Ben and Cleo noted and have not locked carries"),
+            "{three}"
         );
     }
 }

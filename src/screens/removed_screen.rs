@@ -36,11 +36,16 @@ pub(super) fn remove_question(
     home: &Home,
 ) -> Result<SureScreen, WorkflowError> {
     home.ensure_removable(&what)?;
+    // Of one beer somebody may have tasted twice.
+    let day = match &what {
+        Removable::Notes(notes) => format!(" of {}", home.tasted_on(notes)?),
+        _ => String::new(),
+    };
     let asked =
-        format!("y removes the {words}; n keeps it. For thirty days it can be brought back.");
+        format!("y removes the {words}{day}; n keeps it. For thirty days it can be brought back.");
     let does = move |home: &mut Home| -> Result<Next, WorkflowError> {
         let row = home.remove(&what)?;
-        let lines = Box::new(move |cells| reports::remove_lines(&row, cells));
+        let lines = Box::new(move |cells| reports::remove_lines_in_app(&row, cells));
         let done = match then {
             Then::Back => DoneScreen::then_back("Removed", lines),
             Then::FirstScreen => DoneScreen::then_first_screen("Removed", lines),
@@ -165,8 +170,22 @@ mod tests {
             page.contains("Batch T1") && !page.contains("Remove it?"),
             "{page}"
         );
-        // Once it is gone, the batch can go.
-        keys(&mut app, "⎋⎋5zy⏎⎋4⏎z");
+        // Once it is gone, the batch can go. The day is that of the trial clock.
+        keys(&mut app, "⎋⎋5z");
+        let asked = flat(&mut app);
+        let today = app.home().today();
+        assert!(
+            asked.contains(&format!("the tasting T1 by Ana of {today}; n keeps")),
+            "{asked}"
+        );
+        keys(&mut app, "y");
+        let gone = flat(&mut app);
+        assert!(
+            gone.contains("e on the first screen, then What was removed."),
+            "{gone}"
+        );
+        assert!(!gone.contains("--bring-back"), "{gone}");
+        keys(&mut app, "⏎⎋4⏎z");
         assert!(picture(&mut app).contains("y removes the batch T1"));
     }
 }

@@ -6,6 +6,7 @@ use crate::domain::Beer;
 use crate::domain::BeerId;
 use crate::domain::BlindingCode;
 use crate::domain::BottleFault;
+use crate::domain::Day;
 use crate::domain::Field;
 use crate::domain::Form;
 use crate::domain::MarkId;
@@ -203,6 +204,14 @@ impl Home {
             marks: Vec::new(),
             stopwatches: Vec::new(),
         }
+    }
+
+    /// The day of the tasting with these notes.
+    ///
+    /// # Errors
+    /// There are no such notes, or the store cannot be read.
+    pub fn tasted_on(&self, id: &NotesId) -> Result<Day, WorkflowError> {
+        Ok(self.store.notes_with_row(id)?.1.tasted_on)
     }
 
     /// The tasting with these notes.
