@@ -17,6 +17,7 @@ use crate::workflow::Home;
 use crate::workflow::RecipeKind;
 use crate::workflow::WorkflowError;
 use crate::workflow::named_kind;
+use crate::workflow::recipe_place;
 use crate::workflow::typed_word;
 
 /// A recipe in another form.
@@ -27,7 +28,7 @@ use crate::workflow::typed_word;
 pub struct Convert {
     /// The BeerXML or BeerJSON file; or a recipe file of ours (.toml), which becomes BeerJSON.
     pub file: PathBuf,
-    /// The file to write, as BeerJSON if it ends in .json; it must not exist yet. Without it the conversion is only
+    /// The file to write, as BeerJSON if it ends in .json, and with .toml where it has no ending; it must not exist yet. Without it the conversion is only
     /// shown.
     pub into: Option<PathBuf>,
     /// Which recipe of the file, counted from 1.
@@ -80,7 +81,7 @@ pub(super) fn convert(
             names: guesses.join(", "),
         });
     }
-    write(&it, into, home, streams)
+    write(&it, &recipe_place(into), home, streams)
 }
 
 /// A recipe of ours, shown or written as BeerJSON.

@@ -13,6 +13,7 @@ use crate::workflow::Home;
 use crate::workflow::Mapped;
 use crate::workflow::TakenFor;
 use crate::workflow::WorkflowError;
+use crate::workflow::recipe_place;
 use crate::workflow::typed_place;
 
 /// What is answered where nothing in the catalogue stands for an ingredient.
@@ -179,7 +180,7 @@ impl Question for ConvertScreen {
                 let Some(found) = &self.conversion else {
                     return Ok(Next::Stay);
                 };
-                let file = typed_place(answer);
+                let file = recipe_place(&typed_place(answer));
                 home.write_conversion(found, &file)?;
                 let marks = home.marks_without_batch()?;
                 return Ok(Next::Replace(Box::new(NewBatchScreen::of(file, marks))));
@@ -264,8 +265,9 @@ mod tests {
         let place = picture(&mut app);
         assert!(place.contains("Where shall the recipe file"), "{place}");
         assert!(place.contains("contradicts itself"), "{place}");
+        keys(&mut app, &folder.path().join("EP2").display().to_string());
         keys(&mut app, "⏎");
-        assert!(folder.path().join("pale.toml").exists());
+        assert!(folder.path().join("EP2.toml").exists());
         let caps = picture(&mut app);
         assert!(caps.contains("written on the caps"), "{caps}");
     }

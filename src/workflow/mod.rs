@@ -286,7 +286,7 @@ pub(crate) use trial_next_record::told_next;
 #[cfg(test)]
 pub(crate) use trial_promise::told_history;
 pub use two_glasses::{Cups, Pourer, TwoGlasses};
-pub use typed_place::{shown_place, typed_place};
+pub use typed_place::{recipe_place, shown_place, typed_place};
 pub use typed_word::typed_word;
 pub use versus::{Tasters, Versus, VersusLine};
 pub use why::{Why, WhyPart};

@@ -9,6 +9,22 @@ pub fn typed_place(text: &str) -> PathBuf {
     place(text, std::env::home_dir().as_deref())
 }
 
+/// The place of a recipe file of ours, with our ending where none was typed. What follows the last dot of “v1.2” is
+/// none.
+#[must_use]
+pub fn recipe_place(file: &Path) -> PathBuf {
+    let ending = file.extension().map(|it| it.to_string_lossy());
+    let has_none = ending.is_none_or(|it| it.chars().all(|it| it.is_ascii_digit()));
+    match file.file_name() {
+        Some(name) if has_none && !file.is_dir() => {
+            let mut name = name.to_owned();
+            name.push(".toml");
+            file.with_file_name(name)
+        }
+        _ => file.to_owned(),
+    }
+}
+
 /// Where a file is, in full where the disk tells.
 #[must_use]
 pub fn shown_place(file: &Path) -> String {
@@ -42,5 +58,21 @@ mod tests {
             assert_eq!(place(typed, Some(own)), Path::new(is), "{typed}");
         }
         assert_eq!(place("~/pale.xml", None), Path::new("~/pale.xml"));
+    }
+
+    #[test]
+    fn a_recipe_file_typed_without_an_ending_gets_ours_and_any_other_keeps_its_own() {
+        for (typed, is) in [
+            ("EP2", "EP2.toml"),
+            ("beer/EP2", "beer/EP2.toml"),
+            ("pale v1.2", "pale v1.2.toml"),
+            ("pale.toml", "pale.toml"),
+            ("pale.json", "pale.json"),
+            ("pale.txt", "pale.txt"),
+        ] {
+            assert_eq!(recipe_place(Path::new(typed)), Path::new(is), "{typed}");
+        }
+        let folder = tempfile::tempdir().unwrap();
+        assert_eq!(recipe_place(folder.path()), folder.path());
     }
 }
