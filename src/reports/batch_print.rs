@@ -26,7 +26,7 @@ use crate::reports::PrintAsked;
 use crate::reports::PrintRefused;
 use crate::reports::Printout;
 use crate::reports::batch_report::entry_words;
-use crate::reports::batch_report::readiness_words;
+use crate::reports::batch_report::state_words;
 use crate::reports::colour_picture::colour_strip;
 use crate::reports::comparison_picture::colour_picture;
 use crate::reports::comparison_picture::comparison_picture;
@@ -141,7 +141,7 @@ fn dates(page: &BatchPage) -> String {
     let brewed = day("brewed", "brewed");
     let packaged = day("packaged", "packaged");
     let parts = brewed.into_iter().chain(packaged);
-    let parts = parts.chain([readiness_words(page.readiness)]);
+    let parts = parts.chain([state_words(page)]);
     parts.collect::<Vec<_>>().join(" · ")
 }
 

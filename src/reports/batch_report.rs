@@ -52,6 +52,24 @@ pub fn readiness_words(readiness: Readiness) -> String {
     }
 }
 
+/// How far the batch of a page has come; where a bottle of it was bad, how old it is and nothing that invites to open it.
+pub(super) fn state_words(page: &BatchPage) -> String {
+    match (page.readiness, page.cautions.is_empty()) {
+        (
+            Readiness::Early { days, .. }
+            | Readiness::Nearly { days, .. }
+            | Readiness::Ready { days }
+            | Readiness::PastBest { days }
+            | Readiness::Unknown { days },
+            false,
+        ) => format!(
+            "{}; before you open one, mind the warning",
+            readiness_words(Readiness::Unknown { days })
+        ),
+        (readiness, _) => readiness_words(readiness),
+    }
+}
+
 /// How far a batch has come, in the few words that a line of the list has room for.
 fn readiness_in_short(readiness: Readiness) -> String {
     match readiness {
@@ -145,7 +163,7 @@ pub fn batch_page_lines(page: &BatchPage, cells: usize) -> Vec<Line> {
     );
     let mut lines = vec![
         Line::of(Ink::Title, title),
-        Line::of(Ink::Quiet, readiness_words(page.readiness)),
+        Line::of(Ink::Quiet, state_words(page)),
     ];
     for caution in &page.cautions {
         lines.extend(wrapped(Ink::Alert, &format!("! {caution}"), cells));
@@ -337,6 +355,19 @@ mod tests {
         assert!(
             text.contains("thirdglass batch log \"Green dot\" original-gravity 1.050"),
             "{text}"
+        );
+    }
+    #[test]
+    fn a_batch_with_a_bad_bottle_is_not_called_ready() {
+        let mut home = Home::trial_with_a_batch();
+        let mut page = home.batch_page("T1").unwrap();
+        page.readiness = Readiness::Ready { days: 176 };
+        let head = |page: &BatchPage| batch_page_lines(page, 100)[1].text();
+        assert_eq!(head(&page), "176 days, usually ready");
+        page.cautions = vec!["A bottle of this batch gushed.".to_owned()];
+        assert_eq!(
+            head(&page),
+            "176 days in the bottle; before you open one, mind the warning"
         );
     }
 }
