@@ -6,8 +6,10 @@ use crate::drawing::Line;
 use crate::drawing::Picture;
 use crate::drawing::capitalised;
 use crate::reports::comparison_report::wrapped;
+use crate::reports::panel_report::counted;
 use crate::reports::panel_report::line_row;
 use crate::reports::taster_picture::taster_chart;
+use crate::reports::taster_report::glasses;
 use crate::reports::taster_report::line_word;
 use crate::statistics::Drift;
 use crate::statistics::Slope;
@@ -98,26 +100,32 @@ fn drifted(it: &TasterChart, drift: Drift, day: &str) -> String {
     }
 }
 
-/// What order, hour and pause do, in sentences.
-pub(super) fn circumstances_words(found: &Result<Circumstances, NoCircumstances>) -> Vec<String> {
-    let it = match found {
-        Ok(it) => it,
-        Err(NoCircumstances::NotYet {
+/// Why nothing is told of order, hour and pause.
+fn why_no_circumstances(why: &NoCircumstances) -> String {
+    let told = |tasted: usize, sittings: usize| {
+        let sittings = counted(sittings as u64, "sitting");
+        format!("{} in {sittings}", glasses(tasted, ""))
+    };
+    match why {
+        NoCircumstances::NotYet {
             glasses,
             glasses_needed,
             sittings,
             sittings_needed,
-        }) => {
-            return vec![format!(
-                "Order, hour and pause: not yet, {glasses} of {glasses_needed} glasses in {sittings} of {sittings_needed} sittings."
-            )];
-        }
-        Err(NoCircumstances::Tied) => {
-            return vec![
-                "Order, hour and pause hardly vary, or always change together, so nothing tells what each of them does."
-                    .to_owned(),
-            ];
-        }
+        } => format!(
+            "Order, hour and pause: not yet, that takes {} or more; so far {}.",
+            told(*glasses_needed, *sittings_needed),
+            told(*glasses, *sittings)
+        ),
+        NoCircumstances::Tied => "Order, hour and pause hardly vary, or always change together, so nothing tells what each of them does.".to_owned(),
+    }
+}
+
+/// What order, hour and pause do, in sentences.
+pub(super) fn circumstances_words(found: &Result<Circumstances, NoCircumstances>) -> Vec<String> {
+    let it = match found {
+        Ok(it) => it,
+        Err(why) => return vec![why_no_circumstances(why)],
     };
     let causes = [
         ("a later glass of the evening", it.later_glass),
@@ -178,4 +186,25 @@ pub(super) fn chart_lines(charts: &TasterCharts, cells: usize) -> Vec<Line> {
     };
     lines.extend(wrapped(Ink::Quiet, note, cells));
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_there_and_what_it_takes_are_told_apart() {
+        let found = Err(NoCircumstances::NotYet {
+            glasses: 19,
+            glasses_needed: 30,
+            sittings: 18,
+            sittings_needed: 10,
+        });
+        assert_eq!(
+            circumstances_words(&found),
+            [
+                "Order, hour and pause: not yet, that takes 30 glasses in 10 sittings or more; so far 19 glasses in 18 sittings."
+            ]
+        );
+    }
 }

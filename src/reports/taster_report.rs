@@ -141,7 +141,7 @@ pub(super) fn counted_words(it: &TasterPage) -> String {
 }
 
 /// So many glasses of a kind: `1 glass`, `3 coded glasses`.
-fn glasses(number: usize, kind: &str) -> String {
+pub(super) fn glasses(number: usize, kind: &str) -> String {
     let more = if number == 1 { "" } else { "es" };
     format!("{number} {kind}glass{more}")
 }
