@@ -80,7 +80,9 @@ pub enum Untold {
 /// The answers of those who rated it on two days, the only ones of which a change can be told.
 #[must_use]
 pub fn rated_on_two_days(answers: &[DayAnswer]) -> Vec<DayAnswer> {
-    let elsewhen = |a: &DayAnswer, b: &DayAnswer| a.taster == b.taster && a.weeks != b.weeks;
+    // Days are told in weeks: two of them lie a seventh apart at least.
+    let is_elsewhen = |a: &DayAnswer, b: &DayAnswer| (a.weeks - b.weeks).abs() > 0.01;
+    let elsewhen = |a: &DayAnswer, b: &DayAnswer| a.taster == b.taster && is_elsewhen(a, b);
     let both = answers.iter();
     both.filter(|a| answers.iter().any(|b| elsewhen(a, b)))
         .copied()
@@ -271,11 +273,8 @@ mod tests {
             answer(1, 10.0, 0.0),
         ];
         let found = week_trend(&steep).unwrap();
-        assert_eq!(
-            [found.change, found.range.low, found.range.high],
-            [-9.0; 3],
-            "{found:?}"
-        );
+        let told = [found.change, found.range.low, found.range.high];
+        assert!(told.iter().all(|it| (it + 9.0).abs() < 1e-9), "{found:?}");
     }
 
     #[test]

@@ -41,8 +41,14 @@ pub(super) fn remove_question(
         Removable::Notes(notes) => format!(" of {}", home.tasted_on(notes)?),
         _ => String::new(),
     };
-    let asked =
-        format!("y removes the {words}{day}; n keeps it. For thirty days it can be brought back.");
+    let seal = if home.keeps_sealed(&what)? {
+        " What it keeps sealed is open from then on, and stays open when it comes back."
+    } else {
+        ""
+    };
+    let asked = format!(
+        "y removes the {words}{day}; n keeps it. For thirty days it can be brought back.{seal}"
+    );
     let does = move |home: &mut Home| -> Result<Next, WorkflowError> {
         let row = home.remove(&what)?;
         let lines = Box::new(move |cells| reports::remove_lines_in_app(&row, cells));

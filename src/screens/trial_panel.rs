@@ -1,6 +1,7 @@
 //! A panel of one taster on the screen: their glasses, the talk, what they change after it, and what is told.
 
 use crate::screens::App;
+use crate::screens::trial::flat;
 use crate::screens::trial::keys;
 use crate::screens::trial::picture;
 use crate::screens::trial::started;
@@ -39,6 +40,17 @@ fn a_lock_shows_nothing_but_the_next_glass_and_the_last_one_hides_everything() {
     );
     keys(&mut app, "⏎");
     assert!(picture(&mut app).contains("All are done. Talk"));
+}
+
+#[test]
+fn who_removes_a_panel_that_still_seals_is_told_that_its_seal_goes_for_good() {
+    let mut app = planned();
+    keys(&mut app, "z");
+    let asked = flat(&mut app);
+    assert!(
+        asked.contains("y removes") && asked.contains("stays open when it comes back"),
+        "{asked}"
+    );
 }
 
 #[test]

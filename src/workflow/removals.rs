@@ -134,6 +134,26 @@ impl Home {
         ensure_nothing_stands_on(what.kind(), (&root, &name), &self.store)
     }
 
+    /// True where this keeps something sealed now. Removed it seals nothing, and brought back it does not seal again.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn keeps_sealed(&self, what: &Removable) -> Result<bool, WorkflowError> {
+        Ok(match what {
+            Removable::Notes(notes) => {
+                let open = self.open_notes()?;
+                let mut own = open.iter().filter(|it| it.notes == *notes);
+                own.any(|it| it.seal_broken_at.is_none())
+            }
+            Removable::Panel(number) => {
+                let waiting = self.store.waiting_glasses()?;
+                let mut own = waiting.iter().filter(|it| it.number == *number);
+                own.any(|it| it.key_seen_at.is_none())
+            }
+            _ => false,
+        })
+    }
+
     /// The id of what shall be removed, and what people call it. No taster is named: names change, and are forgotten.
     fn root_of(&self, what: &Removable) -> Result<(String, String), WorkflowError> {
         Ok(match what {
