@@ -103,7 +103,7 @@ pub(super) const LISTED: &str = "FROM notes
     WHERE notes.removed_at IS NULL";
 
 /// Newest last; a document typed later stands at the day of its tasting.
-pub(super) const NEWEST_LAST: &str = "ORDER BY notes.tasted_on, notes.typed_on, notes.rowid";
+const NEWEST_LAST: &str = "ORDER BY notes.tasted_on, notes.typed_on, notes.rowid";
 
 /// What makes notes open. Whether their taster left is looked up in the small index of those who did: what was left over
 /// the years stays without a lock for ever, and for each of it a page of the seats of earlier years would be read.

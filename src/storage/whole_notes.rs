@@ -22,7 +22,6 @@ use crate::storage::notes;
 use crate::storage::notes_places::NotesPlaces;
 use crate::storage::notes_rows;
 use crate::storage::notes_rows::LISTED;
-use crate::storage::notes_rows::NEWEST_LAST;
 use crate::storage::notes_rows::OF_BEER;
 use crate::storage::notes_rows::OF_TASTER;
 use crate::storage::notes_rows::TOLD;
@@ -105,12 +104,16 @@ impl Store {
         hanging: Hanging,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
         let (line, alone) = (notes_rows::COLUMNS, notes::ALONE);
-        let list = format!("SELECT {line}, {alone} {LISTED} {condition} {NEWEST_LAST}");
+        let list = format!("SELECT {line}, {alone}, notes.rowid {LISTED} {condition}");
         self.as_of_now(|| {
             let mut all = self.all(STEP, &list, values, |row| {
                 let alone = notes::notes_alone(row, notes_rows::COLUMNS_COUNT)?;
-                Ok((notes_rows::notes_row(row)?, alone))
+                let last: i64 = row.get(row.as_ref().column_count() - 1)?;
+                Ok((notes_rows::notes_row(row)?, alone, last))
             })?;
+            // Newest last; so many columns are sorted here faster than there.
+            all.sort_by_key(|(row, _, last)| (row.tasted_on, row.typed_on, *last));
+            let mut all: Vec<(NotesRow, Notes)> = all.into_iter().map(|it| (it.0, it.1)).collect();
             let ids: Vec<NotesId> = all.iter().map(|it| it.1.id.clone()).collect();
             let mut places = NotesPlaces::of(ids.iter().map(NotesId::as_str));
             let (these, of_these) = match hanging {

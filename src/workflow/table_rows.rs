@@ -23,6 +23,7 @@ use crate::domain::StrengthAnswer;
 use crate::domain::StrengthGlass;
 use crate::domain::Subject;
 use crate::domain::Sureness;
+use crate::formats::defused;
 use crate::workflow::ExportedNotes;
 use crate::workflow::ExportedPractice;
 use crate::workflow::table_catalogue::Cell;
@@ -90,12 +91,21 @@ fn all_notes(of: &Gathered) -> impl Iterator<Item = (&Name, &ExportedNotes)> {
     all.flat_map(|it| it.notes.iter().map(|notes| (&it.taster.name, notes)))
 }
 
+/// A text that stands in many rows: whether anything has to be done to it is looked at once.
+fn looked_at(it: &str) -> Cell<'_> {
+    match defused(it) {
+        Cow::Borrowed(plain) => id(plain),
+        Cow::Owned(_) => text(it),
+    }
+}
+
 /// How a row begins that hangs on notes.
 fn head<'a>(taster: &'a Name, it: &'a ExportedNotes) -> Vec<Cell<'a>> {
+    let mark = it.cap_mark.as_ref().map(Name::as_str);
     vec![
-        text(it.notes.id.as_str()),
-        text(taster.as_str()),
-        text_or_nothing(it.cap_mark.as_ref().map(Name::as_str)),
+        looked_at(it.notes.id.as_str()),
+        looked_at(taster.as_str()),
+        mark.map_or(Cell::Nothing, looked_at),
     ]
 }
 
