@@ -52,9 +52,12 @@ pub fn readiness_words(readiness: Readiness) -> String {
     }
 }
 
-/// How far the batch of a page has come; where a bottle of it was bad, how old it is and nothing that invites to open it.
+/// How far the batch of a page has come; where a bottle of it was bad or may burst, how old it is and nothing that
+/// invites to open it.
 pub(super) fn state_words(page: &BatchPage) -> String {
-    match (page.readiness, page.cautions.is_empty()) {
+    let dangers = page.figures.cautions.iter();
+    let may_burst = dangers.filter(|it| it.starts_with("DANGER")).count() > 0;
+    match (page.readiness, page.cautions.is_empty() && !may_burst) {
         (
             Readiness::Early { days, .. }
             | Readiness::Nearly { days, .. }
@@ -364,10 +367,11 @@ mod tests {
         page.readiness = Readiness::Ready { days: 176 };
         let head = |page: &BatchPage| batch_page_lines(page, 100)[1].text();
         assert_eq!(head(&page), "176 days, usually ready");
+        let warned = "176 days in the bottle; before you open one, mind the warning";
         page.cautions = vec!["A bottle of this batch gushed.".to_owned()];
-        assert_eq!(
-            head(&page),
-            "176 days in the bottle; before you open one, mind the warning"
-        );
+        assert_eq!(head(&page), warned);
+        page.cautions.clear();
+        page.figures.cautions = vec!["DANGER: 5.1 volumes; bottles may burst.".to_owned()];
+        assert_eq!(head(&page), warned);
     }
 }
