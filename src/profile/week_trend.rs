@@ -80,9 +80,8 @@ pub enum Untold {
 /// The answers of those who rated it on two days, the only ones of which a change can be told.
 #[must_use]
 pub fn rated_on_two_days(answers: &[DayAnswer]) -> Vec<DayAnswer> {
-    // Days are told in weeks: two of them lie a seventh apart at least.
-    let is_elsewhen = |a: &DayAnswer, b: &DayAnswer| (a.weeks - b.weeks).abs() > 0.01;
-    let elsewhen = |a: &DayAnswer, b: &DayAnswer| a.taster == b.taster && is_elsewhen(a, b);
+    let elsewhen =
+        |a: &DayAnswer, b: &DayAnswer| a.taster == b.taster && a.weeks.total_cmp(&b.weeks).is_ne();
     let both = answers.iter();
     both.filter(|a| answers.iter().any(|b| elsewhen(a, b)))
         .copied()
@@ -273,8 +272,9 @@ mod tests {
             answer(1, 10.0, 0.0),
         ];
         let found = week_trend(&steep).unwrap();
-        let told = [found.change, found.range.low, found.range.high];
-        assert!(told.iter().all(|it| (it + 9.0).abs() < 1e-9), "{found:?}");
+        for told in [found.change, found.range.low, found.range.high] {
+            assert!((told + 9.0).abs() < 1e-9, "{found:?}");
+        }
     }
 
     #[test]

@@ -11,13 +11,14 @@ use crate::screens::Press;
 use crate::screens::Room;
 use crate::screens::Row;
 use crate::screens::Screen;
-use crate::screens::frame::MARGIN;
 use crate::screens::frame::cut;
 use crate::screens::frame::explanation;
 use crate::screens::frame::footer;
 use crate::screens::frame::indented;
+use crate::screens::frame::inside;
 use crate::screens::frame::narrow;
 use crate::screens::frame::page_or_error;
+use crate::screens::frame::title_row;
 use crate::screens::frame::visible;
 use crate::screens::meaning::meaning;
 use crate::screens::meaning::works;
@@ -344,10 +345,7 @@ impl App {
         let below = inside(room, 1 + footer(screen.as_ref(), &[], room).len());
         let shown = page(screen.as_mut(), &mut self.home, below);
         // What is read for the page may name the screen too.
-        let title = Row {
-            line: Line::of(Ink::Title, format!(" {} ", screen.title())),
-            press: None,
-        };
+        let title = title_row(&screen.title());
         // What does not fit is reached by a key, and that key must be seen.
         let scrolls = shown.rows.len() > below.height || !shown.left_out.is_nothing();
         let more: &[Action] = if scrolls { &[Action::PageDown] } else { &[] };
@@ -407,13 +405,5 @@ impl App {
     pub(super) fn top(&mut self) -> (&mut dyn Screen, &mut Home) {
         let screen = self.screens.last_mut().unwrap();
         (screen.as_mut(), &mut self.home)
-    }
-}
-
-/// The room left when so many rows are taken.
-fn inside(room: Room, taken: usize) -> Room {
-    Room {
-        width: room.width.saturating_sub(MARGIN),
-        height: room.height.saturating_sub(taken),
     }
 }

@@ -181,3 +181,19 @@ pub(super) fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room
         page
     })
 }
+
+/// The room left beside the margin when so many rows are taken.
+pub(super) fn inside(room: Room, taken: usize) -> Room {
+    Room {
+        width: room.width.saturating_sub(MARGIN),
+        height: room.height.saturating_sub(taken),
+    }
+}
+
+/// The row above a page.
+pub(super) fn title_row(title: &str) -> Row {
+    Row {
+        line: Line::of(Ink::Title, format!(" {title} ")),
+        press: None,
+    }
+}

@@ -108,6 +108,18 @@ const fn pass_words(row: &NotesRow) -> &'static str {
     }
 }
 
+/// When, what, who, and what is special about these notes.
+fn row_words(row: &NotesRow) -> String {
+    let fault = row.bottle_fault.map_or("", |_| ", bad bottle");
+    format!(
+        " {}  {:<10} {}{}{fault} ",
+        row.tasted_on,
+        row.beer.cap_mark.as_str(),
+        row.taster.name,
+        pass_words(row)
+    )
+}
+
 impl Screen for NotesScreen {
     fn title(&self) -> String {
         "Notes".to_owned()
@@ -135,24 +147,8 @@ impl Screen for NotesScreen {
                 page.focus = page.rows.len();
             }
             let ink = if chosen { Ink::Chosen } else { Ink::Plain };
-            let pass = pass_words(row);
-            let fault = if row.bottle_fault.is_some() {
-                ", bad bottle"
-            } else {
-                ""
-            };
-            page.choice(
-                Line::plain("  ").and(
-                    ink,
-                    format!(
-                        " {}  {:<10} {}{pass}{fault} ",
-                        row.tasted_on,
-                        row.beer.cap_mark.as_str(),
-                        row.taster.name
-                    ),
-                ),
-                Press::Row(index),
-            );
+            let line = Line::plain("  ").and(ink, row_words(row));
+            page.choice(line, Press::Row(index));
         }
         Ok(page)
     }

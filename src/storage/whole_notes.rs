@@ -103,17 +103,8 @@ impl Store {
         values: impl Params,
         hanging: Hanging,
     ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
-        let (line, alone) = (notes_rows::COLUMNS, notes::ALONE);
-        let list = format!("SELECT {line}, {alone}, notes.rowid {LISTED} {condition}");
         self.as_of_now(|| {
-            let mut all = self.all(STEP, &list, values, |row| {
-                let alone = notes::notes_alone(row, notes_rows::COLUMNS_COUNT)?;
-                let last: i64 = row.get(row.as_ref().column_count() - 1)?;
-                Ok((notes_rows::notes_row(row)?, alone, last))
-            })?;
-            // Newest last; so many columns are sorted here faster than there.
-            all.sort_by_key(|(row, _, last)| (row.tasted_on, row.typed_on, *last));
-            let mut all: Vec<(NotesRow, Notes)> = all.into_iter().map(|it| (it.0, it.1)).collect();
+            let mut all = self.without_what_hangs(condition, values)?;
             let ids: Vec<NotesId> = all.iter().map(|it| it.1.id.clone()).collect();
             let mut places = NotesPlaces::of(ids.iter().map(NotesId::as_str));
             let (these, of_these) = match hanging {
@@ -138,6 +129,24 @@ impl Store {
             }
             Ok(all)
         })
+    }
+
+    /// Notes under a condition alone, newest last.
+    fn without_what_hangs(
+        &self,
+        condition: &str,
+        values: impl Params,
+    ) -> Result<Vec<(NotesRow, Notes)>, StorageError> {
+        let (line, alone) = (notes_rows::COLUMNS, notes::ALONE);
+        let list = format!("SELECT {line}, {alone}, notes.rowid {LISTED} {condition}");
+        let mut all = self.all(STEP, &list, values, |row| {
+            let alone = notes::notes_alone(row, notes_rows::COLUMNS_COUNT)?;
+            let last: i64 = row.get(row.as_ref().column_count() - 1)?;
+            Ok((notes_rows::notes_row(row)?, alone, last))
+        })?;
+        // So many columns are sorted here faster than there.
+        all.sort_by_key(|(row, _, last)| (row.tasted_on, row.typed_on, *last));
+        Ok(all.into_iter().map(|it| (it.0, it.1)).collect())
     }
 
     /// Reads what hangs on notes in one table, first its notes and its position: for each place of notes, in its order.
