@@ -79,8 +79,17 @@ const COUNTED: &str = "count(notes.locked_at) AS locked,
         count(CASE WHEN notes.bottle_fault IS NULL THEN notes.locked_at END) AS sound,
         coalesce(max(notes.bottle_fault = 'gushing'), 0) AS gushed
     FROM sample
-    JOIN notes ON notes.sample = sample.id
+    JOIN notes ON notes.sample = sample.id";
+
+/// The notes of one beer that count.
+const COUNTED_OF_BEER: &str = "JOIN seat ON seat.id = notes.seat
     WHERE notes.removed_at IS NULL";
+
+/// The notes of all beers that count. Which seats are those of panels that wait is looked up once, not for all notes.
+const COUNTED_OF_ALL: &str = "WHERE notes.removed_at IS NULL AND notes.seat NOT IN
+    (SELECT seat.id FROM panel JOIN seat ON seat.sitting = panel.sitting
+        WHERE panel.told_at IS NULL AND panel.removed_at IS NULL)
+    AND sample.beer IS NOT NULL GROUP BY sample.beer";
 
 /// Every list asks for the same columns.
 pub(super) const COLUMNS: &str =
@@ -112,10 +121,9 @@ const OPEN: &str = "AND notes.locked_at IS NULL
         WHERE vacant.id = notes.seat AND vacant.left_at IS NOT NULL)";
 
 /// What keeps out notes of a panel of which it was not told yet what was in its glasses: a list of them
-/// would tell it. The seats of such panels are few, mostly none, and are looked up once.
-pub(super) const TOLD: &str = "AND notes.seat NOT IN (SELECT waiting.id FROM panel
-    JOIN seat AS waiting ON waiting.sitting = panel.sitting
-    WHERE panel.told_at IS NULL AND panel.removed_at IS NULL)";
+/// would tell it.
+pub(super) const TOLD: &str = "AND NOT EXISTS (SELECT 1 FROM panel
+    WHERE panel.sitting = seat.sitting AND panel.told_at IS NULL AND panel.removed_at IS NULL)";
 
 /// The one line of these notes.
 const OF_ID: &str = "AND notes.id = ?1";
@@ -197,7 +205,7 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn counted_notes_of_beer(&self, beer: &BeerId) -> Result<CountedNotes, StorageError> {
-        let sql = format!("SELECT {COUNTED} {OF_BEER} {TOLD}");
+        let sql = counted_of_beer();
         let counted = self.first("count notes", &sql, [beer.as_str()], counted)?;
         Ok(counted.unwrap_or_default())
     }
@@ -207,9 +215,7 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn counted_notes(&self) -> Result<HashMap<BeerId, CountedNotes>, StorageError> {
-        let sql = format!(
-            "SELECT sample.beer, {COUNTED} {TOLD} AND sample.beer IS NOT NULL GROUP BY sample.beer"
-        );
+        let sql = format!("SELECT sample.beer, {COUNTED} {COUNTED_OF_ALL}");
         let all = self.all("count notes", &sql, [], |row| {
             Ok((row::id(row, "beer", BeerId::new)?, counted(row)?))
         })?;
@@ -322,6 +328,10 @@ fn tasted_marks() -> String {
     )
 }
 
+fn counted_of_beer() -> String {
+    format!("SELECT {COUNTED} {COUNTED_OF_BEER} {OF_BEER} {TOLD}")
+}
+
 /// So many locked notes from the newest on, or from those before the notes with this id.
 fn newest_first(before: Option<&str>) -> String {
     let before = before.map_or("", |_| {
@@ -415,11 +425,7 @@ mod tests {
             (list(&[OF_BEER, TOLD]), "sample_by_beer", 1),
             (list(&[OF_SITTING, OPEN]), "seat_by_sitting", 1),
             (list(&[OF_TASTER, TOLD]), "seat_by_taster", 1),
-            (
-                format!("SELECT {COUNTED} {OF_BEER} {TOLD}"),
-                "sample_by_beer",
-                1,
-            ),
+            (counted_of_beer(), "sample_by_beer", 1),
             (newest_first(None), "notes_locked", 2),
             (newest_first(Some("x")), "notes_locked", 2),
         ];
