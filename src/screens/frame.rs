@@ -45,10 +45,9 @@ pub(super) fn narrow(line: &mut Line, cells: usize) {
     line.spans.retain(|span| !span.text.is_empty());
 }
 
-/// The keys that work on a screen, and `more` that work because of the room, in at most two rows.
+/// The keys that work on a screen, and `more` that work because of the room, in at most two rows. Where they do not fit,
+/// those before the last two are left out, because the way back and the explanation, where all stand, must be seen.
 pub(super) fn footer(screen: &dyn Screen, more: &[Action], room: Room) -> Vec<Row> {
-    let mut rows = vec![Row::default()];
-    let mut used = 0;
     let mut actions = screen.actions();
     // Scrolling is named only where something does not fit, and then `more` holds it.
     actions.retain(|it| *it != Action::PageDown);
@@ -62,13 +61,23 @@ pub(super) fn footer(screen: &dyn Screen, more: &[Action], room: Room) -> Vec<Ro
             Some((in_footer(screen, key)?, label))
         })
         .filter(|(_, label)| !label.is_empty());
+    let mut keys: Vec<(&str, &str)> = keys.collect();
+    loop {
+        let rows = rows_of_keys(&keys, room.width.saturating_sub(MARGIN));
+        if rows.len() <= 2 {
+            return rows;
+        }
+        keys.remove(keys.len().saturating_sub(3));
+    }
+}
+
+/// Keys with what they do, in as many rows as they take.
+fn rows_of_keys(keys: &[(&str, &str)], cells: usize) -> Vec<Row> {
+    let mut rows = vec![Row::default()];
+    let mut used = 0;
     for (shown, label) in keys {
         let taken = width(shown) + width(label) + 3;
-        if used + taken > room.width.saturating_sub(MARGIN) && used > 0 {
-            // Two lines of keys are enough; what does not fit is in the explanation.
-            if rows.len() == 2 {
-                break;
-            }
+        if used + taken > cells && used > 0 {
             rows.push(Row::default());
             used = 0;
         }
@@ -76,7 +85,7 @@ pub(super) fn footer(screen: &dyn Screen, more: &[Action], room: Room) -> Vec<Ro
         if let Some(row) = rows.last_mut() {
             let line = std::mem::take(&mut row.line);
             row.line = line
-                .and(Ink::Strong, shown)
+                .and(Ink::Strong, *shown)
                 .and(Ink::Quiet, format!(" {label}  "));
         }
     }

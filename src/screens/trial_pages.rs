@@ -278,6 +278,22 @@ fn on_a_usual_terminal_nothing_is_cut_at_the_edge() {
     assert!(cut.is_empty(), "{}", cut.join("\n"));
 }
 
+#[test]
+fn on_a_usual_terminal_the_explanation_and_the_way_back_are_always_among_the_keys() {
+    for place in every_place() {
+        let mut app = place.app();
+        app.framed(USUAL);
+        let framed = app.framed(USUAL);
+        let keys: String = framed.rows[framed.rows.len() - framed.footer..]
+            .iter()
+            .map(|it| it.line.text())
+            .collect();
+        assert!(keys.contains("explain"), "{place:?}: {keys}");
+        let goes_back = app.actions().contains(&Action::Back);
+        assert!(!goes_back || keys.contains("Esc"), "{place:?}: {keys}");
+    }
+}
+
 /// How many cells a row takes, patches of colour included.
 fn cells(row: &Row) -> usize {
     row.line.spans.iter().map(|span| width(&span.text)).sum()
