@@ -18,6 +18,7 @@ use crate::screens::frame::indented;
 use crate::screens::frame::inside;
 use crate::screens::frame::narrow;
 use crate::screens::frame::page_or_error;
+use crate::screens::frame::says;
 use crate::screens::frame::title_row;
 use crate::screens::frame::visible;
 use crate::screens::meaning::meaning;
@@ -351,7 +352,7 @@ impl App {
         let more: &[Action] = if scrolls { &[Action::PageDown] } else { &[] };
         let footer = footer(screen.as_ref(), more, room);
         let mut said = Page::default();
-        if !sentence.is_empty() {
+        if !sentence.is_empty() && !says(&shown, &sentence) {
             said.text(Ink::Alert, &sentence, below.text_width().saturating_sub(1));
             cut(&mut said, below.height / 2);
         }

@@ -191,6 +191,14 @@ pub(super) fn page_or_error(screen: &mut dyn Screen, home: &mut Home, room: Room
     })
 }
 
+/// True where a page says this sentence already, wrapped or not.
+pub(super) fn says(page: &Page, sentence: &str) -> bool {
+    let words: Vec<String> = page.rows.iter().map(|it| it.line.text()).collect();
+    let words = words.join(" ");
+    let on_one_line = |it: &str| it.split_whitespace().collect::<Vec<_>>().join(" ");
+    on_one_line(&words).contains(&on_one_line(sentence))
+}
+
 /// The room left beside the margin when so many rows are taken.
 pub(super) fn inside(room: Room, taken: usize) -> Room {
     Room {

@@ -107,13 +107,13 @@ impl Screen for HomeScreen {
         "An archive is one file with everybody's notes, practice and tests, the recipes, the photographs and your own words. A page in it says how to read it without this program. Nothing in it is sealed: who opens it by hand while somebody tastes breaks the seal; so it asks once more before it writes any such thing. It is read into an empty home only, all of it or nothing. A copy is the file itself; the program makes one a day by itself, in the folder copies of the home. To bring one back, type in a terminal: thirdglass home restore FILE"
     }
 
-    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
         Ok(match self.choices.act(act, WISHES.len()) {
             Picked::Row(row) => match WISHES[row].0 {
                 Wish::Check => Next::after(LOOKED_THROUGH, |home| {
                     Ok(Next::Open(Box::new(looked_through(home)?)))
                 }),
-                Wish::Removed => Next::Open(Box::new(RemovedScreen::new(home)?)),
+                Wish::Removed => Next::Open(Box::<RemovedScreen>::default()),
                 Wish::With(wish) => Next::Open(Box::new(WishScreen {
                     wish,
                     asking: Asking::default(),

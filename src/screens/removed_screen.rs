@@ -1,5 +1,7 @@
 //! Removing something from a screen, and the list of what was removed, from which it comes back.
 
+use std::sync::Arc;
+
 use crate::reports;
 use crate::screens::Act;
 use crate::screens::Action;
@@ -12,6 +14,7 @@ use crate::screens::choices::Picked;
 use crate::screens::done_screen::DoneScreen;
 use crate::screens::sure_screen::SureScreen;
 use crate::workflow::Home;
+use crate::workflow::Remembered;
 use crate::workflow::Removable;
 use crate::workflow::RemovedRow;
 use crate::workflow::WorkflowError;
@@ -67,21 +70,17 @@ pub(super) fn remove_question(
 }
 
 /// What was removed in the last thirty days.
+#[derive(Default)]
 pub(super) struct RemovedScreen {
-    rows: Vec<RemovedRow>,
+    /// The list; read again as soon as anybody has written.
+    rows: Remembered<Vec<RemovedRow>>,
     choices: Choices,
 }
 
 impl RemovedScreen {
-    /// The list as it is now.
-    ///
-    /// # Errors
-    /// The store cannot be read.
-    pub(super) fn new(home: &mut Home) -> Result<Self, WorkflowError> {
-        Ok(Self {
-            rows: home.removed()?,
-            choices: Choices::default(),
-        })
+    /// The list as last read.
+    fn rows(&self) -> Arc<Vec<RemovedRow>> {
+        self.rows.last().unwrap_or_default()
     }
 }
 
@@ -90,28 +89,27 @@ impl Screen for RemovedScreen {
         "What was removed".to_owned()
     }
 
-    fn refresh(&mut self, home: &mut Home) -> Result<(), WorkflowError> {
-        self.rows = home.removed()?;
-        self.choices = Choices::default();
-        Ok(())
-    }
-
-    fn page(&mut self, _home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+    fn page(&mut self, home: &mut Home, room: Room) -> Result<Page, WorkflowError> {
+        if !self.rows.is_of_now(home) {
+            // The row that was marked may be another one now.
+            self.choices = Choices::default();
+        }
+        let all = self.rows.or_drawn_by(home, Home::removed)?;
         let mut page = Page::default();
         page.gap();
-        if self.rows.is_empty() {
-            let lines = reports::removed_lines(&self.rows, room.text_width());
+        if all.is_empty() {
+            let lines = reports::removed_lines(&all, room.text_width());
             page.lines(lines);
             return Ok(page);
         }
-        let rows = self.rows.iter();
+        let rows = all.iter();
         let rows = rows.map(|it| (reports::removed_words(it), reports::kept_words(it)));
         self.choices.draw(&mut page, &rows.collect::<Vec<_>>());
         Ok(page)
     }
 
     fn actions(&self) -> Vec<Action> {
-        if self.rows.is_empty() {
+        if self.rows().is_empty() {
             return vec![Action::Back];
         }
         Choices::ACTIONS.to_vec()
@@ -121,9 +119,12 @@ impl Screen for RemovedScreen {
         "Enter on one asks whether it comes back. It comes back as it was, if nothing has its place by now. After thirty days it is thrown out by itself; to throw it out at once, type in a terminal: thirdglass removed --for-good NUMBER"
     }
 
-    fn act(&mut self, act: Act, _home: &mut Home) -> Result<Next, WorkflowError> {
-        Ok(match self.choices.act(act, self.rows.len()) {
-            Picked::Row(row) => Next::Open(Box::new(back_question(&self.rows[row]))),
+    fn act(&mut self, act: Act, home: &mut Home) -> Result<Next, WorkflowError> {
+        let rows = self.rows();
+        Ok(match self.choices.act(act, rows.len()) {
+            // It is shown first what stands there now.
+            Picked::Row(_) if !self.rows.is_of_now(home) => Next::Stay,
+            Picked::Row(row) => Next::Open(Box::new(back_question(&rows[row]))),
             Picked::Left => Next::Close,
             Picked::Moved | Picked::Nothing => Next::Stay,
         })
@@ -157,6 +158,35 @@ mod tests {
     use crate::screens::trial::picture;
     use crate::screens::trial::started;
     use crate::workflow::Home;
+    use crate::workflow::Removable;
+
+    #[test]
+    fn the_arrow_stays_on_the_row_it_was_moved_to_and_that_one_is_asked_about() {
+        let mut home = Home::trial_with_a_batch();
+        for name in ["Ana", "Ben"] {
+            let taster = home.taster_or_new(name).unwrap();
+            let mut tasting = home.start_tasting(&taster, "T1", NotesSource::App).unwrap();
+            home.lock(&mut tasting).unwrap();
+            let notes = home.locked_notes().unwrap()[0].notes.clone();
+            home.remove(&Removable::Notes(notes)).unwrap();
+        }
+        let mut app = started(home);
+        keys(&mut app, "e6");
+        let list = picture(&mut app);
+        let marked = |page: &str| page.lines().position(|it| it.contains('▸'));
+        let first = marked(&list).unwrap();
+        keys(&mut app, "↓");
+        let list = picture(&mut app);
+        assert_eq!(marked(&list), Some(first + 1), "{list}");
+        // The latest stands first: Ben's, then Ana's.
+        keys(&mut app, "⏎y");
+        assert_eq!(app.home().locked_notes().unwrap().len(), 1);
+        let back = app.home().locked_notes().unwrap()[0]
+            .taster
+            .name
+            .to_string();
+        assert_eq!(back, "Ana");
+    }
 
     #[test]
     fn what_stands_on_a_batch_and_where_it_is_removed_is_told_before_anything_is_asked() {

@@ -197,8 +197,10 @@ pub enum StorageError {
         /// The table in which something is missing.
         missing: String,
     },
-    /// A row that is not there.
-    #[error("could not {step}: {what} {id} is not in the file; look it up again")]
+    /// A row that is not there. Its id says nothing to a person and is not told.
+    #[error(
+        "could not {step}: {what} is not there any more, perhaps removed in another window; look it up again"
+    )]
     Missing {
         /// What was tried.
         step: &'static str,
