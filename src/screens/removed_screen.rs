@@ -171,15 +171,8 @@ mod tests {
             home.remove(&Removable::Notes(notes)).unwrap();
         }
         let mut app = started(home);
-        keys(&mut app, "e6");
-        let list = picture(&mut app);
-        let marked = |page: &str| page.lines().position(|it| it.contains('▸'));
-        let first = marked(&list).unwrap();
-        keys(&mut app, "↓");
-        let list = picture(&mut app);
-        assert_eq!(marked(&list), Some(first + 1), "{list}");
         // The latest stands first: Ben's, then Ana's.
-        keys(&mut app, "⏎y");
+        keys(&mut app, "e6↓⏎y");
         assert_eq!(app.home().locked_notes().unwrap().len(), 1);
         let back = app.home().locked_notes().unwrap()[0]
             .taster
