@@ -17,6 +17,7 @@ use thirdglass::domain::Sitting;
 use thirdglass::domain::SittingId;
 use thirdglass::domain::SittingKind;
 use thirdglass::storage::ImportSummary;
+use thirdglass::storage::StorageError;
 use thirdglass::storage::Store;
 
 use crate::kitchen_table as table;
@@ -186,7 +187,11 @@ fn a_rating_of_somebody_who_was_not_made_known_is_refused() {
         let mut writer = store.begin_import("other.csv", table::at(41))?;
         writer.add(&rating("Cy", ("one", "2026-03-01"), "stout", 1, 5.0))
     });
-    assert!(refused.unwrap_err().to_string().contains("Cy"));
+    let refused = refused.unwrap_err();
+    assert!(
+        matches!(&refused, StorageError::Missing { id, .. } if id == "Cy"),
+        "{refused}"
+    );
     assert_eq!(store.imports().unwrap().len(), 1);
 }
 
