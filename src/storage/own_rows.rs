@@ -1,5 +1,7 @@
 //! What is one person's own in tables that hold many: their seats, their answers, their imported ratings.
 
+use std::collections::HashSet;
+
 use rusqlite::Row;
 
 use crate::domain::Day;
@@ -49,7 +51,8 @@ impl Store {
             "read the seats of a taster",
             "SELECT seat.id, seat.sitting, sitting.kind, seat.role, sitting.made_at, seat.left_at,
                  seat.key_seen_at
-             FROM seat JOIN sitting ON sitting.id = seat.sitting
+             FROM (SELECT sitting FROM practice UNION ALL SELECT sitting FROM test) AS held
+             CROSS JOIN sitting ON sitting.id = held.sitting CROSS JOIN seat ON seat.sitting = sitting.id
              WHERE seat.taster = ?1 AND sitting.kind IN ('practice', 'test') AND sitting.removed_at IS NULL
              ORDER BY sitting.made_at, seat.rowid",
             [taster.as_str()],
@@ -80,20 +83,20 @@ impl Store {
         Ok(answers)
     }
 
-    /// True once it is told what was in the glasses of a sitting: it is closed, and at a panel the
-    /// bottles were named.
+    /// The sittings of which it is told what was in their coded glasses: they are closed, and at a panel the bottles
+    /// were named.
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn are_glasses_told(&self, sitting: &SittingId) -> Result<bool, StorageError> {
-        let told = self.first(
-            "read whether the glasses of a sitting are told",
-            "SELECT 1 FROM sitting WHERE id = ?1 AND closed_at IS NOT NULL AND NOT EXISTS
-                 (SELECT 1 FROM panel WHERE panel.sitting = sitting.id AND panel.told_at IS NULL)",
-            [sitting.as_str()],
-            |_| Ok(()),
+    pub fn told_sittings(&self) -> Result<HashSet<SittingId>, StorageError> {
+        let told = self.all(
+            "read of which sittings the glasses are told",
+            "SELECT id FROM sitting WHERE kind <> 'tasting' AND closed_at IS NOT NULL AND id NOT IN
+                 (SELECT sitting FROM panel WHERE told_at IS NULL)",
+            [],
+            |row| row::id(row, 0, SittingId::new),
         )?;
-        Ok(told.is_some())
+        Ok(told.into_iter().collect())
     }
 
     /// The ratings of a taster that were kept elsewhere and read in, import by import.

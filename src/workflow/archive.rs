@@ -17,6 +17,7 @@ use crate::storage::own_files;
 use crate::workflow::Home;
 use crate::workflow::PhotographRefused;
 use crate::workflow::WorkflowError;
+use crate::workflow::exported_notes::ServedPlaces;
 use crate::workflow::library::Library;
 
 /// An archive that was written.
@@ -152,7 +153,10 @@ impl Home {
             // What is wrong with the tests, the glasses or the notes is told once, below.
             if let (Ok(tests), Ok(glasses), Ok(notes)) = (&tests, &glasses, &mut notes) {
                 let own = notes.remove(&taster.id).unwrap_or_default();
-                tell(self.export_of(taster, own, tests, glasses).map(drop));
+                tell(
+                    self.export_of(taster, own, tests, (glasses, ServedPlaces::Told))
+                        .map(drop),
+                );
             }
         }
         tell(notes.map(drop));

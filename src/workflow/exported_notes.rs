@@ -1,6 +1,8 @@
 //! The notes and blind answers of one person as they take them away: nothing in them tells what is still blind.
 
 use std::collections::HashMap;
+use std::collections::HashSet;
+use std::sync::Arc;
 
 use crate::discrimination::Ways;
 use crate::domain::BlindingCode;
@@ -91,11 +93,20 @@ pub struct ExportedAnswer {
     pub corrected: bool,
 }
 
+/// Whether the places are wanted at which glasses were served.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum ServedPlaces {
+    /// They are told.
+    Told,
+    /// Nobody asks for them, as in tables.
+    LeftOut,
+}
+
 /// What stands beside the notes of a taster.
 struct Beside<'a> {
     sniffs: HashMap<NotesId, SecondSniff>,
     servings: HashMap<SeatId, Vec<SampleId>>,
-    told: HashMap<SittingId, bool>,
+    told: Arc<HashSet<SittingId>>,
     glasses: &'a PouredGlasses,
 }
 
@@ -112,14 +123,17 @@ impl Home {
     pub(super) fn export_notes(
         &self,
         all: Vec<(NotesRow, Notes)>,
-        glasses: &PouredGlasses,
+        (glasses, places): (&PouredGlasses, ServedPlaces),
         export: &mut TasterExport,
     ) -> Result<(), WorkflowError> {
         let taster = &export.taster.id;
         let mut beside = Beside {
             sniffs: self.store.second_sniffs_of_taster(taster)?,
-            servings: self.store.servings_of_taster(taster)?,
-            told: HashMap::new(),
+            servings: match places {
+                ServedPlaces::Told => self.store.servings_of_taster(taster)?,
+                ServedPlaces::LeftOut => HashMap::new(),
+            },
+            told: self.told_sittings()?,
             glasses,
         };
         for (row, notes) in all {
@@ -137,7 +151,7 @@ impl Home {
         beside: &mut Beside<'_>,
         held_back: &mut Vec<String>,
     ) -> Result<Option<ExportedNotes>, WorkflowError> {
-        let told = row.kind == SittingKind::Tasting || self.is_told(&row.sitting, beside)?;
+        let told = row.kind == SittingKind::Tasting || beside.told.contains(&row.sitting);
         let day = row.tasted_on;
         let what = called(&row, told.then_some(&row.beer.cap_mark));
         if row.locked_at.is_none() && row.left_at.is_none() {
@@ -170,14 +184,11 @@ impl Home {
         }))
     }
 
-    /// Whether it is told what was in the glasses of a sitting; looked up once for each.
-    fn is_told(&self, sitting: &SittingId, beside: &mut Beside<'_>) -> Result<bool, WorkflowError> {
-        if let Some(told) = beside.told.get(sitting) {
-            return Ok(*told);
-        }
-        let told = self.store.are_glasses_told(sitting)?;
-        beside.told.insert(sitting.clone(), told);
-        Ok(told)
+    /// The sittings of which it is told what was in their glasses.
+    fn told_sittings(&self) -> Result<Arc<HashSet<SittingId>>, WorkflowError> {
+        let stamp = self.store.stamp()?;
+        self.told
+            .or_drawn(stamp, || Ok(self.store.told_sittings()?))
     }
 
     /// One answer to a blind test, with codes once the test is closed.

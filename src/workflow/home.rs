@@ -2,6 +2,7 @@
 
 use std::cell::RefCell;
 use std::collections::HashMap;
+use std::collections::HashSet;
 use std::ffi::OsString;
 use std::path::Path;
 use std::path::PathBuf;
@@ -14,6 +15,7 @@ use crate::domain::Moment;
 use crate::domain::Recipe;
 use crate::domain::RecipeVersionId;
 use crate::domain::Settings;
+use crate::domain::SittingId;
 use crate::domain::Taster;
 use crate::domain::Wheel;
 use crate::formats::Problem;
@@ -47,6 +49,8 @@ pub struct Home {
     pub(super) open: Remembered<Vec<NotesRow>>,
     /// The notes on coded glasses.
     pub(super) coded: Remembered<Vec<CodedNotes>>,
+    /// The sittings of which it is told what was in their glasses.
+    pub(super) told: Remembered<HashSet<SittingId>>,
     /// The noise of all tasters.
     pub(super) noise: Remembered<TasterNoise>,
     /// How reliably all tasters name words.
@@ -76,6 +80,7 @@ impl Home {
             recipes: RefCell::default(),
             open: Remembered::default(),
             coded: Remembered::default(),
+            told: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
             learnings: Remembered::default(),
@@ -98,6 +103,7 @@ impl Home {
             recipes: RefCell::default(),
             open: Remembered::default(),
             coded: Remembered::default(),
+            told: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
             learnings: Remembered::default(),
@@ -111,6 +117,7 @@ impl Home {
         self.recipes.borrow_mut().clear();
         self.open.forget();
         self.coded.forget();
+        self.told.forget();
         self.noise.forget();
         self.naming.forget();
         self.learnings.forget();
@@ -135,6 +142,7 @@ impl Home {
             recipes: RefCell::default(),
             open: Remembered::default(),
             coded: Remembered::default(),
+            told: Remembered::default(),
             noise: Remembered::default(),
             naming: Remembered::default(),
             learnings: Remembered::default(),

@@ -22,6 +22,7 @@ use crate::workflow::PlannedTest;
 use crate::workflow::TasterExport;
 use crate::workflow::TestRow;
 use crate::workflow::WorkflowError;
+use crate::workflow::exported_notes::ServedPlaces;
 use crate::workflow::seal::PouredGlasses;
 use crate::workflow::table_catalogue::Cell;
 use crate::workflow::table_catalogue::Rows;
@@ -169,7 +170,7 @@ impl Home {
         let mut exports = Vec::new();
         for taster in self.tasters()? {
             let own = notes.remove(&taster.id).unwrap_or_default();
-            let export = self.export_of(taster, own, &tests, &glasses)?;
+            let export = self.export_of(taster, own, &tests, (&glasses, ServedPlaces::LeftOut))?;
             exports.push(self.without_what_is_poured(export, &glasses, held_back)?);
         }
         let mut gathered = Gathered {

@@ -17,6 +17,7 @@ use crate::workflow::PlannedTest;
 use crate::workflow::PracticeRun;
 use crate::workflow::RatedSeries;
 use crate::workflow::WorkflowError;
+use crate::workflow::exported_notes::ServedPlaces;
 use crate::workflow::seal::PouredGlasses;
 
 /// Everything of one person.
@@ -84,7 +85,7 @@ impl Home {
         let tests = self.store.tests_of_taster(&taster.id)?.into_iter();
         let tests: Result<Vec<_>, _> = tests.map(|it| self.planned_test_of(it)).collect();
         let glasses = self.poured_glasses()?;
-        self.export_of(taster, notes, &tests?, &glasses)
+        self.export_of(taster, notes, &tests?, (&glasses, ServedPlaces::Told))
     }
 
     /// Every blind test with its key, read once for all tasters.
@@ -94,13 +95,13 @@ impl Home {
     }
 
     /// Everything of a taster, from all that they noted, the blind tests at which they sat, with or without others,
-    /// and what stands before somebody now.
+    /// and what stands before somebody now; with the places at which glasses were served, where these are asked for.
     pub(super) fn export_of(
         &mut self,
         taster: Taster,
         notes: Vec<(NotesRow, Notes)>,
         tests: &[PlannedTest],
-        glasses: &PouredGlasses,
+        glasses: (&PouredGlasses, ServedPlaces),
     ) -> Result<TasterExport, WorkflowError> {
         let mut export = TasterExport {
             exported_at: self.now(),
