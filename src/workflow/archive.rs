@@ -153,10 +153,8 @@ impl Home {
             // What is wrong with the tests, the glasses or the notes is told once, below.
             if let (Ok(tests), Ok(glasses), Ok(notes)) = (&tests, &glasses, &mut notes) {
                 let own = notes.remove(&taster.id).unwrap_or_default();
-                tell(
-                    self.export_of(taster, own, tests, (glasses, ServedPlaces::Told))
-                        .map(drop),
-                );
+                let export = self.export_of(taster, own, tests, (glasses, ServedPlaces::Told));
+                tell(export.map(drop));
             }
         }
         tell(notes.map(drop));
