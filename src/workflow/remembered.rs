@@ -24,7 +24,7 @@ impl<T> Default for Remembered<T> {
 }
 
 impl<T> Remembered<T> {
-    /// Forgets it, after the whole file was written over, or where something else is asked for.
+    /// Forgets it, after the words it was read with became others, or where something else is asked for.
     pub fn forget(&self) {
         *self.0.borrow_mut() = None;
     }
