@@ -29,7 +29,7 @@ use crate::workflow::figures;
 use crate::workflow::foreseen::foreseen_lines;
 
 /// So many documents another processor reads at least; fewer are not worth another thread. A judgement: measured once,
-/// 142 gained nothing by it, and of 1,428 the whole list took 46 ms instead of 64.
+/// 142 gained nothing by it, and of 1,428 the whole list took 58 ms instead of 65.
 const LEAST_SHARE: usize = 100;
 
 /// A recipe with the document it was read from.
