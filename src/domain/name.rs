@@ -98,7 +98,14 @@ pub fn is_same_name(one: &str, other: &str) -> bool {
     if one.eq_ignore_ascii_case(other) {
         return true;
     }
-    // Most names are plain letters, and then it is known now.
+    // Most names begin with a plain letter, and mostly with another one.
+    let first = |it: &str| it.bytes().next().filter(u8::is_ascii_graphic);
+    if let (Some(one), Some(other)) = (first(one), first(other))
+        && !one.eq_ignore_ascii_case(&other)
+    {
+        return false;
+    }
+    // Most are plain letters altogether, and then it is known now.
     let is_sign = |byte: Option<&u8>| byte.is_none_or(|it| *it > b' ');
     let is_plain =
         |it: &str| it.is_ascii() && is_sign(it.as_bytes().first()) && is_sign(it.as_bytes().last());
@@ -134,6 +141,9 @@ mod tests {
         assert!(is_same_name(" Ölrausch", "ÖLRAUSCH "));
         // A sigma has another small form at the end of a word (Unicode, SpecialCasing.txt).
         assert!(is_same_name("ΟΣ", "οσ"));
+        // The sign for kelvin is a capital k (Unicode, UnicodeData.txt).
+        assert!(is_same_name("\u{212a}iln malt", "kiln malt"));
+        assert!(!is_same_name("toast", "roast") && !is_same_name("toast", " roast"));
         assert!(!is_same_name("toast", "toasted") && !is_same_name("toasted", "toast"));
         assert!(!is_same_name("dark bread", "darkbread"));
     }

@@ -148,12 +148,19 @@ impl<'a> Proof<'a> {
     }
 
     fn mark_hidden(&self) {
-        let signs = self.text.char_indices();
-        for (at, c) in signs.filter(|(_, c)| !matches!(c, ' '..='~' | '\n' | '\t') && hides(*c)) {
-            let is_line_end = c == '\r' && self.text[at..].starts_with("\r\n");
-            if !is_line_end {
+        let is_plain = |byte: &u8| matches!(byte, b' '..=b'~' | b'\n' | b'\t');
+        let mut from = 0;
+        while let Some(step) = self.text.as_bytes()[from..]
+            .iter()
+            .position(|it| !is_plain(it))
+        {
+            let at = from + step;
+            let rest = &self.text[at..];
+            let Some(c) = rest.chars().next() else { return };
+            if hides(c) && !rest.starts_with("\r\n") {
                 self.mark(at, ProblemKind::Hidden { code: u32::from(c) });
             }
+            from = at + c.len_utf8();
         }
     }
 }

@@ -109,6 +109,20 @@ impl Store {
         )
     }
 
+    /// The recipe versions of packaged batches, each once.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn packaged_versions(&self) -> Result<Vec<RecipeVersionId>, StorageError> {
+        self.all(
+            "read which recipe versions are packaged",
+            "SELECT DISTINCT version FROM batch WHERE removed_at IS NULL AND EXISTS
+                 (SELECT 1 FROM batch_entry WHERE batch = batch.id AND kind = 'packaged')",
+            [],
+            |row| row::id(row, 0, RecipeVersionId::new),
+        )
+    }
+
     /// What recipe and version are called, of every version.
     ///
     /// # Errors
@@ -120,8 +134,8 @@ impl Store {
             [],
             |row| {
                 Ok((
-                    row::id(row, "id", RecipeVersionId::new)?,
-                    (row::name(row, "name")?, row::name(row, "version")?),
+                    row::id(row, 0, RecipeVersionId::new)?,
+                    (row::name(row, 1)?, row::name(row, 2)?),
                 ))
             },
         )?;

@@ -1,5 +1,7 @@
 //! Batches as a list with how long they have conditioned, and one shown whole.
 
+use std::sync::Arc;
+
 use crate::domain::Allergen;
 use crate::domain::Batch;
 use crate::domain::Beer;
@@ -19,7 +21,6 @@ use crate::workflow::figures;
 use crate::workflow::figures::alcohol;
 use crate::workflow::hints::hints;
 use crate::workflow::seal::PouredGlasses;
-use std::sync::Arc;
 
 /// Alcohol above which a beer takes about twice as long to come round, % vol (judgement).
 const STRONG_ABV: f64 = 7.5;
@@ -203,12 +204,9 @@ impl Home {
     pub fn batch_rows(&mut self) -> Result<Vec<BatchRow>, WorkflowError> {
         let today = self.today();
         let glasses = self.poured_glasses()?;
-        let kept = self.kept_batches()?;
-        let to_read = kept.iter().filter(|(batch, kept)| {
-            let is_packaged = packaged_days(&kept.log, today).is_some();
-            is_packaged && !kept.is_sealed(batch, &glasses)
-        });
-        self.read_recipes_ahead(&to_read.map(|it| &it.0.version).collect())?;
+        let packaged = self.store.packaged_versions()?;
+        let kept =
+            self.read_recipes_ahead(&packaged.iter().collect(), || self.kept_batches())??;
         let rows = kept.into_iter();
         let rows = rows.map(|(batch, kept)| self.batch_row(&batch, &kept, &glasses, today));
         Ok(rows.collect())

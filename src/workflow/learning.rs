@@ -92,7 +92,7 @@ impl Home {
             let batch = self.store.batch(&tasted.batch)?;
             teaching.extend(batch.map(|it| (it, tasted)));
         }
-        self.read_recipes_ahead(&teaching.iter().map(|it| &it.0.version).collect())?;
+        self.read_recipes_ahead(&teaching.iter().map(|it| &it.0.version).collect(), || ())?;
         for (batch, tasted) in teaching {
             let recipe = self.recipe_of(&batch)?;
             let last = tasted.found.iter().map(|it| it.tasted_on).max();
