@@ -5,7 +5,6 @@ use crate::profile::NoiseBasis;
 use crate::statistics::Normal;
 use crate::statistics::Probability;
 use crate::statistics::Sd;
-use crate::statistics::StudentT;
 use crate::statistics::discoveries;
 
 /// The share of what is called more or less that may be false.
@@ -203,23 +202,27 @@ struct Plan {
 /// is taken over what is believed of θ now: beyond the first, or within the second.
 fn needed(line: &Evidence, now: Posterior, plan: Plan) -> Option<u32> {
     let most = MOST_GLASSES.saturating_sub(line.most_glasses());
+    // Student's quantile takes long and lies above the normal one, with which an answer is likelier than it is.
+    let least = Normal::STANDARD.quantile(passing(plan.lines));
     (1..=most).find(|more| {
-        line.after(*more)
-            .is_some_and(|later| chance_of_answer(&later, now, plan) >= 0.5)
+        line.after(*more).is_some_and(|later| {
+            let likely = |critical| chance_of_answer(&later, now, plan.prior, critical) >= 0.5;
+            likely(least) && likely(later.student().quantile(passing(plan.lines)))
+        })
     })
 }
 
-fn chance_of_answer(later: &Evidence, now: Posterior, plan: Plan) -> f64 {
+fn chance_of_answer(later: &Evidence, now: Posterior, prior: f64, critical: f64) -> f64 {
     let variance = later.variance().value();
-    let called = critical(later.student(), plan.lines) * variance.sqrt();
-    let meant = largest_as_meant(variance, plan.prior).min(called);
+    let called = critical * variance.sqrt();
+    let meant = largest_as_meant(variance, prior).min(called);
     1.0 - now.within(called) + now.within(meant)
 }
 
-/// The t that passes in a family of which it is the only discovery.
-fn critical(student: StudentT, lines: usize) -> f64 {
+/// The chance below the t that passes in a family of which it is the only discovery.
+fn passing(lines: usize) -> Probability {
     let tail = LEVEL.get() / (2.0 * lines as f64);
-    student.quantile(Probability::new(1.0 - tail).expect("a small part of 5 % is a probability"))
+    Probability::new(1.0 - tail).expect("a small part of 5 % is a probability")
 }
 
 /// The largest gap that would still be as meant; 0 when even none would not.

@@ -26,7 +26,7 @@ pub(crate) const ROOMS: &[Room] = &[
         sentence: "Numbers in, numbers out: exact tails, intervals, power, agreement, and seeded dice; it has never heard of taste.",
         floor: 0,
         may_name: &[],
-        crates: &["statrs", "rand", "rand_chacha"],
+        crates: &["statrs", "rand", "rand_chacha", "libm"],
     },
     Room {
         name: "domain",
