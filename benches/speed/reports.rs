@@ -87,10 +87,9 @@ const REPORTS: [Report; 7] = [
         "next recipe after a batch",
         next_recipe,
         Floor::Read(floors::side_by_side),
-        None,
+        Some(MOST_RATIO),
     ),
-    // To say what is ready, each recipe is read and understood, which is most of it; the shell only prints it. At ten
-    // thousand tastings it is a little beyond its bound, and says so.
+    // To say what is ready, each recipe is read and understood, which is most of it; the shell only prints it.
     (
         "list of batches",
         batches,

@@ -1,6 +1,7 @@
 //! The ingredients that the catalogue knows, and the catalogue itself.
 
 use std::collections::HashSet;
+use std::sync::Arc;
 
 use thiserror::Error;
 
@@ -111,7 +112,8 @@ impl From<bool> for Diastatic {
     }
 }
 
-/// What every ingredient has.
+/// What every ingredient has. It is shared: a recipe holds each of its ingredients whole, and a cellar of recipes holds the
+/// same few a thousand times.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Identity {
     /// The permanent id.
@@ -130,7 +132,7 @@ pub struct Identity {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fermentable {
     /// Who it is.
-    pub identity: Identity,
+    pub identity: Arc<Identity>,
     /// Its family.
     pub family: FermentableFamily,
     /// How it goes in.
@@ -151,7 +153,7 @@ pub struct Fermentable {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hop {
     /// Who it is.
-    pub identity: Identity,
+    pub identity: Arc<Identity>,
     /// Alpha acids, % w/w.
     pub alpha: Spread,
     /// Its oil, where somebody analysed it.
@@ -162,7 +164,7 @@ pub struct Hop {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Yeast {
     /// Who it is.
-    pub identity: Identity,
+    pub identity: Arc<Identity>,
     /// What it does, in a sentence.
     pub character: String,
     /// Apparent attenuation, %.
@@ -188,7 +190,7 @@ pub struct IonContent {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Other {
     /// Who it is.
-    pub identity: Identity,
+    pub identity: Arc<Identity>,
     /// What kind of addition.
     pub kind: OtherKind,
     /// Usual dose, g per litre of beer.
@@ -253,12 +255,11 @@ impl Catalogue {
 
     /// Who all ingredients are: fermentables, hops, yeasts, other additions.
     pub fn identities(&self) -> impl Iterator<Item = &Identity> {
-        self.fermentables
-            .iter()
-            .map(|it| &it.identity)
-            .chain(self.hops.iter().map(|it| &it.identity))
-            .chain(self.yeasts.iter().map(|it| &it.identity))
-            .chain(self.others.iter().map(|it| &it.identity))
+        let all = self.fermentables.iter().map(|it| &it.identity);
+        let all = all.chain(self.hops.iter().map(|it| &it.identity));
+        let all = all.chain(self.yeasts.iter().map(|it| &it.identity));
+        let all = all.chain(self.others.iter().map(|it| &it.identity));
+        all.map(Arc::as_ref)
     }
 
     /// All fermentables.

@@ -180,6 +180,8 @@ fn scale(recipe: &mut Recipe, to: Litres) {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::domain::Fermentable;
     use crate::domain::FermentableFamily;
@@ -200,13 +202,13 @@ mod tests {
         let spread = |it| Spread::new("it", it, 0.0, 100.0).unwrap();
         FermentableUse {
             fermentable: Fermentable {
-                identity: Identity {
+                identity: Arc::new(Identity {
                     id: IngredientId::new(id).unwrap(),
                     name: id.to_owned(),
                     synonyms: Vec::new(),
                     source: String::new(),
                     gifts: Gifts::AsItsFamily,
-                },
+                }),
                 family: FermentableFamily::Base,
                 goes: Goes::Mash,
                 extract: spread([0.7, 0.75, 0.8]),

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 use std::collections::HashSet;
+use std::sync::Arc;
 
 use crate::domain::Allergen;
 use crate::domain::Catalogue;
@@ -236,7 +237,7 @@ impl<'w> Found<'w> {
         let grain = section.entry("grain").map(|it| it.read(Grain::from_id));
         let allergens = allergens(section);
         Some(Fermentable {
-            identity: identity?,
+            identity: Arc::new(identity?),
             family: family?,
             goes: goes?,
             extract: extract?,
@@ -256,7 +257,7 @@ impl<'w> Found<'w> {
             without_oil(section, identity.as_ref());
         }
         Some(Hop {
-            identity: identity?,
+            identity: Arc::new(identity?),
             alpha: alpha?,
             oil,
         })
@@ -275,7 +276,7 @@ impl<'w> Found<'w> {
         let diastatic = section.required("diastatic", "diastatic = false");
         let diastatic = diastatic.and_then(|it| it.truth()).map(Diastatic::from);
         Some(Yeast {
-            identity: identity?,
+            identity: Arc::new(identity?),
             character: character?,
             attenuation: attenuation?,
             temperature: temperature?,
@@ -293,7 +294,7 @@ impl<'w> Found<'w> {
         let allergens = allergens(section);
         let ions = ions(section, kind);
         Some(Other {
-            identity: identity?,
+            identity: Arc::new(identity?),
             kind: kind?,
             usual: usual?,
             allergens: allergens?,

@@ -1,5 +1,7 @@
 //! The `[declare]` table: ingredients that the catalogue does not know, with usual values by family.
 
+use std::sync::Arc;
+
 use crate::domain::Allergen;
 use crate::domain::Diastatic;
 use crate::domain::Fermentable;
@@ -114,7 +116,7 @@ fn fermentable(section: Section<'_>) -> Option<Fermentable> {
         .map(|it| it.choices(Allergen::from_id));
     section.close();
     Some(Fermentable {
-        identity: identity?,
+        identity: Arc::new(identity?),
         family: family?,
         goes: goes.flatten().unwrap_or(usual.goes),
         extract: extract?,
@@ -132,7 +134,7 @@ fn hop(section: Section<'_>) -> Option<Hop> {
     let alpha = stated_or(&section, ("alpha", &PERCENT, 1.0), ANY_HOP, 30.0);
     section.close();
     Some(Hop {
-        identity: identity?,
+        identity: Arc::new(identity?),
         alpha: alpha?,
         oil: None,
     })
@@ -152,7 +154,7 @@ fn yeast(section: Section<'_>) -> Option<Yeast> {
     let diastatic = section.entry("diastatic").map(|it| it.truth());
     section.close();
     Some(Yeast {
-        identity: identity?,
+        identity: Arc::new(identity?),
         character: "Declared in the recipe.".to_owned(),
         attenuation: attenuation?,
         temperature: temperature?,
@@ -173,7 +175,7 @@ fn other(section: Section<'_>) -> Option<Other> {
     let ions = ions(&section, kind);
     section.close();
     Some(Other {
-        identity: identity?,
+        identity: Arc::new(identity?),
         kind: kind?,
         usual: Spread::new("the usual dose", ANY_DOSE, 0.0, 500.0).ok()?,
         allergens: allergens.unwrap_or_default(),

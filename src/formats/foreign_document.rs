@@ -1,5 +1,7 @@
 //! A recipe file of ours written from a recipe of another standard, with what each name was taken for.
 
+use std::sync::Arc;
+
 use crate::domain::Catalogue;
 use crate::domain::FermentableFamily;
 use crate::domain::Identity;
@@ -122,16 +124,16 @@ fn names(recipe: &ForeignRecipe) -> impl Iterator<Item = (ForeignKind, &str)> {
 /// What the catalogue has of a kind.
 #[must_use]
 pub(super) fn identities(kind: ForeignKind, catalogue: &Catalogue) -> Vec<&Identity> {
-    match kind {
-        ForeignKind::Fermentable => catalogue
-            .fermentables()
-            .iter()
-            .map(|it| &it.identity)
-            .collect(),
+    let all: Vec<&Arc<Identity>> = match kind {
+        ForeignKind::Fermentable => {
+            let all = catalogue.fermentables().iter();
+            all.map(|it| &it.identity).collect()
+        }
         ForeignKind::Hop => catalogue.hops().iter().map(|it| &it.identity).collect(),
         ForeignKind::Yeast => catalogue.yeasts().iter().map(|it| &it.identity).collect(),
         ForeignKind::Other => catalogue.others().iter().map(|it| &it.identity).collect(),
-    }
+    };
+    all.into_iter().map(Arc::as_ref).collect()
 }
 
 fn called<'a>(known: &[&'a Identity], name: &str) -> Option<&'a Identity> {

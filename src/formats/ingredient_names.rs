@@ -29,7 +29,7 @@ impl Names {
         old: Option<&str>,
     ) -> Result<Option<String>, EditProblem> {
         let all = self.declared.fermentables.iter();
-        name(&all.map(|it| &it.identity), wanted, old)
+        name(&all.map(|it| it.identity.as_ref()), wanted, old)
     }
 
     /// The name of a hop in the same way.
@@ -39,7 +39,7 @@ impl Names {
         old: Option<&str>,
     ) -> Result<Option<String>, EditProblem> {
         let all = self.declared.hops.iter();
-        name(&all.map(|it| &it.identity), wanted, old)
+        name(&all.map(|it| it.identity.as_ref()), wanted, old)
     }
 
     /// The name of a yeast in the same way.
@@ -49,7 +49,7 @@ impl Names {
         old: Option<&str>,
     ) -> Result<Option<String>, EditProblem> {
         let all = self.declared.yeasts.iter();
-        name(&all.map(|it| &it.identity), wanted, old)
+        name(&all.map(|it| it.identity.as_ref()), wanted, old)
     }
 
     /// The name of another addition in the same way.
@@ -59,7 +59,7 @@ impl Names {
         old: Option<&str>,
     ) -> Result<Option<String>, EditProblem> {
         let all = self.declared.others.iter();
-        name(&all.map(|it| &it.identity), wanted, old)
+        name(&all.map(|it| it.identity.as_ref()), wanted, old)
     }
 }
 

@@ -361,7 +361,10 @@ mod tests {
             "declared-neighbour-s-hop"
         );
         assert_eq!(
-            recipe.yeast.map(|it| it.yeast.identity.name).as_deref(),
+            recipe
+                .yeast
+                .map(|it| it.yeast.identity.name.clone())
+                .as_deref(),
             Some("Clean ale yeast")
         );
         assert_eq!(recipe.others.len(), 1);

@@ -35,16 +35,16 @@ impl FamilyGifts {
         let fermentables = FermentableFamily::ALL.iter().map(|family| {
             let members = catalogue.fermentables().iter();
             let members = members.filter(|it| it.family == *family);
-            (*family, typical(members.map(|it| &it.identity)))
+            (*family, typical(members.map(|it| it.identity.as_ref())))
         });
         let others = OtherKind::ALL.iter().map(|kind| {
             let members = catalogue.others().iter().filter(|it| it.kind == *kind);
-            (*kind, typical(members.map(|it| &it.identity)))
+            (*kind, typical(members.map(|it| it.identity.as_ref())))
         });
         Self {
             fermentables: fermentables.collect(),
             hop: typical_hop(catalogue.hops()),
-            yeast: typical(catalogue.yeasts().iter().map(|it| &it.identity)),
+            yeast: typical(catalogue.yeasts().iter().map(|it| it.identity.as_ref())),
             others: others.collect(),
         }
     }

@@ -171,6 +171,8 @@ fn salted(brew: &Brew<'_>, ion: Ion) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::domain::Bottle;
     use crate::domain::Catalogue;
@@ -200,13 +202,13 @@ mod tests {
             content: MilligramsPerGram::new(it).unwrap(),
         };
         let gypsum = Other {
-            identity: Identity {
+            identity: Arc::new(Identity {
                 id: IngredientId::new("gypsum").unwrap(),
                 name: "Gypsum".to_owned(),
                 synonyms: Vec::new(),
                 source: String::new(),
                 gifts: Gifts::AsItsFamily,
-            },
+            }),
             kind: OtherKind::Salt,
             usual: Spread::new("dose", [0.1, 0.2, 0.6], 0.0, 1.0).unwrap(),
             allergens: Vec::new(),

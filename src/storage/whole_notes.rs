@@ -159,12 +159,25 @@ impl Store {
     ) -> Result<Vec<Vec<T>>, StorageError> {
         // To sort a few rows of each notes here is faster than all of them there.
         let mut found: Vec<Vec<(i64, T)>> = (0..places.len()).map(|_| Vec::new()).collect();
+        // Rows of the same notes mostly follow each other, and take no more room than they need.
+        let (mut at, mut run) = (0, Vec::new());
+        let mut settle = |place: usize, run: &mut Vec<(i64, T)>| {
+            if !run.is_empty() {
+                found[place].reserve_exact(run.len());
+                found[place].append(run);
+            }
+        };
         self.all(STEP, sql, params_from_iter(these), |row| {
             if let Some(place) = places.find(row.get_ref(0)?.as_str()?) {
-                found[place].push((row.get(1)?, read(row)?));
+                if place != at {
+                    settle(at, &mut run);
+                    at = place;
+                }
+                run.push((row.get(1)?, read(row)?));
             }
             Ok(())
         })?;
+        settle(at, &mut run);
         let sorted = found.into_iter().map(|mut of_notes| {
             of_notes.sort_by_key(|it| it.0);
             of_notes.into_iter().map(|it| it.1).collect()

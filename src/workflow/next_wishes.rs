@@ -1,5 +1,7 @@
 //! What a brewer asks of the next recipe beside its taste, by the names they use.
 
+use std::sync::Arc;
+
 use crate::domain::Identity;
 use crate::domain::IngredientId;
 use crate::domain::Recipe;
@@ -135,6 +137,7 @@ impl Home {
         let own = own.chain(recipe.hops.iter().map(|it| &it.hop.identity));
         let own = own.chain(recipe.others.iter().map(|it| &it.other.identity));
         let own = own.chain(recipe.yeast.iter().map(|it| &it.yeast.identity));
+        let own = own.map(Arc::as_ref);
         own.chain(self.catalogue().identities()).collect()
     }
 

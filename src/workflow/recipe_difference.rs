@@ -381,6 +381,8 @@ fn same_time(one: &HopUse, other: &HopUse) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::domain::Bottle;
     use crate::domain::DescriptorId;
@@ -434,7 +436,11 @@ mod tests {
         |it| it.fermentables[0].colour = Ebc::new(7.0).ok(),
         |it| it.fermentables[0].extract = None,
         |it| it.fermentables[1].fermentable = malt("Roasted barley"),
-        |it| it.fermentables[1].fermentable.identity.source.push('!'),
+        |it| {
+            Arc::make_mut(&mut it.fermentables[1].fermentable.identity)
+                .source
+                .push('!');
+        },
         |it| it.hops[0].amount = grams(13.0),
         |it| it.hops[0].alpha = Percent::new(3.5).ok(),
         |it| it.hops[0].when = HopTime::Boil(Minutes::new(55.0).unwrap()),
@@ -447,7 +453,7 @@ mod tests {
         },
         |it| it.hops[0].age = Days::new(300.0).ok(),
         |it| it.hops[0].storage = Some(HopStorage::Shelf),
-        |it| it.hops[0].hop.identity.name.push('!'),
+        |it| Arc::make_mut(&mut it.hops[0].hop.identity).name.push('!'),
         |it| it.hops[2].hop = it.hops[0].hop.clone(),
         |it| it.hops.clear(),
         |it| it.yeast = None,

@@ -1,6 +1,7 @@
 //! The files that ship inside the program are valid under the program's own readers.
 
 use std::fmt::Display;
+use std::sync::Arc;
 
 use thirdglass::domain::BottleFault;
 use thirdglass::domain::Catalogue;
@@ -219,7 +220,7 @@ fn the_demonstration_holds_every_case_that_its_page_promises() {
 #[test]
 fn enough_ingredients_say_what_they_bring_and_each_says_where_that_comes_from() {
     let catalogue = catalogue();
-    let telling = |identities: Vec<&Identity>| {
+    let telling = |identities: Vec<&Arc<Identity>>| {
         let known = identities.into_iter().filter(|it| match &it.gifts {
             Gifts::Known { gifts, source } => {
                 assert_eq!(gifts.is_empty(), source.is_empty(), "{}", it.id);
