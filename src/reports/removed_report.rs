@@ -3,16 +3,21 @@
 use serde_json::Value;
 use serde_json::json;
 
+use crate::domain::Name;
 use crate::drawing::Ink;
 use crate::drawing::Line;
 use crate::reports::comparison_report::wrapped;
 use crate::workflow::Bytes;
 use crate::workflow::RemovedRow;
 
-/// What one thing is, such as “batch S1”.
+/// What one thing is, such as “batch S1”, and whose if it was somebody's.
 #[must_use]
 pub fn removed_words(row: &RemovedRow) -> String {
-    format!("{} {}", row.removal.kind.word(), row.removal.name)
+    let what = format!("{} {}", row.removal.kind.word(), row.removal.name);
+    match &row.taster {
+        Some(taster) => format!("{what} by {taster}"),
+        None => what,
+    }
 }
 
 /// For how long one thing is kept.
@@ -111,6 +116,7 @@ pub fn removed_json(rows: &[RemovedRow]) -> Value {
             "number": it.removal.number,
             "kind": it.removal.kind.id(),
             "name": it.removal.name,
+            "taster": it.taster.as_ref().map(Name::as_str),
             "removed_at": it.removal.removed_at.to_string(),
             "days_left": it.days_left,
         })
@@ -136,6 +142,7 @@ mod tests {
         };
         let row = RemovedRow {
             removal,
+            taster: None,
             days_left: 1,
             marked: Vec::new(),
         };
@@ -170,6 +177,7 @@ mod tests {
         let told = |marked: &[&str]| -> String {
             let row = RemovedRow {
                 removal: removal.clone(),
+                taster: None,
                 days_left: 30,
                 marked: marked.iter().map(|it| (*it).to_owned()).collect(),
             };

@@ -1,6 +1,7 @@
 //! Removing what people removed, so that nothing finds it any more, and bringing it back as it was.
 
 use std::collections::BTreeMap;
+use std::collections::HashMap;
 
 use rusqlite::Connection;
 use rusqlite::ErrorCode;
@@ -11,6 +12,7 @@ use rusqlite::types::Value;
 
 use crate::domain::BeerId;
 use crate::domain::Moment;
+use crate::domain::Name;
 use crate::domain::Removal;
 use crate::domain::RemovedKind;
 use crate::domain::TasterId;
@@ -125,6 +127,25 @@ impl Store {
     pub fn removals(&self) -> Result<Vec<Removal>, StorageError> {
         let sql = "SELECT * FROM removal ORDER BY number DESC";
         self.all(LIST, sql, [], removal)
+    }
+
+    /// Whose tastings and practices were removed, by the numbers of the removals, as they are called today.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn tasters_of_removals(&self) -> Result<HashMap<u32, Name>, StorageError> {
+        let found = self.all(
+            LIST,
+            "SELECT removal.number, taster.name FROM removal
+             JOIN removed_cell AS own
+                 ON own.removal = removal.number AND own.column_name IN ('seat', 'taster')
+             LEFT JOIN seat ON seat.id = own.value
+             JOIN taster ON taster.id = coalesce(seat.taster, own.value)
+             WHERE removal.kind IN ('tasting', 'practice')",
+            [],
+            |row| Ok((row.get(0)?, row::name(row, 1)?)),
+        )?;
+        Ok(found.into_iter().collect())
     }
 
     /// Puts something back as it was.

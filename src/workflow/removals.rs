@@ -2,6 +2,7 @@
 
 use crate::domain::Day;
 use crate::domain::Moment;
+use crate::domain::Name;
 use crate::domain::NotesId;
 use crate::domain::Removal;
 use crate::domain::RemovedKind;
@@ -90,6 +91,8 @@ impl Removable {
 pub struct RemovedRow {
     /// What it is.
     pub removal: Removal,
+    /// Whose tasting or practice it was.
+    pub taster: Option<Name>,
     /// Whole days left; less than one is none.
     pub days_left: u16,
     /// Whose notes carry the mark of a broken seal since it came back, because they are not locked.
@@ -122,7 +125,8 @@ impl Home {
             ensure_nothing_stands_on(what.kind(), (&root, &name), store)?;
             Ok::<_, WorkflowError>(store.remove((what.kind(), &root), &name, now)?)
         })?;
-        Ok(row_of(removal, now))
+        let taster = self.store.tasters_of_removals()?.remove(&removal.number);
+        Ok(row_of(removal, taster, now))
     }
 
     /// Lets pass only what could be removed now, so that nobody is asked about what cannot be done.
@@ -154,7 +158,8 @@ impl Home {
         })
     }
 
-    /// The id of what shall be removed, and what people call it. No taster is named: names change, and are forgotten.
+    /// The id of what shall be removed, and what people call it. No taster is named in what is kept: names change, and
+    /// are forgotten.
     fn root_of(&self, what: &Removable) -> Result<(String, String), WorkflowError> {
         Ok(match what {
             Removable::Batch(mark) => {
@@ -279,7 +284,12 @@ impl Home {
         let now = self.now();
         let found = self.store.removals()?.into_iter();
         let kept = found.filter(|it| it.days_left(now).is_some());
-        let mut rows: Vec<RemovedRow> = kept.map(|it| row_of(it, now)).collect();
+        let mut tasters = self.store.tasters_of_removals()?;
+        let rows = kept.map(|it| {
+            let taster = tasters.remove(&it.number);
+            row_of(it, taster, now)
+        });
+        let mut rows: Vec<RemovedRow> = rows.collect();
         if self.is_a_batch_tasted()? {
             let recipes = rows.iter_mut().map(|it| &mut it.removal);
             let recipes = recipes.filter(|it| it.kind == RemovedKind::Recipe);
@@ -352,8 +362,9 @@ fn root_of_notes(row: &NotesRow) -> Result<(String, String), RemovalError> {
     Ok((row.notes.to_string(), name))
 }
 
-fn row_of(removal: Removal, now: Moment) -> RemovedRow {
+fn row_of(removal: Removal, taster: Option<Name>, now: Moment) -> RemovedRow {
     RemovedRow {
+        taster,
         days_left: removal.days_left(now).unwrap_or(0),
         removal,
         marked: Vec::new(),
@@ -363,7 +374,6 @@ fn row_of(removal: Removal, now: Moment) -> RemovedRow {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::Name;
     use crate::domain::NotesSource;
     use crate::workflow::Pourer;
     use crate::workflow::Tasting;
@@ -397,6 +407,7 @@ mod tests {
         assert_eq!(sitting(&home, &of_ben), table);
         home.lock(&mut of_ana).unwrap();
         let removed = home.remove(&Removable::Notes(of_ben.notes.id.clone()));
+        assert_eq!(removed.as_ref().unwrap().taster, Some(ben.name.clone()));
         assert!(home.open_tastings().unwrap().is_empty());
         // Another day, perhaps: a table of their own, under a code of its own.
         let of_cleo = home.start_tasting(&cleo, "T1", NotesSource::App).unwrap();
