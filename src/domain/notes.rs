@@ -75,6 +75,11 @@ choices! {
     }
 }
 
+impl BottleFault {
+    /// Those that warn of every other bottle of the batch, the worst first.
+    pub const WARNING: [Self; 3] = [Self::Gushing, Self::Mould, Self::Glass];
+}
+
 /// One answer on a scale; silence is the absence of a rating, never 0.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Rating {

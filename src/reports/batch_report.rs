@@ -19,6 +19,7 @@ use crate::reports::photograph_report::photograph_values;
 use crate::reports::photograph_words;
 use crate::workflow::BatchPage;
 use crate::workflow::BatchRow;
+use crate::workflow::BatchWarning;
 use crate::workflow::Readiness;
 use crate::workflow::typed_word;
 
@@ -55,21 +56,33 @@ pub fn readiness_words(readiness: Readiness) -> String {
 /// How far the batch of a page has come; where a bottle of it was bad or may burst, how old it is and nothing that
 /// invites to open it.
 pub(super) fn state_words(page: &BatchPage) -> String {
-    let dangers = page.figures.cautions.iter();
-    let may_burst = dangers.filter(|it| it.starts_with("DANGER")).count() > 0;
-    match (page.readiness, page.cautions.is_empty() && !may_burst) {
-        (
-            Readiness::Early { days, .. }
-            | Readiness::Nearly { days, .. }
-            | Readiness::Ready { days }
-            | Readiness::PastBest { days }
-            | Readiness::Unknown { days },
-            false,
-        ) => format!(
+    if page.cautions.is_empty() && !page.figures.may_burst() {
+        readiness_words(page.readiness)
+    } else {
+        warned_words(page.readiness)
+    }
+}
+
+/// How far a batch has come of which opening a bottle needs care.
+fn warned_words(readiness: Readiness) -> String {
+    match age(readiness) {
+        None => readiness_words(readiness),
+        Some(days) => format!(
             "{}; before you open one, mind the warning",
             readiness_words(Readiness::Unknown { days })
         ),
-        (readiness, _) => readiness_words(readiness),
+    }
+}
+
+/// Days in the bottle; none before it is packaged.
+const fn age(readiness: Readiness) -> Option<i64> {
+    match readiness {
+        Readiness::NotPackaged => None,
+        Readiness::Early { days, .. }
+        | Readiness::Nearly { days, .. }
+        | Readiness::Ready { days }
+        | Readiness::PastBest { days }
+        | Readiness::Unknown { days } => Some(days),
     }
 }
 
@@ -85,12 +98,12 @@ fn readiness_in_short(readiness: Readiness) -> String {
     }
 }
 
-/// How far a batch has come; a gusher is told before that.
+/// How far a batch has come; of one whose bottles need care, how old it is and why.
 fn state_in_short(row: &BatchRow) -> String {
-    if row.gushed {
-        "A BOTTLE GUSHED".to_owned()
-    } else {
-        readiness_in_short(row.readiness)
+    match (row.warning, age(row.readiness)) {
+        (None, _) => readiness_in_short(row.readiness),
+        (Some(warning), None) => warning.in_short().to_owned(),
+        (Some(warning), Some(days)) => format!("day {days}, {}", warning.in_short()),
     }
 }
 
@@ -145,11 +158,15 @@ pub fn batch_list_json(rows: &[BatchRow]) -> Value {
                 "recipe": row.recipe,
                 "sealed": row.recipe.is_none(),
                 "packaged": row.packaged.map(|day| day.to_string()),
-                "readiness": readiness_words(row.readiness),
+                "readiness": match row.warning {
+                    Some(_) => warned_words(row.readiness),
+                    None => readiness_words(row.readiness),
+                },
                 "bottles_left": row.bottles_left,
                 "tasted": row.tasted,
                 "being_tasted": row.being_tasted,
-                "gushed": row.gushed,
+                "gushed": row.warning == Some(BatchWarning::Gushed),
+                "warning": row.warning.map(BatchWarning::word),
             })
         })
         .collect();
@@ -303,7 +320,7 @@ mod tests {
             bottles_left: Some(11),
             tasted: 0,
             being_tasted: false,
-            gushed: false,
+            warning: None,
         }
     }
 

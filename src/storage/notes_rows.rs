@@ -70,16 +70,12 @@ pub struct CountedNotes {
     pub locked: usize,
     /// Those of them on sound bottles.
     pub sound: usize,
-    /// Whether a bottle gushed.
-    pub gushed: bool,
+    /// The worst that was seen of a bottle and warns of the others.
+    pub worst: Option<BottleFault>,
 }
 
-/// Counts the notes of beers that their lists hold.
-const COUNTED: &str = "count(notes.locked_at) AS locked,
-        count(CASE WHEN notes.bottle_fault IS NULL THEN notes.locked_at END) AS sound,
-        coalesce(max(notes.bottle_fault = 'gushing'), 0) AS gushed
-    FROM sample
-    JOIN notes ON notes.sample = sample.id";
+/// The notes of beers that their lists hold.
+const COUNTED: &str = "FROM sample JOIN notes ON notes.sample = sample.id";
 
 /// The notes of one beer that count.
 const COUNTED_OF_BEER: &str = "JOIN seat ON seat.id = notes.seat
@@ -215,7 +211,7 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn counted_notes(&self) -> Result<HashMap<BeerId, CountedNotes>, StorageError> {
-        let sql = format!("SELECT sample.beer, {COUNTED} {COUNTED_OF_ALL}");
+        let sql = format!("SELECT sample.beer, {} {COUNTED_OF_ALL}", counts());
         let all = self.all("count notes", &sql, [], |row| {
             Ok((row::id(row, "beer", BeerId::new)?, counted(row)?))
         })?;
@@ -328,8 +324,20 @@ fn tasted_marks() -> String {
     )
 }
 
+/// What is counted of notes: those that are locked, those of sound bottles, and which warning is the worst, by its place.
+fn counts() -> String {
+    let places = BottleFault::WARNING.iter().enumerate();
+    let places = places.map(|(place, it)| format!("WHEN '{}' THEN {place}", it.id()));
+    let places = places.collect::<Vec<_>>().join(" ");
+    format!(
+        "count(notes.locked_at) AS locked,
+         count(CASE WHEN notes.bottle_fault IS NULL THEN notes.locked_at END) AS sound,
+         min(CASE notes.bottle_fault {places} END) AS worst {COUNTED}"
+    )
+}
+
 fn counted_of_beer() -> String {
-    format!("SELECT {COUNTED} {COUNTED_OF_BEER} {OF_BEER} {TOLD}")
+    format!("SELECT {} {COUNTED_OF_BEER} {OF_BEER} {TOLD}", counts())
 }
 
 /// So many locked notes from the newest on, or from those before the notes with this id.
@@ -346,10 +354,11 @@ fn newest_first(before: Option<&str>) -> String {
 
 fn counted(row: &Row<'_>) -> rusqlite::Result<CountedNotes> {
     let [locked, sound]: [u32; 2] = [row.get("locked")?, row.get("sound")?];
+    let worst: Option<u8> = row.get("worst")?;
     Ok(CountedNotes {
         locked: locked as usize,
         sound: sound as usize,
-        gushed: row.get("gushed")?,
+        worst: worst.and_then(|it| BottleFault::WARNING.get(usize::from(it)).copied()),
     })
 }
 
@@ -471,9 +480,9 @@ mod tests {
     #[test]
     fn notes_are_counted_as_they_are_listed() {
         let (_home, store) = full();
-        // 200 notes on each beer; of beer 0 every other sitting is open, and no bottle gushed.
+        // 200 notes on each beer; of beer 0 every other sitting is open, and no bottle was bad.
         let counted = |beer: &str| store.counted_notes_of_beer(&BeerId::new(beer)).unwrap();
-        assert_eq!((counted("b0").locked, counted("b0").gushed), (100, false));
+        assert_eq!((counted("b0").locked, counted("b0").worst), (100, None));
         assert_eq!((counted("b7").locked, counted("b7").sound), (200, 200));
         assert_eq!(counted("nowhere").locked, 0);
         let all = store.counted_notes().unwrap();

@@ -12,13 +12,15 @@ use crate::domain::Name;
 use crate::domain::Recipe;
 use crate::storage::CountedNotes;
 use crate::workflow::BatchLog;
+use crate::workflow::BatchWarning;
 use crate::workflow::Figures;
 use crate::workflow::Home;
 use crate::workflow::PhotographRow;
 use crate::workflow::WorkflowError;
-use crate::workflow::compare::fault_cautions;
+use crate::workflow::batch_warning::fault_cautions;
 use crate::workflow::figures;
 use crate::workflow::figures::alcohol;
+use crate::workflow::figures::may_burst;
 use crate::workflow::hints::hints;
 use crate::workflow::seal::PouredGlasses;
 
@@ -78,8 +80,8 @@ pub struct BatchRow {
     pub tasted: usize,
     /// Whether somebody is tasting it now.
     pub being_tasted: bool,
-    /// Whether a bottle of it gushed, so that the others may burst.
-    pub gushed: bool,
+    /// The worst that warns of opening a bottle of it.
+    pub warning: Option<BatchWarning>,
 }
 
 /// A batch shown whole.
@@ -163,6 +165,18 @@ impl Kept {
     /// How many sets of notes on it are locked.
     pub(super) fn tasted(&self) -> usize {
         self.counted.unwrap_or_default().locked
+    }
+
+    /// The worst that warns of its bottles: what was seen, and what its recipe says of their gas.
+    fn warning(&self, recipe: Option<&Recipe>) -> Option<BatchWarning> {
+        let seen = self.counted.unwrap_or_default().worst;
+        let has_none = self.bottles_left() == Some(0);
+        let bursting = recipe.filter(|it| !has_none && may_burst(it, &self.log));
+        let bursting = bursting.map(|_| BatchWarning::MayBurst);
+        seen.and_then(BatchWarning::of)
+            .into_iter()
+            .chain(bursting)
+            .min()
     }
 }
 
@@ -257,11 +271,13 @@ impl Home {
     ) -> BatchRow {
         let log = &kept.log;
         let sealed = kept.is_sealed(batch, glasses);
+        let packaged = packaged_days(log, today);
         // A recipe takes long to read, and of what is not packaged it tells nothing here.
-        let readiness = match packaged_days(log, today) {
-            None => Readiness::NotPackaged,
+        let recipe = packaged.filter(|_| !sealed);
+        let recipe = recipe.and_then(|_| self.recipe_of(batch).ok());
+        let readiness = match packaged {
             Some(days) if sealed => Readiness::Unknown { days },
-            Some(_) => readiness(self.recipe_of(batch).ok().as_deref(), log, today),
+            _ => readiness(recipe.as_deref(), log, today),
         };
         BatchRow {
             mark: batch.cap_mark.clone(),
@@ -271,7 +287,7 @@ impl Home {
             bottles_left: kept.bottles_left(),
             tasted: kept.tasted(),
             being_tasted: kept.beer.as_ref().is_some_and(|it| glasses.hold(&it.id)),
-            gushed: kept.counted.unwrap_or_default().gushed,
+            warning: kept.warning(recipe.as_deref()),
         }
     }
 
@@ -362,6 +378,7 @@ fn readiness(recipe: Option<&Recipe>, log: &BatchLog, today: Day) -> Readiness {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::BottleFault;
     use crate::domain::NotesSource;
 
     #[test]
@@ -376,5 +393,26 @@ mod tests {
         assert_eq!(whole, home.batch_rows_of(&list, &places).unwrap());
         assert!(whole.iter().any(|it| it.recipe.is_none()));
         assert!(whole.iter().any(|it| it.tasted > 1));
+    }
+
+    #[test]
+    fn a_bottle_that_may_hurt_is_told_in_the_list_the_worst_alone_and_never_called_ready() {
+        let mut home = Home::trial_with_a_batch();
+        let ana = home.add_taster("Ana").unwrap();
+        let warning = |home: &mut Home| home.batch_rows().unwrap()[0].warning;
+        home.log_entry("T1", "packaged", "2026-01-01").unwrap();
+        assert_eq!(warning(&mut home), None);
+        let mut notes = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        home.lock_faulty(&mut notes, BottleFault::Mould).unwrap();
+        assert_eq!(warning(&mut home), Some(BatchWarning::Mould));
+        // More sugar than the gas of it leaves any bottle whole.
+        home.log_entry("T1", "priming-sugar", "900").unwrap();
+        assert!(home.batch_page("T1").unwrap().figures.may_burst());
+        assert_eq!(warning(&mut home), Some(BatchWarning::MayBurst));
+        let mut notes = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        // What its recipe says is sealed with it.
+        assert_eq!(warning(&mut home), Some(BatchWarning::Mould));
+        home.lock_faulty(&mut notes, BottleFault::Gushing).unwrap();
+        assert_eq!(warning(&mut home), Some(BatchWarning::Gushed));
     }
 }

@@ -23,6 +23,7 @@ use crate::workflow::Home;
 use crate::workflow::Noted;
 use crate::workflow::SniffedBy;
 use crate::workflow::WorkflowError;
+use crate::workflow::batch_warning::fault_cautions;
 use crate::workflow::compared_lines::Bench;
 use crate::workflow::counted_notes::counting_first;
 use crate::workflow::counted_notes::on_scale;
@@ -257,26 +258,6 @@ impl Home {
 /// What bad bottles mean for the others of their batch, each fault once, before what the figures warn of.
 fn cautions(faulty: &[BottleFault], of_figures: Vec<String>) -> Vec<String> {
     fault_cautions(faulty).chain(of_figures).collect()
-}
-
-/// What bad bottles mean for the others of their batch, each fault once.
-pub(super) fn fault_cautions(faulty: &[BottleFault]) -> impl Iterator<Item = String> + '_ {
-    let told = [
-        (
-            BottleFault::Gushing,
-            "A bottle of this batch gushed, so the others may burst: eye protection and gloves, chill them for a day, open every one outdoors over a bucket. One calm bottle does not clear the others.",
-        ),
-        (
-            BottleFault::Mould,
-            "Mould was seen in a bottle of this batch: hold every other one against the light before it is opened, and never taste to make sure.",
-        ),
-        (
-            BottleFault::Glass,
-            "A bottle of this batch was chipped: look at the mouths of the others before you pour.",
-        ),
-    ];
-    let known = told.into_iter().filter(|it| faulty.contains(&it.0));
-    known.map(|it| it.1.to_owned())
 }
 
 fn recipe_words(recipe: &Recipe) -> String {

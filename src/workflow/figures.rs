@@ -11,6 +11,7 @@ use crate::workflow::BatchLog;
 use crate::workflow::brew_run::End;
 use crate::workflow::brew_run::Run;
 use crate::workflow::gas::add_gas;
+use crate::workflow::gas_cautions::DANGER;
 
 /// More bitterness than this no beer holds, IBU: alpha acid dissolves to some 90 mg/L in wort
 /// (Malowicki, thesis), and the bitterest beers are measured little above 100 (from memory); the rest
@@ -85,6 +86,12 @@ impl Figures {
     pub fn get(&self, id: &str) -> Option<&Figure> {
         self.figures.iter().find(|figure| figure.id == id)
     }
+
+    /// True where bottles hold, or may come to hold, more gas than they should.
+    #[must_use]
+    pub fn may_burst(&self) -> bool {
+        self.cautions.iter().any(|it| it.starts_with(DANGER))
+    }
 }
 
 /// The usual alcohol of a recipe, % vol, as [`figures`] has it: for lists, which need no other figure.
@@ -96,6 +103,19 @@ pub(super) fn alcohol(recipe: &Recipe, log: &BatchLog) -> Option<f64> {
         yeast: End::Usual,
     };
     alcohol_by_volume(usual.original()?, usual.apparent()?)
+}
+
+/// Whether bottles may burst, as [`figures`] has it: for lists, which need no other figure.
+pub(super) fn may_burst(recipe: &Recipe, log: &BatchLog) -> bool {
+    let usual = Run {
+        recipe,
+        log,
+        end: End::Usual,
+        yeast: End::Usual,
+    };
+    let mut made = Figures::default();
+    add_gas(&mut made, recipe, log, &usual);
+    made.may_burst()
 }
 
 /// The figures of a recipe, with what was measured in their place.

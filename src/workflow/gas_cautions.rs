@@ -9,6 +9,8 @@ use crate::domain::Recipe;
 use crate::profile::bottle_kind;
 use crate::workflow::BatchLog;
 
+/// How a caution begins where bottles may burst.
+pub(super) const DANGER: &str = "DANGER: ";
 /// Batches below this are primed in one vessel by hand or spoon by spoon, L (judgement).
 const SMALL_LITRES: f64 = 10.0;
 /// How much more of the sugar one bottle of such a batch may get than the mean (judgement).
@@ -72,7 +74,7 @@ impl Gas {
         let limit = bottle_kind(bottle).limit_volumes();
         let passes = self.volumes <= limit && self.volumes + more > limit;
         if bottle != Bottle::Keg && passes {
-            "DANGER: "
+            DANGER
         } else {
             ""
         }
@@ -122,7 +124,7 @@ fn pressure_words(caution: PressureCaution, storage: f64, bottle: Bottle) -> Opt
             limit_volumes,
             bar,
         } => format!(
-            "DANGER: {volumes:.1} volumes, {bar:.1} bar at {storage:.0} °C, are more than this bottle ({}) should hold ({limit_volumes:.1}). Bottles may burst. Chill them at once, keep them in a closed crate away from people, wear eye and hand protection, and vent them outdoors.",
+            "{DANGER}{volumes:.1} volumes, {bar:.1} bar at {storage:.0} °C, are more than this bottle ({}) should hold ({limit_volumes:.1}). Bottles may burst. Chill them at once, keep them in a closed crate away from people, wear eye and hand protection, and vent them outdoors.",
             bottle.word()
         ),
         PressureCaution::TooWarm {

@@ -37,7 +37,7 @@ use crate::workflow::NextRecipe;
 use crate::workflow::Outcome;
 use crate::workflow::WorkflowError;
 use crate::workflow::WorthChanging;
-use crate::workflow::compare::fault_cautions;
+use crate::workflow::batch_warning::fault_cautions;
 use crate::workflow::figures::Origin;
 use crate::workflow::figures::figures;
 use crate::workflow::next_unmet::away_from_hopes;

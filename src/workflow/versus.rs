@@ -21,7 +21,7 @@ use crate::workflow::Home;
 use crate::workflow::Noted;
 use crate::workflow::Outcome;
 use crate::workflow::WorkflowError;
-use crate::workflow::compare::fault_cautions;
+use crate::workflow::batch_warning::fault_cautions;
 use crate::workflow::compared_lines::outcome;
 use crate::workflow::compared_lines::shelf_label;
 use crate::workflow::counted_notes::counting_first;
