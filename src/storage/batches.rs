@@ -181,20 +181,20 @@ impl Store {
     /// The file cannot be read.
     pub fn every_entry(&self) -> Result<HashMap<BatchId, Vec<BatchEntry>>, StorageError> {
         let mut replaced = HashSet::new();
-        let lines = self.all(
+        let mut all: HashMap<BatchId, Vec<BatchEntry>> = HashMap::new();
+        self.all(
             "read every log",
             "SELECT id, kind, value, at, batch, replaces FROM batch_entry ORDER BY written",
             [],
             |row| {
                 replaced.extend(row::id_or_none(row, 5, BatchEntryId::new)?);
-                Ok((row::id(row, 4, BatchId::new)?, entry(row)?))
+                let log = all.entry(row::id(row, 4, BatchId::new)?).or_default();
+                log.push(entry(row)?);
+                Ok(())
             },
         )?;
-        let mut all: HashMap<BatchId, Vec<BatchEntry>> = HashMap::new();
-        for (batch, line) in lines {
-            if !replaced.contains(&line.id) {
-                all.entry(batch).or_default().push(line);
-            }
+        for log in all.values_mut() {
+            log.retain(|it| !replaced.contains(&it.id));
         }
         Ok(all)
     }

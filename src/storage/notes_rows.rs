@@ -74,15 +74,15 @@ pub struct CountedNotes {
     pub worst: Option<BottleFault>,
 }
 
-/// The notes of beers that their lists hold.
-const COUNTED: &str = "FROM sample JOIN notes ON notes.sample = sample.id";
-
 /// The notes of one beer that count.
-const COUNTED_OF_BEER: &str = "JOIN seat ON seat.id = notes.seat
+const COUNTED_OF_BEER: &str = "FROM sample JOIN notes ON notes.sample = sample.id
+    JOIN seat ON seat.id = notes.seat
     WHERE notes.removed_at IS NULL";
 
-/// The notes of all beers that count. Which seats are those of panels that wait is looked up once, not for all notes.
-const COUNTED_OF_ALL: &str = "WHERE notes.removed_at IS NULL AND notes.seat NOT IN
+/// The notes of all beers that count, read as they stand in the file (CROSS keeps that order). Which seats are those of
+/// panels that wait is looked up once, not for all notes.
+const COUNTED_OF_ALL: &str = "FROM notes CROSS JOIN sample ON sample.id = notes.sample
+    WHERE notes.removed_at IS NULL AND notes.seat NOT IN
     (SELECT seat.id FROM panel JOIN seat ON seat.sitting = panel.sitting
         WHERE panel.told_at IS NULL AND panel.removed_at IS NULL)
     AND sample.beer IS NOT NULL GROUP BY sample.beer";
@@ -332,7 +332,7 @@ fn counts() -> String {
     format!(
         "count(notes.locked_at) AS locked,
          count(CASE WHEN notes.bottle_fault IS NULL THEN notes.locked_at END) AS sound,
-         min(CASE notes.bottle_fault {places} END) AS worst {COUNTED}"
+         min(CASE notes.bottle_fault {places} END) AS worst"
     )
 }
 
