@@ -298,10 +298,8 @@ impl Home {
     pub fn joined_allergens(&self) -> Result<String, WorkflowError> {
         // Nearly every beer is brewed from barley or wheat, the unrecorded ones too.
         let mut held = vec![Allergen::Gluten];
-        for batch in self.store.batches()? {
-            if let Ok(recipe) = self.recipe_of(&batch) {
-                held.extend(recipe.allergens());
-            }
+        for recipe in self.recipes_of_batches()? {
+            held.extend(recipe.allergens());
         }
         held.sort_unstable();
         held.dedup();

@@ -189,11 +189,7 @@ impl Home {
 
     /// What this kitchen has brewed.
     fn familiar(&self) -> Result<Familiar, WorkflowError> {
-        let mut recipes: Vec<Arc<Recipe>> = Vec::new();
-        for batch in self.store.batches()? {
-            // A recipe that cannot be read any more teaches nothing, and stops nobody.
-            recipes.extend(self.recipe_of(&batch).ok());
-        }
+        let recipes = self.recipes_of_batches()?;
         Ok(Familiar::with(recipes.iter().map(Arc::as_ref)))
     }
 }

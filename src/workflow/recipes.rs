@@ -197,6 +197,17 @@ impl Home {
         Ok(done)
     }
 
+    /// The recipes of all batches. One that cannot be read any more tells nothing, and stops nobody.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub(super) fn recipes_of_batches(&self) -> Result<Vec<Arc<Recipe>>, WorkflowError> {
+        let batches = self.store.batches()?;
+        self.read_recipes_ahead(&batches.iter().map(|it| &it.version).collect(), || ())?;
+        let recipes = batches.iter().filter_map(|it| self.recipe_of(it).ok());
+        Ok(recipes.collect())
+    }
+
     /// The recipe of a batch, as its document was read when the batch was added.
     pub(crate) fn recipe_of(&self, batch: &Batch) -> Result<Arc<Recipe>, WorkflowError> {
         if let Some(recipe) = self.recipes.borrow().get(&batch.version) {
