@@ -202,7 +202,7 @@ struct Plan {
 /// is taken over what is believed of θ now: beyond the first, or within the second.
 fn needed(line: &Evidence, now: Posterior, plan: Plan) -> Option<u32> {
     let most = MOST_GLASSES.saturating_sub(line.most_glasses());
-    // Student's quantile takes long and lies above the normal one, with which an answer is likelier than it is.
+    // Student's quantile takes long and lies above the normal one, with which an answer is at least as likely.
     let least = Normal::STANDARD.quantile(passing(plan.lines));
     (1..=most).find(|more| {
         line.after(*more).is_some_and(|later| {

@@ -166,7 +166,7 @@ pub fn batch_list_json(rows: &[BatchRow]) -> Value {
                 "tasted": row.tasted,
                 "being_tasted": row.being_tasted,
                 "gushed": row.warning == Some(BatchWarning::Gushed),
-                "warning": row.warning.map(BatchWarning::word),
+                "warning": row.warning.map(BatchWarning::id),
             })
         })
         .collect();
@@ -335,12 +335,38 @@ mod tests {
             Readiness::PastBest { days },
             Readiness::Unknown { days },
         ] {
-            // The app puts a sign before each line and leaves the last column free.
-            let lines = batch_rows_lines(&[row("Garden chair, version 1", readiness)], 77);
-            let text = lines[0].text();
-            assert!(text.contains("Garden chair, version 1"), "{text}");
-            assert!(text.ends_with("11 left") && width(&text) <= 77, "{text}");
+            let mut row = row("Garden chair, version 1", readiness);
+            for warning in [
+                None,
+                Some(BatchWarning::Gushed),
+                Some(BatchWarning::MayBurst),
+                Some(BatchWarning::Mould),
+                Some(BatchWarning::Chipped),
+            ] {
+                row.warning = warning;
+                // The app puts a sign before each line and leaves the last column free.
+                let text = batch_rows_lines(std::slice::from_ref(&row), 77)[0].text();
+                assert!(text.contains("Garden chair, version 1"), "{text}");
+                assert!(text.ends_with("11 left") && width(&text) <= 77, "{text}");
+            }
         }
+    }
+
+    #[test]
+    fn what_warns_of_a_bottle_stands_beside_its_age_and_instead_of_an_invitation() {
+        let mut row = row("Garden chair, version 1", Readiness::Ready { days: 60 });
+        row.warning = Some(BatchWarning::MayBurst);
+        let text = batch_rows_lines(std::slice::from_ref(&row), 77)[0].text();
+        assert!(text.contains("day 60, MAY BURST"), "{text}");
+        let json = batch_list_json(std::slice::from_ref(&row));
+        let told = &json["batches"][0];
+        assert_eq!(told["warning"], "may-burst");
+        assert_eq!(told["gushed"], false);
+        let warned = "60 days in the bottle; before you open one, mind the warning";
+        assert_eq!(told["readiness"], warned);
+        row.readiness = Readiness::NotPackaged;
+        let text = batch_rows_lines(&[row], 77)[0].text();
+        assert!(text.contains("1  MAY BURST"), "{text}");
     }
 
     #[test]

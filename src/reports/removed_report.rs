@@ -14,9 +14,11 @@ use crate::workflow::RemovedRow;
 #[must_use]
 pub fn removed_words(row: &RemovedRow) -> String {
     let what = format!("{} {}", row.removal.kind.word(), row.removal.name);
-    match &row.taster {
-        Some(taster) => format!("{what} by {taster}"),
-        None => what,
+    let tasters: Vec<String> = row.tasters.iter().map(Name::to_string).collect();
+    if tasters.is_empty() {
+        what
+    } else {
+        format!("{what} by {}", listed(&tasters))
     }
 }
 
@@ -116,7 +118,7 @@ pub fn removed_json(rows: &[RemovedRow]) -> Value {
             "number": it.removal.number,
             "kind": it.removal.kind.id(),
             "name": it.removal.name,
-            "taster": it.taster.as_ref().map(Name::as_str),
+            "tasters": it.tasters.iter().map(Name::as_str).collect::<Vec<_>>(),
             "removed_at": it.removal.removed_at.to_string(),
             "days_left": it.days_left,
         })
@@ -142,7 +144,7 @@ mod tests {
         };
         let row = RemovedRow {
             removal,
-            taster: None,
+            tasters: Vec::new(),
             days_left: 1,
             marked: Vec::new(),
         };
@@ -163,6 +165,12 @@ mod tests {
             kept_words(&row),
             "removed on 1970-01-01, kept for 1 day more"
         );
+        let name = |it| Name::new("a name", it).unwrap();
+        let mut row = row;
+        row.tasters = vec![name("Ana"), name("Ben")];
+        assert_eq!(removed_words(&row), "photograph 2 of T1 by Ana and Ben");
+        let json = removed_json(&[row]);
+        assert_eq!(json["removed"][0]["tasters"], json!(["Ana", "Ben"]));
     }
 
     #[test]
@@ -177,7 +185,7 @@ mod tests {
         let told = |marked: &[&str]| -> String {
             let row = RemovedRow {
                 removal: removal.clone(),
-                taster: None,
+                tasters: Vec::new(),
                 days_left: 30,
                 marked: marked.iter().map(|it| (*it).to_owned()).collect(),
             };

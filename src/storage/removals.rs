@@ -133,19 +133,29 @@ impl Store {
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn tasters_of_removals(&self) -> Result<HashMap<u32, Name>, StorageError> {
-        let found = self.all(
+    pub fn tasters_of_removals(&self) -> Result<HashMap<u32, Vec<Name>>, StorageError> {
+        let mut tasters: HashMap<u32, Vec<Name>> = HashMap::new();
+        // A seat may have gone with a later removal than the notes of it.
+        self.all(
             LIST,
-            "SELECT removal.number, taster.name FROM removal
-             JOIN removed_cell AS own
-                 ON own.removal = removal.number AND own.column_name IN ('seat', 'taster')
+            "SELECT DISTINCT removal.number, taster.name FROM removal
+             JOIN removed_cell AS own ON own.removal = removal.number AND own.column_name IN ('seat', 'taster')
              LEFT JOIN seat ON seat.id = own.value
-             JOIN taster ON taster.id = coalesce(seat.taster, own.value)
-             WHERE removal.kind IN ('tasting', 'practice')",
+             LEFT JOIN removed_cell AS gone ON gone.value = own.value
+                 AND gone.table_name = 'seat' AND gone.column_name = 'id'
+             LEFT JOIN removed_cell AS whose ON whose.removal = gone.removal
+                 AND whose.row_number = gone.row_number AND whose.column_name = 'taster'
+             JOIN taster ON taster.id = coalesce(seat.taster, whose.value, own.value)
+             WHERE removal.kind IN ('tasting', 'practice')
+             ORDER BY removal.number, taster.name",
             [],
-            |row| Ok((row.get(0)?, row::name(row, 1)?)),
+            |row| {
+                let of_removal = tasters.entry(row.get(0)?).or_default();
+                of_removal.push(row::name(row, 1)?);
+                Ok(())
+            },
         )?;
-        Ok(found.into_iter().collect())
+        Ok(tasters)
     }
 
     /// Puts something back as it was.

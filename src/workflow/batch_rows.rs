@@ -167,16 +167,14 @@ impl Kept {
         self.counted.unwrap_or_default().locked
     }
 
-    /// The worst that warns of its bottles: what was seen, and what its recipe says of their gas.
+    /// The worst that warns of its bottles: what was seen, which is told while it is sealed too, because whoever opens
+    /// the next must know; and what its recipe, if that is told, says of their gas.
     fn warning(&self, recipe: Option<&Recipe>) -> Option<BatchWarning> {
         let seen = self.counted.unwrap_or_default().worst;
-        let has_none = self.bottles_left() == Some(0);
-        let bursting = recipe.filter(|it| !has_none && may_burst(it, &self.log));
+        let bursting = recipe.filter(|it| may_burst(it, &self.log));
         let bursting = bursting.map(|_| BatchWarning::MayBurst);
-        seen.and_then(BatchWarning::of)
-            .into_iter()
-            .chain(bursting)
-            .min()
+        let seen = seen.and_then(BatchWarning::of).into_iter();
+        seen.chain(bursting).min()
     }
 }
 
@@ -271,11 +269,10 @@ impl Home {
     ) -> BatchRow {
         let log = &kept.log;
         let sealed = kept.is_sealed(batch, glasses);
-        let packaged = packaged_days(log, today);
-        // A recipe takes long to read, and of what is not packaged it tells nothing here.
-        let recipe = packaged.filter(|_| !sealed);
-        let recipe = recipe.and_then(|_| self.recipe_of(batch).ok());
-        let readiness = match packaged {
+        // A recipe takes long to read, and of what is in no bottle it tells nothing here.
+        let is_told = !sealed && is_in_bottles(log);
+        let recipe = is_told.then(|| self.recipe_of(batch).ok()).flatten();
+        let readiness = match packaged_days(log, today) {
             Some(days) if sealed => Readiness::Unknown { days },
             _ => readiness(recipe.as_deref(), log, today),
         };
@@ -339,6 +336,18 @@ impl Home {
     }
 }
 
+/// True once anything was logged of the bottles, the day or not.
+fn is_in_bottles(log: &BatchLog) -> bool {
+    const OF_BOTTLES: [&str; 4] = [
+        "packaged",
+        "volume-packaged",
+        "priming-sugar",
+        "bottles-left",
+    ];
+    let mut kinds = log.entries().iter().map(|it| it.kind.id);
+    kinds.any(|it| OF_BOTTLES.contains(&it))
+}
+
 fn packaged_days(log: &BatchLog, today: Day) -> Option<i64> {
     Some(today.days_since(log.day("packaged")?))
 }
@@ -397,8 +406,12 @@ mod tests {
     fn a_bottle_that_may_hurt_is_told_in_the_list_the_worst_alone_and_never_called_ready() {
         let mut home = Home::trial_with_a_batch();
         let ana = home.add_taster("Ana").unwrap();
-        let warning = |home: &mut Home| home.batch_rows().unwrap()[0].warning;
-        home.log_entry("T1", "packaged", "2026-01-01").unwrap();
+        let warning = |home: &mut Home| {
+            let rows = home.batch_rows().unwrap();
+            let list = home.batch_list().unwrap();
+            assert_eq!(rows, home.batch_rows_of(&list, &[0]).unwrap());
+            rows[0].warning
+        };
         assert_eq!(warning(&mut home), None);
         let mut notes = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
         home.lock_faulty(&mut notes, BottleFault::Mould).unwrap();
@@ -406,6 +419,8 @@ mod tests {
         // More sugar than the gas of it leaves any bottle whole.
         home.log_entry("T1", "priming-sugar", "900").unwrap();
         assert!(home.batch_page("T1").unwrap().figures.may_burst());
+        assert_eq!(warning(&mut home), Some(BatchWarning::MayBurst));
+        home.log_entry("T1", "packaged", "2026-01-01").unwrap();
         assert_eq!(warning(&mut home), Some(BatchWarning::MayBurst));
         let mut notes = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
         // What its recipe says is sealed with it.

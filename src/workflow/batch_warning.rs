@@ -7,7 +7,7 @@ use crate::domain::BottleFault;
 pub enum BatchWarning {
     /// One gushed.
     Gushed,
-    /// By recipe and log they hold more gas than they should.
+    /// By recipe and log they hold, or may come to hold, more gas than they should.
     MayBurst,
     /// Mould was seen in one.
     Mould,
@@ -16,18 +16,18 @@ pub enum BatchWarning {
 }
 
 impl BatchWarning {
-    /// What it says.
+    /// The id in JSON.
     #[must_use]
-    pub const fn word(self) -> &'static str {
+    pub const fn id(self) -> &'static str {
         match self {
-            Self::Gushed => "a bottle gushed",
-            Self::MayBurst => "bottles may burst",
-            Self::Mould => "mould was seen in a bottle",
-            Self::Chipped => "a bottle was chipped",
+            Self::Gushed => "gushed",
+            Self::MayBurst => "may-burst",
+            Self::Mould => "mould",
+            Self::Chipped => "chipped",
         }
     }
 
-    /// The same where a line of a list has little room.
+    /// What it says where a line of a list has little room.
     #[must_use]
     pub const fn in_short(self) -> &'static str {
         match self {
@@ -82,9 +82,9 @@ mod tests {
         let warnings = BottleFault::WARNING.map(|it| BatchWarning::of(it).unwrap());
         assert!(warnings.is_sorted(), "{warnings:?}");
         assert_eq!(fault_cautions(&BottleFault::WARNING).count(), 3);
-        assert_eq!(
-            fault_cautions(&[BottleFault::Flat, BottleFault::Sour]).count(),
-            0
-        );
+        for it in BottleFault::ALL {
+            let warns = BottleFault::WARNING.contains(it);
+            assert_eq!(BatchWarning::of(*it).is_some(), warns, "{it:?}");
+        }
     }
 }

@@ -1,5 +1,7 @@
 //! Removing what was entered by mistake, and bringing it back for thirty days.
 
+use std::collections::HashMap;
+
 use crate::domain::Day;
 use crate::domain::Moment;
 use crate::domain::Name;
@@ -91,8 +93,8 @@ impl Removable {
 pub struct RemovedRow {
     /// What it is.
     pub removal: Removal,
-    /// Whose tasting or practice it was.
-    pub taster: Option<Name>,
+    /// Whose tasting or practice it was; nobody's of anything else.
+    pub tasters: Vec<Name>,
     /// Whole days left; less than one is none.
     pub days_left: u16,
     /// Whose notes carry the mark of a broken seal since it came back, because they are not locked.
@@ -121,12 +123,12 @@ impl Home {
     pub fn remove(&mut self, what: &Removable) -> Result<RemovedRow, WorkflowError> {
         let (root, name) = self.root_of(what)?;
         let now = self.now();
-        let removal = self.store.in_one_go(|store| {
+        self.store.in_one_go(|store| {
             ensure_nothing_stands_on(what.kind(), (&root, &name), store)?;
-            Ok::<_, WorkflowError>(store.remove((what.kind(), &root), &name, now)?)
-        })?;
-        let taster = self.store.tasters_of_removals()?.remove(&removal.number);
-        Ok(row_of(removal, taster, now))
+            let removal = store.remove((what.kind(), &root), &name, now)?;
+            let mut tasters = store.tasters_of_removals()?;
+            Ok(row_of(removal, &mut tasters, now))
+        })
     }
 
     /// Lets pass only what could be removed now, so that nobody is asked about what cannot be done.
@@ -285,11 +287,7 @@ impl Home {
         let found = self.store.removals()?.into_iter();
         let kept = found.filter(|it| it.days_left(now).is_some());
         let mut tasters = self.store.tasters_of_removals()?;
-        let rows = kept.map(|it| {
-            let taster = tasters.remove(&it.number);
-            row_of(it, taster, now)
-        });
-        let mut rows: Vec<RemovedRow> = rows.collect();
+        let mut rows: Vec<RemovedRow> = kept.map(|it| row_of(it, &mut tasters, now)).collect();
         if self.is_a_batch_tasted()? {
             let recipes = rows.iter_mut().map(|it| &mut it.removal);
             let recipes = recipes.filter(|it| it.kind == RemovedKind::Recipe);
@@ -362,9 +360,9 @@ fn root_of_notes(row: &NotesRow) -> Result<(String, String), RemovalError> {
     Ok((row.notes.to_string(), name))
 }
 
-fn row_of(removal: Removal, taster: Option<Name>, now: Moment) -> RemovedRow {
+fn row_of(removal: Removal, tasters: &mut HashMap<u32, Vec<Name>>, now: Moment) -> RemovedRow {
     RemovedRow {
-        taster,
+        tasters: tasters.remove(&removal.number).unwrap_or_default(),
         days_left: removal.days_left(now).unwrap_or(0),
         removal,
         marked: Vec::new(),
@@ -407,7 +405,10 @@ mod tests {
         assert_eq!(sitting(&home, &of_ben), table);
         home.lock(&mut of_ana).unwrap();
         let removed = home.remove(&Removable::Notes(of_ben.notes.id.clone()));
-        assert_eq!(removed.as_ref().unwrap().taster, Some(ben.name.clone()));
+        assert_eq!(
+            removed.as_ref().unwrap().tasters,
+            std::slice::from_ref(&ben.name)
+        );
         assert!(home.open_tastings().unwrap().is_empty());
         // Another day, perhaps: a table of their own, under a code of its own.
         let of_cleo = home.start_tasting(&cleo, "T1", NotesSource::App).unwrap();
@@ -417,5 +418,29 @@ mod tests {
         let open = home.open_tastings().unwrap().into_iter();
         let open: Vec<Name> = open.map(|it| it.taster.name).collect();
         assert_eq!(open, [ben.name, cleo.name]);
+    }
+
+    #[test]
+    fn what_was_removed_is_told_with_all_whose_it_was_whatever_went_after_it() {
+        let mut home = Home::trial_with_a_batch();
+        let [ana, ben] = ["Ana", "Ben"].map(|it| home.add_taster(it).unwrap());
+        let both = [ana.clone(), ben.clone()];
+        let jars = home.jars_to_practise(&both, 2).unwrap();
+        home.practise_jars(&both, &jars, Pourer::SomebodyElse)
+            .unwrap();
+        let day = home.today();
+        let taster = "Ben".to_owned();
+        let removed = home.remove(&Removable::Practice { taster, day }).unwrap();
+        assert_eq!(removed.tasters, [ana.name.clone(), ben.name]);
+        // The seat of both passes goes with the one that is removed last.
+        let mut first = home.start_tasting(&ana, "T1", NotesSource::App).unwrap();
+        let second = home.second_pass(&mut first).unwrap();
+        for it in [second, first] {
+            home.remove(&Removable::Notes(it.notes.id)).unwrap();
+        }
+        let rows = home.removed().unwrap();
+        assert!(rows[..2].iter().all(|it| it.tasters.iter().eq([&ana.name])));
+        home.remove(&Removable::Batch("T1".to_owned())).unwrap();
+        assert!(home.removed().unwrap()[0].tasters.is_empty());
     }
 }
