@@ -135,16 +135,23 @@ pub(crate) fn leaves(table: &mut Table, kitchens: &[Kitchen]) {
         ),
     ];
     for (name, way, title) in pages {
-        let mut turned: Vec<Vec<f64>> = Vec::new();
-        for kitchen in kitchens {
-            let mut pty = started(program(kitchen.folder.path()), FIRST).1;
+        let mut turned: Vec<Vec<f64>> = kitchens.iter().map(|_| Vec::new()).collect();
+        let opened = kitchens.iter().map(|it| {
+            let mut pty = started(program(it.folder.path()), FIRST).1;
             for key in way {
                 answered(&mut pty, key);
             }
             pty.wait_for_picture(title);
-            let leaves = [PAGE_DOWN, PAGE_UP].into_iter().cycle();
-            let leaves = leaves.take(table.extent.rounds(24));
-            turned.push(leaves.map(|key| answered(&mut pty, key)).collect());
+            pty
+        });
+        let mut ptys: Vec<Pty> = opened.collect();
+        // In turn, so that a machine that is busy for a while is so for all of them.
+        for _ in 0..table.extent.rounds(24) {
+            for key in [PAGE_DOWN, PAGE_UP] {
+                for (place, pty) in ptys.iter_mut().enumerate() {
+                    turned[place].push(answered(pty, key));
+                }
+            }
         }
         print_keys(table, name, turned);
     }
