@@ -81,7 +81,7 @@ pub(crate) fn measure(table: &mut Table) {
         &pages,
         &[Bound::Most(MOST_TIME), Bound::Growth(MOST_GROWTH)],
     );
-    table.ratios("taster page / shell", &pages, &floors, Some(MOST_RATIO));
+    table.ratios("taster page / shell", &pages, &floors, MOST_RATIO);
     table.row("taster page, MiB", &needs, &[Bound::Most(MOST_MEMORY)]);
     table.row("every sum counted again, ms", &recounts, &[Bound::Beside]);
 }

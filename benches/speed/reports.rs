@@ -66,54 +66,27 @@ impl Floor {
     }
 }
 
-/// One report: its name, the work, what stands beside it, and how many times that it may take.
-type Report = (&'static str, fn(&mut Home), Floor, Option<f64>);
+/// One report: its name, the work, and what stands beside it.
+type Report = (&'static str, fn(&mut Home), Floor);
 
 const REPORTS: [Report; 7] = [
     (
         "side by side",
         side_by_side,
         Floor::Read(floors::side_by_side),
-        Some(MOST_RATIO),
     ),
-    (
-        "taster page",
-        taster_page,
-        Floor::Read(floors::taster_page),
-        Some(MOST_RATIO),
-    ),
+    ("taster page", taster_page, Floor::Read(floors::taster_page)),
     // Its search has a budget of its own, and is most of it in a short history.
     (
         "next recipe after a batch",
         next_recipe,
         Floor::Read(floors::side_by_side),
-        Some(MOST_RATIO),
     ),
     // To say what is ready, each recipe is read and understood, which is most of it; the shell only prints it.
-    (
-        "list of batches",
-        batches,
-        Floor::Read(floors::batches),
-        Some(MOST_RATIO),
-    ),
-    (
-        "list of notes",
-        notes,
-        Floor::Read(floors::notes),
-        Some(MOST_RATIO),
-    ),
-    (
-        "tables of everything",
-        tables,
-        Floor::Read(floors::tables),
-        Some(MOST_RATIO),
-    ),
-    (
-        "export, packed",
-        export,
-        Floor::Packed(floors::everything),
-        Some(MOST_RATIO),
-    ),
+    ("list of batches", batches, Floor::Read(floors::batches)),
+    ("list of notes", notes, Floor::Read(floors::notes)),
+    ("tables of everything", tables, Floor::Read(floors::tables)),
+    ("export, packed", export, Floor::Packed(floors::everything)),
 ];
 
 /// What every report is called.
@@ -169,7 +142,7 @@ fn rounds(kitchen: &Kitchen) -> usize {
 /// Three rows a report: the time with its growth, the ratio, the memory; and beside them the time once more in the same
 /// home, where what was concluded from all of a file is kept.
 pub(crate) fn measure(table: &mut Table, kitchens: &[Kitchen]) {
-    for (name, work, floor, most) in REPORTS {
+    for (name, work, floor) in REPORTS {
         let [mut times, mut again, mut floors, mut needs] = [const { Vec::new() }; 4];
         for kitchen in kitchens {
             let folder = kitchen.folder.path();
@@ -187,7 +160,7 @@ pub(crate) fn measure(table: &mut Table, kitchens: &[Kitchen]) {
             &[Bound::Along(most_along(table.extent))],
         );
         table.row(&format!("{name} again, ms"), &again, &[Bound::Beside]);
-        table.ratios(&format!("{name} / shell"), &times, &floors, most);
+        table.ratios(&format!("{name} / shell"), &times, &floors, MOST_RATIO);
         table.row(&format!("{name}, MiB"), &needs, &[Bound::Beside]);
     }
 }

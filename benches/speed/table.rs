@@ -61,15 +61,14 @@ impl Table {
     }
 
     /// Prints how many times a floor each time is, and holds to `most` those whose floor is large enough.
-    pub(crate) fn ratios(&mut self, what: &str, times: &[f64], floors: &[f64], most: Option<f64>) {
+    pub(crate) fn ratios(&mut self, what: &str, times: &[f64], floors: &[f64], most: f64) {
         let both = times.iter().zip(floors);
         // In a short history reading may take less than the start of the shell varies.
         let ratio = |(own, floor): (&f64, &f64)| if *floor > 0.0 { own / floor } else { f64::NAN };
         let ratios: Vec<f64> = both.clone().map(ratio).collect();
         let held = both.filter(|it| *it.1 >= LEAST_FLOOR);
         let held: Vec<f64> = held.map(|(own, floor)| own / floor).collect();
-        let bound = most.map_or(Bound::Beside, Bound::Ratio);
-        self.row_partly_held(what, &ratios, &held, &[bound]);
+        self.row_partly_held(what, &ratios, &held, &[Bound::Ratio(most)]);
     }
 
     fn row_partly_held(&mut self, what: &str, values: &[f64], held: &[f64], bounds: &[Bound]) {

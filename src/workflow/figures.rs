@@ -94,27 +94,25 @@ impl Figures {
     }
 }
 
-/// The usual alcohol of a recipe, % vol, as [`figures`] has it: for lists, which need no other figure.
-pub(super) fn alcohol(recipe: &Recipe, log: &BatchLog) -> Option<f64> {
-    let usual = Run {
+const fn usual_run<'a>(recipe: &'a Recipe, log: &'a BatchLog) -> Run<'a> {
+    Run {
         recipe,
         log,
         end: End::Usual,
         yeast: End::Usual,
-    };
+    }
+}
+
+/// The usual alcohol of a recipe, % vol, as [`figures`] has it: for lists, which need no other figure.
+pub(super) fn alcohol(recipe: &Recipe, log: &BatchLog) -> Option<f64> {
+    let usual = usual_run(recipe, log);
     alcohol_by_volume(usual.original()?, usual.apparent()?)
 }
 
 /// Whether bottles may burst, as [`figures`] has it: for lists, which need no other figure.
 pub(super) fn may_burst(recipe: &Recipe, log: &BatchLog) -> bool {
-    let usual = Run {
-        recipe,
-        log,
-        end: End::Usual,
-        yeast: End::Usual,
-    };
     let mut made = Figures::default();
-    add_gas(&mut made, recipe, log, &usual);
+    add_gas(&mut made, recipe, log, &usual_run(recipe, log));
     made.may_burst()
 }
 
@@ -127,7 +125,7 @@ pub fn figures(recipe: &Recipe, log: &BatchLog) -> Figures {
         end,
         yeast,
     };
-    let usual = run(End::Usual, End::Usual);
+    let usual = usual_run(recipe, log);
     // A strong wort with an eager yeast makes most alcohol, with a lazy one it leaves most behind.
     let strong = [run(End::Low, End::Low), usual, run(End::High, End::High)];
     let left = [run(End::Low, End::High), usual, run(End::High, End::Low)];

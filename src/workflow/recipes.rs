@@ -33,8 +33,8 @@ use crate::workflow::foreseen::foreseen_lines;
 /// Beyond so many documents another processor helps to read them, and one more for each so many; fewer are not worth
 /// another thread. A judgement: measured once, a list of 1,428 batches took 36 ms on two processors and 55 on one.
 const LEAST_SHARE: usize = 100;
-/// So many documents are read before the next are taken: enough that the taking costs nothing, few enough that no
-/// processor waits long for another at the end.
+/// So many documents are read before the next are taken (judgement): enough that the taking costs nothing, few enough
+/// that no processor waits long for another at the end.
 const PORTION: usize = 16;
 
 /// A recipe with the document it was read from.
