@@ -30,7 +30,7 @@ pub fn kept_words(row: &RemovedRow) -> String {
         1 => "1 day".to_owned(),
         days => format!("{days} days"),
     };
-    format!("removed on {day}, kept for {left} more")
+    format!("kept for {left} more, removed on {day}")
 }
 
 /// That something was removed, and the command that brings it back.
@@ -163,7 +163,7 @@ mod tests {
         );
         assert_eq!(
             kept_words(&row),
-            "removed on 1970-01-01, kept for 1 day more"
+            "kept for 1 day more, removed on 1970-01-01"
         );
         let name = |it| Name::new("a name", it).unwrap();
         let mut row = row;
